@@ -1,0 +1,1 @@
+"""Recipes, keys, the cache and the runner that makes only what changed."""

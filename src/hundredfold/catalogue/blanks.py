@@ -1,0 +1,147 @@
+"""A blank: an undecorated product as the partner sells it."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from hundredfold.catalogue.processes import Material, Process
+from hundredfold.kernel.colour import Srgb
+from hundredfold.kernel.money import Money
+from hundredfold.kernel.units import px_to_mm
+
+
+class Orientation(StrEnum):
+    """Which way art should stand to suit the blank."""
+
+    PORTRAIT = "portrait"
+    LANDSCAPE = "landscape"
+    ANY = "any"
+
+
+class Form(StrEnum):
+    """The body a blank's plate and geometry are chosen by."""
+
+    MUG = "mug"
+    ENAMEL_MUG = "enamel mug"
+    TUMBLER = "tumbler"
+    SHOT_GLASS = "shot glass"
+    TRAVEL_MUG = "travel mug"
+    CUSHION = "cushion"
+    TEA_TOWEL = "tea towel"
+    TOTE_BAG = "tote bag"
+    T_SHIRT = "t-shirt"
+
+
+class FileKind(StrEnum):
+    """A file format a partner takes for print files."""
+
+    PNG = "png"
+    JPEG = "jpeg"
+    TIFF = "tiff"
+
+
+@dataclass(frozen=True)
+class Cone:
+    """A tapered side, unrolled to an annular sector. Diameters and height in millimetres."""
+
+    top_diameter_mm: float
+    bottom_diameter_mm: float
+    height_mm: float
+    file: str = "sector"  # "sector": the flat sector; "rectangle": pre-warped to a rectangle
+
+
+@dataclass(frozen=True)
+class PrintArea:
+    """Where the partner prints. Pixels are authoritative, millimetres are derived from them."""
+
+    name: str
+    width_px: int
+    height_px: int
+    dpi: int
+    file_kind: FileKind = FileKind.PNG
+    transparent: bool = True
+    mirrored: bool = False
+    max_bytes: int | None = None
+    bleed_mm: float = 0.0
+    safe_margin_mm: float = 0.0
+    cone: Cone | None = None
+    for_sizes: tuple[str, ...] = ()  # empty: every size
+
+    @property
+    def width_mm(self) -> float:
+        """Printed width, bleed included."""
+        return px_to_mm(self.width_px, self.dpi)
+
+    @property
+    def height_mm(self) -> float:
+        """Printed height, bleed included."""
+        return px_to_mm(self.height_px, self.dpi)
+
+
+@dataclass(frozen=True)
+class BlankColour:
+    """A colour a blank comes in. ``second`` is the inside and handle of a two-tone mug."""
+
+    code: str
+    name: str
+    srgb: Srgb
+    second: Srgb | None = None
+    underbase: bool = False  # opaque white printed below the art on this colour
+
+
+@dataclass(frozen=True)
+class BlankVariant:
+    """One colour and size as the partner sells it."""
+
+    colour: str  # BlankColour.code
+    size: str  # "" for goods of one size
+    partner_code: str
+    base_cost: Money
+    in_stock: bool = True
+    discontinued: bool = False
+
+
+@dataclass(frozen=True)
+class Body:
+    """Measures of the real object, millimetres; None where they do not apply."""
+
+    diameter_mm: float | None = None
+    height_mm: float | None = None
+    width_mm: float | None = None
+    visible_width_mm: float | None = None  # of a curved face, seen from the front
+    rim_clearance_mm: float | None = None  # from the drinking rim to the top of the print area
+    capacity_ml: float | None = None
+
+
+@dataclass(frozen=True)
+class Blank:
+    """An undecorated product with its variants, material, process, print areas and body."""
+
+    code: str
+    name: str
+    form: Form
+    material: Material
+    process: Process
+    orientation: Orientation
+    areas: tuple[PrintArea, ...]
+    colours: tuple[BlankColour, ...]
+    variants: tuple[BlankVariant, ...]
+    postage: Money
+    body: Body = Body()
+    drinkware: bool = False
+    words: tuple[str, ...] = ()  # search words the blank brings to a listing
+    note: str = ""
+
+    def colour(self, code: str) -> BlankColour:
+        """The colour with this code. Raises KeyError when the blank has none."""
+        for colour in self.colours:
+            if colour.code == code:
+                return colour
+        raise KeyError(code)
+
+    def offered(self) -> tuple[BlankVariant, ...]:
+        """Variants that can be sold now: in stock and not discontinued."""
+        return tuple(v for v in self.variants if v.in_stock and not v.discontinued)
+
+    def areas_for(self, size: str) -> tuple[PrintArea, ...]:
+        """The print areas of one size."""
+        return tuple(a for a in self.areas if not a.for_sizes or size in a.for_sizes)

@@ -1,0 +1,24 @@
+"""A design: one finished piece of art with its name, keywords, rights and facts."""
+
+from dataclasses import dataclass
+
+from hundredfold.designs.facts import DesignFacts
+
+
+@dataclass(frozen=True)
+class Design:
+    """One finished piece of art.
+
+    ``id`` is given when the art is first seen and stays with it: a file replaced in place is the same
+    design with new facts. ``path`` is relative to the shop folder, with forward slashes.
+    """
+
+    id: str
+    path: str
+    facts: DesignFacts
+    title: str
+    keywords: tuple[str, ...]
+    niche: str = ""
+    occasion: str = ""
+    rights: str = ""
+    languages: tuple[str, ...] = ()

@@ -1,0 +1,1 @@
+"""A pack: tables, archives and manifest, and the independent code that proves they agree. Pure."""

@@ -1,0 +1,1 @@
+"""Re-opens a pack and trusts nothing. Shares no code with the writer."""

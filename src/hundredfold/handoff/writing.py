@@ -1,0 +1,1 @@
+"""Writes a pack: table, archives, manifest. Shares no code with the verifier."""

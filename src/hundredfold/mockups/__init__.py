@@ -1,0 +1,1 @@
+"""Pictures of decorated blanks, composed from arrays. Pure."""

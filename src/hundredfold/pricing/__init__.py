@@ -1,0 +1,1 @@
+"""Prices for a set profit through the unit economics, in Decimal. Pure."""

@@ -1,0 +1,1 @@
+"""Sales and costs read back per design, blank and colour. Pure."""

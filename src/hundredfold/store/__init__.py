@@ -1,0 +1,1 @@
+"""The shop database: ledger rows, decisions, migrations."""

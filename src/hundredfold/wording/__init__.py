@@ -1,0 +1,1 @@
+"""Titles, bullets, descriptions and search terms inside a channel's limits. Pure."""
