@@ -1,0 +1,25 @@
+"""All checks, in the order they are run and documented."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from hundredfold.proofing.checks import alone, contrast, placed
+from hundredfold.proofing.registry import Check
+
+
+def _gather() -> tuple[Check[Any], ...]:
+    found = [
+        value
+        for module in (alone, placed, contrast)
+        for value in vars(module).values()
+        if isinstance(value, Check)
+    ]
+    if len({one.id for one in found}) != len(found):
+        raise ValueError("two checks share an id")
+    return tuple(found)
+
+
+CHECKS: tuple[Check[Any], ...] = _gather()
+BY_ID: Mapping[str, Check[Any]] = MappingProxyType({one.id: one for one in CHECKS})
+CODES: Mapping[str, tuple[str, ...]] = MappingProxyType({one.id: tuple(one.codes) for one in CHECKS})

@@ -1,0 +1,74 @@
+"""Judging: every check that fits a subject, on stored facts alone.
+
+``judge`` is one design on one blank in one colour; the others judge what does not depend on the colour, so
+that forty colours do not repeat it forty times. No image is opened: a changed limit is arithmetic again.
+"""
+
+from collections.abc import Iterator
+
+from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.designs.facts import DesignFacts
+from hundredfold.kernel.findings import Finding
+from hundredfold.placement.place import Placement
+from hundredfold.proofing.checks.every import CHECKS
+from hundredfold.proofing.profile import STANDARD, Profile
+from hundredfold.proofing.registry import Check
+from hundredfold.proofing.subjects import Alone, Bare, Coloured, Placed, Subject
+
+_BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
+    scope: tuple(one for one in CHECKS if one.subject is scope) for scope in (Bare, Alone, Placed, Coloured)
+}
+
+
+def _run(subject: Subject, profile: Profile) -> Iterator[Finding]:
+    for one in _BY_SCOPE[type(subject)]:
+        yield from one.run(subject, profile)
+
+
+def judge_blank(blank: Blank, *, profile: Profile = STANDARD) -> tuple[Finding, ...]:
+    """What is wrong with a blank before any art is laid on it."""
+    return tuple(_run(Bare(blank, profile.limits), profile))
+
+
+def judge_design(name: str, facts: DesignFacts, *, profile: Profile = STANDARD) -> tuple[Finding, ...]:
+    """What is wrong with a design wherever it is printed. ``name`` is the art's file name."""
+    return tuple(_run(Alone(name, facts, profile.limits), profile))
+
+
+def judge_placed(
+    name: str, facts: DesignFacts, blank: Blank, placement: Placement, *, profile: Profile = STANDARD
+) -> tuple[Finding, ...]:
+    """What is wrong with a design laid on a print area of a blank, whatever the blank's colour."""
+    return tuple(_run(Placed(name, facts, blank, placement, profile.limits), profile))
+
+
+def judge_colour(
+    name: str,
+    facts: DesignFacts,
+    blank: Blank,
+    colour: BlankColour,
+    placement: Placement,
+    *,
+    profile: Profile = STANDARD,
+) -> tuple[Finding, ...]:
+    """What is wrong with a design on a blank in this colour and not with the same blank in another."""
+    return tuple(_run(Coloured(name, facts, blank, placement, colour, profile.limits), profile))
+
+
+def judge(
+    name: str,
+    facts: DesignFacts,
+    blank: Blank,
+    colour: BlankColour,
+    placement: Placement,
+    *,
+    profile: Profile = STANDARD,
+) -> tuple[Finding, ...]:
+    """Everything about one design on one blank in one colour; worst first, then in the checks' order."""
+    found = [
+        *judge_blank(blank, profile=profile),
+        *judge_design(name, facts, profile=profile),
+        *judge_placed(name, facts, blank, placement, profile=profile),
+        *judge_colour(name, facts, blank, colour, placement, profile=profile),
+    ]
+    return tuple(sorted(found, key=lambda finding: -finding.severity))

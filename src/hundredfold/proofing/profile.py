@@ -1,0 +1,177 @@
+"""The limits checks compare with: data, each with its unit and source, and the seller's own changes."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields, replace
+from difflib import get_close_matches
+from types import MappingProxyType
+from typing import cast
+
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.findings import Severity
+
+COMMON = "common practice, no source"
+
+
+def _limit(value: float, unit: str, about: str, source: str = COMMON) -> float:
+    """A dataclass field that carries its unit, meaning and source."""
+    return field(default=value, metadata={"unit": unit, "about": about, "source": source})
+
+
+@dataclass(frozen=True)
+class Limits:
+    """Every threshold of every check. The source of each stands beside it."""
+
+    dpi_floor: float = _limit(150, "dpi", "below this the print looks soft")
+    dpi_target: float = _limit(250, "dpi", "from here a print at arm's length shows no softness")
+    edge_touch_share: float = _limit(
+        0.002, "of the border", "ink along the file's border that means the art is cut off"
+    )
+    specks_allowed: float = _limit(3, "specks", "tiny islands of ink that may be meant")
+    soft_share: float = _limit(0.02, "of the ink", "half-transparent ink away from edges")
+    orientation_ratio: float = _limit(1.3, "side to side", "from here art counts as upright or as wide")
+    orientation_fill: float = _limit(
+        0.45,
+        "of the length",
+        "art the wrong way round is worth a word only if it leaves more than this empty",
+    )
+    darkest_blank_contrast: float = _limit(
+        3.0,
+        "to 1",
+        "what black ink must reach on a blank that is printed without white",
+        "WCAG 2.2 SC 1.4.11 asks 3:1 of graphics on screens; that print follows it is our judgement",
+    )
+    lost_contrast: float = _limit(
+        1.5,
+        "to 1",
+        "an edge with less contrast than this cannot be made out",
+        "measured on our own labelled set: large words die below 1.2:1, small ones below 2:1",
+    )
+    lost_difference: float = _limit(
+        20, "CIEDE2000", "an edge that differs in hue by more than this is seen even at equal lightness"
+    )
+    weak_contrast: float = _limit(
+        2.0,
+        "to 1",
+        "small words need at least this",
+        "measured on our own labelled set; WCAG 2.2 SC 1.4.11 asks 3:1 of graphics on screens",
+    )
+    lost_edge_share: float = _limit(0.5, "of the outline", "so much of the outline lost is a stop")
+    visible_ink_share: float = _limit(
+        0.3, "of the ink", "so much ink that stands out carries art whose outline is lost"
+    )
+    weak_edge_share: float = _limit(0.5, "of the outline", "so much of the outline weak is a warning")
+
+
+@dataclass(frozen=True)
+class About:
+    """What a limit is: for pages and messages."""
+
+    name: str
+    value: float
+    unit: str
+    about: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Profile:
+    """Limits with the seller's changes. Every change has a reason, which is printed with the finding."""
+
+    limits: Limits = Limits()
+    reasons: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))  # by limit name
+    severities: Mapping[tuple[str, str], tuple[Severity, str]] = field(
+        default_factory=lambda: MappingProxyType({})
+    )  # (check, code) -> severity, reason
+    off: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))  # check -> reason
+
+
+STANDARD = Profile()
+
+
+def about_limit(name: str) -> About:
+    """Unit, meaning and source of the limit with this name, at its standard value."""
+    for item in fields(Limits):
+        if item.name == name:
+            data = item.metadata
+            return About(name, cast(float, item.default), data["unit"], data["about"], data["source"])
+    raise KeyError(name)
+
+
+def limit_names() -> tuple[str, ...]:
+    """The names of all limits, in the order they are declared."""
+    return tuple(item.name for item in fields(Limits))
+
+
+def profile_from(data: Mapping[str, object], codes: Mapping[str, tuple[str, ...]], file: str = "") -> Profile:
+    """The profile that a seller's table asks for.
+
+    ``data`` has up to three tables: ``limits.NAME = {value, reason}``, ``severity."CHECK:CODE" =
+    {value, reason}`` and ``off."CHECK" = {reason}``. ``codes`` maps each check to its codes. Raises
+    ShopError ``unknown-key`` for a name we do not know and ``bad-check-setting`` for a value that cannot
+    be used or a change without a reason.
+    """
+    for table in data:
+        _known(table, ("limits", "severity", "off"), file, "")
+    limits, reasons = Limits(), {}
+    for name, entry in _entries(data, "limits", file):
+        _known(name, limit_names(), file, "limits.")
+        value = entry.get("value")
+        if isinstance(value, bool) or not isinstance(value, int | float) or value < 0:
+            raise _bad(file, f"limits.{name}", f"{value!r} is not a number of 0 or more")
+        limits = replace(limits, **{name: value})
+        reasons[name] = _reason(entry, file, f"limits.{name}")
+    severities = {}
+    for name, entry in _entries(data, "severity", file):
+        check, _, code = name.partition(":")
+        _known(name, tuple(f"{c}:{k}" for c, ks in codes.items() for k in ks), file, "severity.")
+        word = str(entry.get("value", "")).upper()
+        if word not in Severity.__members__:
+            raise _bad(file, f"severity.{name}", f"{entry.get('value')!r} is not note, warn or stop")
+        severities[check, code] = (Severity[word], _reason(entry, file, f"severity.{name}"))
+    off = {}
+    for name, entry in _entries(data, "off", file):
+        _known(name, tuple(codes), file, "off.")
+        off[name] = _reason(entry, file, f"off.{name}")
+    return Profile(limits, reasons, severities, off)
+
+
+def _entries(data: Mapping[str, object], table: str, file: str) -> list[tuple[str, Mapping[str, object]]]:
+    content = data.get(table, {})
+    if not isinstance(content, Mapping):
+        raise _bad(file, table, "it is not a table")
+    found = []
+    for name, entry in content.items():
+        if not isinstance(entry, Mapping):
+            raise _bad(file, f"{table}.{name}", "it is not a table with value and reason")
+        for key in entry:
+            _known(str(key), ("value", "reason"), file, f"{table}.{name}.")
+        found.append((str(name), entry))
+    return found
+
+
+def _reason(entry: Mapping[str, object], file: str, field_name: str) -> str:
+    reason = entry.get("reason")
+    if not isinstance(reason, str) or not reason.strip():
+        raise _bad(file, field_name, "the change has no reason")
+    return reason.strip()
+
+
+def _bad(file: str, field_name: str, what: str) -> ShopError:
+    return ShopError(
+        "bad-check-setting",
+        what,
+        'write it like {value = 120, reason = "tea towels are seen from two metres"}',
+        Where(file=file, field=field_name),
+    )
+
+
+def _known(name: str, names: tuple[str, ...], file: str, prefix: str) -> None:
+    if name in names:
+        return
+    near = get_close_matches(name, names, n=1, cutoff=0.6)
+    raise ShopError(
+        "unknown-key",
+        f"{prefix}{name} is not a setting of the checks",
+        f"did you mean {prefix}{near[0]}?" if near else "see docs/checks for the names",
+        Where(file=file, field=f"{prefix}{name}"),
+    )

@@ -1,0 +1,126 @@
+"""A good subject gives nothing; break one thing and get exactly its code."""
+
+from dataclasses import replace
+
+import pytest
+from proofing_subjects import (
+    BLACK,
+    CREAM,
+    FLASK,
+    MUG,
+    NAVY,
+    RED,
+    SHIRT,
+    WHITE,
+    blank,
+    colour,
+    facts,
+    in_ink,
+    placed,
+)
+
+from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.catalogue.processes import Material, Process
+from hundredfold.designs.facts import Box, DesignFacts, InkColour
+from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.proofing.judge import judge, judge_blank, judge_design
+
+TALL = facts(3600, 4500)
+
+
+def codes(found: tuple[Finding, ...]) -> list[tuple[str, str]]:
+    return [(finding.check, finding.code) for finding in found]
+
+
+def judged(art: DesignFacts, on: Blank, in_colour: BlankColour) -> list[tuple[str, str]]:
+    return codes(judge("art.png", art, on, in_colour, placed(art, on)))
+
+
+GOOD: list[tuple[str, DesignFacts, Blank, BlankColour]] = [
+    ("navy on a white mug", facts(), MUG, WHITE),
+    ("navy on a cream mug", facts(), MUG, CREAM),
+    ("red on a white mug", in_ink(facts(), "#b01e2e"), MUG, WHITE),
+    ("black on a white shirt", in_ink(TALL, "#000000"), SHIRT, WHITE),
+    ("white on a black shirt", in_ink(TALL, "#ffffff"), SHIRT, BLACK),
+    ("yellow on a navy shirt", in_ink(TALL, "#f2c230"), SHIRT, NAVY),
+    ("white on a red shirt", in_ink(TALL, "#ffffff"), SHIRT, RED),
+    ("any ink engraved on navy", in_ink(TALL, "#000080"), FLASK, NAVY),
+    ("any ink engraved on black", in_ink(TALL, "#000000"), FLASK, BLACK),
+    ("square art on a wide wrap", facts(3200, 3200), MUG, WHITE),
+    ("a wide art on a wide wrap", facts(5000, 2000), MUG, WHITE),
+    ("a picture that fills its file", replace(facts(), edge_share=1.0, has_alpha=False), MUG, WHITE),
+    ("soft ink on bare white cloth", replace(in_ink(TALL, "#000000"), soft_share=0.3), SHIRT, WHITE),
+    ("soft ink in sublimation", replace(facts(), soft_share=0.5), MUG, WHITE),
+    ("two specks", replace(facts(), specks=2), MUG, WHITE),
+    ("a vector of few pixels", replace(facts(400, 320), vector=True, file_format="svg"), MUG, WHITE),
+    ("a little of the outline lost", in_ink(TALL, "#ffffff", "#f2c230", "#14213d"), SHIRT, NAVY),
+]
+Breaking = tuple[tuple[str, str], DesignFacts, Blank, BlankColour]
+BAD: list[Breaking] = [
+    (("art/empty", "no-ink"), replace(facts(), ink_share=0.0, inks=(), outline=()), MUG, WHITE),
+    (
+        ("art/empty", "one-flat-colour"),
+        replace(in_ink(facts(), "#1b2a4e"), ink_share=1.0, opaque_border=True, edge_share=1.0, outline=()),
+        MUG,
+        WHITE,
+    ),
+    (("art/touches-edge", "cut-off"), replace(facts(), edge_share=0.05), MUG, WHITE),
+    (("art/stray-specks", "specks"), replace(facts(), specks=11), MUG, WHITE),
+    (("art/background-box", "one-colour"), replace(facts(), opaque_border=True, edge_share=1.0), MUG, WHITE),
+    (("suits/material", "cannot-mark"), facts(), blank(material=Material.COTTON), WHITE),
+    (("suits/material", "cannot-mark"), facts(), blank(process=Process.DTG), WHITE),
+    (("prints/too-few-pixels", "below-floor"), facts(600, 480), MUG, WHITE),
+    (("prints/too-few-pixels", "below-target"), facts(1000, 900), MUG, WHITE),
+    (("suits/orientation", "upright-on-wide"), facts(2400, 4800), MUG, WHITE),
+    (("suits/orientation", "wide-on-upright"), in_ink(facts(4800, 1600), "#000000"), SHIRT, WHITE),
+    (("ink/dark-blank", "nothing-shows"), facts(), MUG, colour("midnight", "#10131f")),
+    (("ink/soft-on-underbase", "fringe"), replace(in_ink(TALL, "#ffffff"), soft_share=0.2), SHIRT, BLACK),
+    (("blank/outline-contrast", "lost"), in_ink(facts(), "#ffffff"), MUG, WHITE),
+    (("blank/outline-contrast", "lost"), in_ink(TALL, "#14213d"), SHIRT, NAVY),
+    (("blank/outline-contrast", "lost"), in_ink(TALL, "#000000"), SHIRT, BLACK),
+    (("blank/outline-contrast", "weak"), in_ink(TALL, "#4a5078"), SHIRT, NAVY),
+    (("blank/outline-contrast", "weak"), in_ink(facts(), "#ffd800"), MUG, WHITE),
+]
+
+
+@pytest.mark.parametrize(("title", "art", "on", "in_colour"), GOOD, ids=[row[0] for row in GOOD])
+def test_good_subjects_give_nothing(title: str, art: DesignFacts, on: Blank, in_colour: BlankColour) -> None:
+    assert judged(art, on, in_colour) == []
+
+
+@pytest.mark.parametrize(("expected", "art", "on", "in_colour"), BAD)
+def test_one_broken_thing_gives_its_code(
+    expected: tuple[str, str], art: DesignFacts, on: Blank, in_colour: BlankColour
+) -> None:
+    assert judged(art, on, in_colour) == [expected]
+
+
+def test_judging_a_design_or_a_blank_alone() -> None:
+    assert codes(judge_design("a.png", replace(facts(), ink=Box(0, 0, 0, 0), inks=()))) == [
+        ("art/empty", "no-ink")
+    ]
+    assert codes(judge_blank(blank(material=Material.LINEN))) == [("suits/material", "cannot-mark")]
+
+
+def test_the_worst_comes_first_and_says_what_it_is_about() -> None:
+    art = replace(in_ink(facts(), "#ffffff"), specks=9)
+    first, second = judge("gull.png", art, MUG, WHITE, placed(art, MUG))
+    assert (first.severity, first.item) == (Severity.STOP, "gull.png on MUG-325, white")
+    assert (second.severity, second.item) == (Severity.WARN, "gull.png")
+    assert "100% of the outline" in first.what
+
+
+@pytest.mark.parametrize("just", [1.0, 0.99], ids=["at the limit", "under it"])
+def test_dpi_limits_are_where_the_profile_says(just: float) -> None:
+    place = replace(placed(facts(), MUG), effective_dpi=250 * just)
+    found = judge("a.png", facts(), MUG, WHITE, place)
+    assert codes(found) == ([] if just == 1 else [("prints/too-few-pixels", "below-target")])
+
+
+def test_a_black_outline_round_white_letters_saves_them_on_black() -> None:
+    art = replace(in_ink(TALL, "#000000"), inks=(InkColour("#ffffff", 0.6), InkColour("#000000", 0.4)))
+    assert ("blank/outline-contrast", "lost") not in judged(art, SHIRT, BLACK)
+
+
+def test_white_is_no_ink_in_sublimation() -> None:
+    assert judged(in_ink(facts(), "#ffffff"), MUG, CREAM) == [("blank/outline-contrast", "lost")]
