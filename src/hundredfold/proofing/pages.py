@@ -67,8 +67,8 @@ _SCOPES = {
     "Placed": "a design laid on a print area, whatever the blank's colour",
     "Coloured": "a design on one colour of a blank",
 }
-_INTRO = """Every check is arithmetic on what was measured once, so a changed limit is judged again in seconds.
-A *stop* keeps a design off that blank or colour, a *warn* wants a look, a *note* is good to know."""
+_INTRO = """Every check is arithmetic on what was measured once, so a changed limit is judged again in
+seconds. A *stop* keeps a design off that blank or colour, a *warn* wants a look, a *note* is good to know."""
 _CHANGING = """## Changing a limit
 
 In the shop folder, `checks.toml`; a change without a reason is refused, and the reason is printed with
