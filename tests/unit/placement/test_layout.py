@@ -1,0 +1,108 @@
+"""Placement: sizes, places, keep-outs and patterns, in pixels of the print area."""
+
+from dataclasses import replace
+from math import ceil, pi
+
+import pytest
+
+from hundredfold.catalogue.blanks import Blank, Body, Form, Orientation, PrintArea
+from hundredfold.catalogue.processes import Material, Process
+from hundredfold.designs.facts import Box
+from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.money import Money
+from hundredfold.kernel.units import mm_to_px
+from hundredfold.placement.area import KeepOuts, safe_box
+from hundredfold.placement.layout import Layout, Size, Where, Wish, lay_out, usual_wish
+from hundredfold.placement.place import fit
+from hundredfold.placement.rim import rim_caution
+
+AREA = PrintArea(name="wrap", width_px=2480, height_px=1005, dpi=300, safe_margin_mm=3)
+INK = Box(100, 50, 1100, 850)
+MUG = Blank(
+    code="MUG", name="Mug", form=Form.MUG, material=Material.COATED_CERAMIC, process=Process.SUBLIMATION,
+    orientation=Orientation.ANY, areas=(AREA,), colours=(), variants=(), postage=Money.parse("1.00", "GBP"),
+    body=Body(diameter_mm=82, height_mm=95, rim_clearance_mm=6), drinkware=True,
+)  # fmt: skip
+
+
+def only(layout: Layout) -> tuple[int, int, int, int]:
+    (placed,) = layout.placements
+    return placed.left_px, placed.top_px, placed.width_px, placed.height_px
+
+
+def test_fit_is_centred_inside_the_safe_area() -> None:
+    placed = fit(INK, AREA)
+    inset = round(mm_to_px(3, 300))
+    assert (placed.top_px, placed.height_px) == (inset, 1005 - 2 * inset)
+    assert placed.left_px * 2 + placed.width_px == pytest.approx(2480, abs=1)
+    assert placed.effective_dpi == pytest.approx(300 * 800 / placed.height_px, rel=1e-3)
+
+
+def test_fill_covers_the_whole_area_and_crops_evenly() -> None:
+    layout = lay_out(INK, MUG, AREA, Wish(size=Size.FILL))
+    assert only(layout) == (0, 0, 2480, 1005)
+    crop = layout.placements[0].crop
+    assert crop.width == 1000
+    assert crop.height == round(1000 * 1005 / 2480)
+    assert crop.top - INK.top == pytest.approx(INK.bottom - crop.bottom, abs=1)
+
+
+def test_span_takes_the_whole_width() -> None:
+    wide = Box(0, 0, 3000, 600)
+    assert only(lay_out(wide, MUG, AREA, Wish(where=Where.ROUND))) == (0, 254, 2480, 496)
+
+
+@pytest.mark.parametrize(("where", "turn"), [(Where.HANDLE_RIGHT, 1), (Where.HANDLE_LEFT, -1)])
+def test_a_face_is_a_quarter_turn_from_the_middle(where: Where, turn: int) -> None:
+    left, _, width, _ = only(lay_out(INK, MUG, AREA, Wish(where=where)))
+    centre_mm = (left + width / 2 - 1240) * 25.4 / 300
+    assert centre_mm == pytest.approx(turn * pi * 82 / 4, abs=0.1)
+    assert left + width <= safe_box(AREA).right
+    assert left >= safe_box(AREA).left
+
+
+def test_both_sides_are_mirror_places() -> None:
+    first, second = lay_out(INK, MUG, AREA, Wish(where=Where.BOTH)).placements
+    assert first.left_px + second.left_px + first.width_px == pytest.approx(2480, abs=1)
+    assert usual_wish(MUG, INK).where is Where.BOTH
+    assert usual_wish(MUG, Box(0, 0, 3000, 600)).where is Where.MIDDLE
+
+
+def test_keep_outs_shrink_the_room() -> None:
+    keep = KeepOuts(seam_mm=10, handle_mm=15, rim_mm=20)
+    room = safe_box(AREA, keep, rim_clearance_mm=6)
+    assert room.left == round(mm_to_px(15, 300))
+    assert room.top == ceil(mm_to_px(14, 300))
+    with pytest.raises(ShopError, match="leave nothing"):
+        safe_box(AREA, KeepOuts(seam_mm=200))
+
+
+def test_pattern_reaches_every_edge_and_closes_the_wrap() -> None:
+    layout = lay_out(Box(0, 0, 400, 400), MUG, AREA, Wish(where=Where.PATTERN, tile_mm=20, gap_mm=4))
+    tiles = layout.placements
+    assert min(t.top_px for t in tiles) == 0
+    assert max(t.top_px + t.height_px for t in tiles) == 1005
+    lefts = sorted({t.left_px for t in tiles})
+    assert len(lefts) % 2 == 0
+    steps = {b - a for a, b in zip(lefts, [*lefts[1:], lefts[0] + 2480], strict=True)}
+    assert max(steps) - min(steps) <= 1
+    for tile in tiles:
+        assert tile.scale == pytest.approx(tile.height_px / tile.crop.height, rel=0.2)
+
+
+def test_wrong_requests_say_what_to_do() -> None:
+    with pytest.raises(ShopError, match="no pixel is inked"):
+        lay_out(Box(0, 0, 0, 0), MUG, AREA)
+    with pytest.raises(ShopError, match="no round body"):
+        lay_out(INK, replace(MUG, body=Body()), AREA, Wish(where=Where.BOTH))
+
+
+def test_rim_caution_once_a_blank_and_only_inside_the_band() -> None:
+    # 20 mm: lip-and-rim method of Canada SOR/2016-175, schedule, method 2, quoting ASTM C927-80.
+    near = lay_out(INK, MUG, AREA)
+    found = rim_caution(MUG, (near, near))
+    assert found is not None
+    assert found.numbers == {"nearest_mm": 9.0, "band_mm": 20.0}
+    free = lay_out(INK, MUG, AREA, Wish(keep=KeepOuts(rim_mm=20)))
+    assert rim_caution(MUG, (free,)) is None
+    assert rim_caution(replace(MUG, drinkware=False), (near,)) is None
