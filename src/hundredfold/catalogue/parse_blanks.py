@@ -1,0 +1,167 @@
+"""One blank's TOML to a Blank."""
+
+from hundredfold.catalogue.blanks import (
+    Blank,
+    BlankColour,
+    BlankVariant,
+    Body,
+    Cone,
+    FileKind,
+    Form,
+    Orientation,
+    PrintArea,
+)
+from hundredfold.catalogue.parse_settings import read_currency
+from hundredfold.catalogue.processes import Material, Process
+from hundredfold.catalogue.toml_table import Source, Table
+from hundredfold.kernel.nearest import did_you_mean
+
+
+def parse_blank(source: Source, home_currency: str) -> Blank:
+    """Read one blank; mistakes are collected in the source. Amounts are in its ``currency``, else home's."""
+    table = source.table
+    currency = read_currency(table, home_currency)
+    colours = tuple(_colour(code, inner) for code, inner in table.named("colours", required=True))
+    variants = _variants(table, currency, colours)
+    blank = Blank(
+        code=table.code("code"),
+        name=table.text("name"),
+        form=table.choice("form", Form),
+        material=table.choice("material", Material),
+        process=table.choice("process", Process),
+        orientation=table.choice("orientation", Orientation, Orientation.ANY),
+        areas=_areas(table, tuple(dict.fromkeys(variant.size for variant in variants))),
+        colours=colours,
+        variants=variants,
+        postage=table.money("postage", currency),
+        body=_body(table.table("body")),
+        drinkware=table.flag("drinkware", False),
+        words=table.texts("words"),
+        note=table.text("note", ""),
+    )
+    table.done()
+    return blank
+
+
+def _colour(code: str, table: Table) -> BlankColour:
+    table.check_code(code)
+    colour = BlankColour(
+        code=code,
+        name=table.text("name"),
+        srgb=table.colour("srgb"),
+        second=table.maybe_colour("second"),
+        underbase=table.flag("underbase", False),
+    )
+    table.done()
+    return colour
+
+
+def _variants(table: Table, currency: str, colours: tuple[BlankColour, ...]) -> tuple[BlankVariant, ...]:
+    known = tuple(colour.code for colour in colours)
+    seen: dict[tuple[str, str], str] = {}
+    found = []
+    for partner_code, inner in table.named("variants", required=True):
+        variant = _variant(partner_code, inner, currency)
+        if variant.colour and variant.colour not in known:
+            what = f'no colour of this blank has the code "{variant.colour}"'
+            inner.wrong("unknown-value", "colour", what, did_you_mean(variant.colour, known))
+        pair = (variant.colour, variant.size)
+        if pair in seen:
+            what = f'"{partner_code}" is the same colour and size as "{seen[pair]}"'
+            inner.wrong(
+                "duplicate-variant", None, what, "remove one of the two, or correct its colour or size"
+            )
+        seen.setdefault(pair, partner_code)
+        found.append(variant)
+    if not found:
+        fix = 'add one line a colour and size: "PARTNER-CODE" = { colour = "white", base_cost = "4.10" }'
+        table.wrong("missing-key", "variants", "the blank has no variants", fix)
+    if any(variant.size for variant in found) and not all(variant.size for variant in found):
+        fix = "give every variant a size, or none of them"
+        table.wrong("missing-key", "variants", "some variants have a size and some have none", fix)
+    return tuple(found)
+
+
+def _variant(partner_code: str, table: Table, currency: str) -> BlankVariant:
+    variant = BlankVariant(
+        colour=table.text("colour"),
+        size=table.text("size", ""),
+        partner_code=partner_code,
+        base_cost=table.money("base_cost", currency),
+        in_stock=table.flag("in_stock", True),
+        discontinued=table.flag("discontinued", False),
+    )
+    table.done()
+    return variant
+
+
+def _areas(table: Table, sizes: tuple[str, ...]) -> tuple[PrintArea, ...]:
+    areas = tuple(_area(name, inner, sizes) for name, inner in table.named("areas", required=True))
+    if not areas:
+        fix = "add [areas.front] with width_px, height_px and dpi from the partner's sheet"
+        table.wrong("missing-key", "areas", "the blank has no print area", fix)
+    bare = [size for size in sizes if not any(not a.for_sizes or size in a.for_sizes for a in areas)]
+    if areas and bare:
+        what = f"no print area is for size {', '.join(bare)}"
+        table.wrong(
+            "missing-key", "areas", what, "name the size in for_sizes of an area, or add an area for it"
+        )
+    return areas
+
+
+def _area(name: str, table: Table, sizes: tuple[str, ...]) -> PrintArea:
+    table.check_code(name)
+    for_sizes = table.texts("for_sizes")
+    for size in for_sizes:
+        if size not in sizes:
+            table.wrong(
+                "unknown-value", "for_sizes", f'no variant has size "{size}"', did_you_mean(size, sizes)
+            )
+    area = PrintArea(
+        name=name,
+        width_px=table.integer("width_px", low=1, high=60_000),
+        height_px=table.integer("height_px", low=1, high=60_000),
+        dpi=table.integer("dpi", low=30, high=2400),
+        file_kind=table.choice("file_kind", FileKind, FileKind.PNG),
+        transparent=table.flag("transparent", True),
+        mirrored=table.flag("mirrored", False),
+        max_bytes=table.maybe_integer("max_bytes"),
+        bleed_mm=table.number("bleed_mm", 0.0),
+        safe_margin_mm=table.number("safe_margin_mm", 0.0),
+        cone=_cone(table.table("cone")) if "cone" in table else None,
+        for_sizes=for_sizes,
+    )
+    if area.file_kind is FileKind.JPEG and area.transparent and "file_kind" in table:
+        fix = 'write transparent = false, or file_kind = "png"'
+        table.wrong("unknown-value", "transparent", "a JPEG cannot be transparent", fix)
+    inset = 2 * (area.bleed_mm + area.safe_margin_mm)
+    if inset >= min(area.width_mm, area.height_mm):
+        what = f"bleed and safe margin leave nothing of {area.width_mm:.1f} x {area.height_mm:.1f} mm"
+        key = "safe_margin_mm" if "safe_margin_mm" in table else "bleed_mm"
+        table.wrong("out-of-range", key, what, "lower bleed_mm or safe_margin_mm")
+    table.done()
+    return area
+
+
+def _cone(table: Table) -> Cone:
+    cone = Cone(
+        top_diameter_mm=table.number("top_diameter_mm", low=1),
+        bottom_diameter_mm=table.number("bottom_diameter_mm", low=1),
+        height_mm=table.number("height_mm", low=1),
+        file=table.one_of("file", ("sector", "rectangle"), "sector"),
+    )
+    table.done()
+    return cone
+
+
+def _body(table: Table) -> Body:
+    body = Body(
+        diameter_mm=table.maybe_number("diameter_mm"),
+        height_mm=table.maybe_number("height_mm"),
+        width_mm=table.maybe_number("width_mm"),
+        visible_width_mm=table.maybe_number("visible_width_mm"),
+        rim_clearance_mm=table.maybe_number("rim_clearance_mm"),
+        capacity_ml=table.maybe_number("capacity_ml"),
+    )
+    table.done()
+    return body

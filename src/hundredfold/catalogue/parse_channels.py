@@ -1,0 +1,122 @@
+"""One channel's TOML to a Channel."""
+
+from hundredfold.catalogue.channels import (
+    CapCounts,
+    Channel,
+    Column,
+    Fees,
+    PictureRules,
+    Sheet,
+    TableKind,
+    TextLimits,
+)
+from hundredfold.catalogue.parse_settings import default_ending, read_currency, read_ending, read_language
+from hundredfold.catalogue.toml_table import Source, Table
+
+SHEET_CELL_CHARS = 32_767  # the most characters an XLSX cell holds (ECMA-376 practice, from memory)
+
+
+def parse_channel(source: Source) -> Channel:
+    """Read one channel; mistakes are collected in the source."""
+    table = source.table
+    currency = read_currency(table)
+    cap = table.table("cap", required=True)
+    channel = Channel(
+        code=table.code("code"),
+        name=table.text("name"),
+        currency=currency,
+        language=read_language(table),
+        cap_counts=cap.choice("counts", CapCounts),
+        daily_cap=cap.integer("daily", low=1),
+        fees=_fees(table.table("fees", required=True), currency),
+        limits=_limits(table.table("limits", required=True)),
+        pictures=_pictures(table.table("pictures", required=True)),
+        sheet=_sheet(table.table("sheet", required=True)),
+        blanks=table.texts("blanks"),
+        price_ending=read_ending(table, currency, default_ending(currency)),
+        max_price=table.money("max_price", currency) if "max_price" in table else None,
+        note=table.text("note", ""),
+        extra=table.pairs("extra"),
+    )
+    table.ask("max_price")
+    cap.done()
+    table.done()
+    if channel.cap_counts is CapCounts.FAMILIES and not channel.sheet.families:
+        fix = 'write families = true under [sheet], or counts = "listings" under [cap]'
+        cap.wrong("unknown-value", "counts", "the cap counts families, but the sheet has none", fix)
+    return channel
+
+
+def _fees(table: Table, currency: str) -> Fees:
+    fees = Fees(
+        rate=table.share("rate"),
+        minimum=table.money("minimum", currency, "0"),
+        fixed=table.money("fixed", currency, "0"),
+    )
+    table.done()
+    return fees
+
+
+def _limits(table: Table) -> TextLimits:
+    limits = TextLimits(
+        title_chars=table.integer("title_chars", low=10),
+        bullets=table.integer("bullets", 0, high=20),
+        bullet_chars=table.integer("bullet_chars", 0),
+        description_chars=table.integer("description_chars", 0),
+        search_bytes=table.integer("search_bytes", 0),
+    )
+    table.done()
+    return limits
+
+
+def _pictures(table: Table) -> PictureRules:
+    rules = PictureRules(
+        width_px=table.integer("width_px", low=64, high=20_000),
+        height_px=table.integer("height_px", low=64, high=20_000),
+        max_bytes=table.integer("max_bytes", 10_000_000, low=10_000),
+        max_count=table.integer("max_count", 1, low=1, high=50),
+        thumbnail_px=table.integer("thumbnail_px", 160, low=16),
+        min_side_px=table.integer("min_side_px", 0),
+    )
+    if min(rules.width_px, rules.height_px) < rules.min_side_px:
+        what = f"{rules.width_px} x {rules.height_px} px has a side under {rules.min_side_px} px"
+        table.wrong("out-of-range", "min_side_px", what, "make width_px and height_px at least min_side_px")
+    table.done()
+    return rules
+
+
+def _sheet(table: Table) -> Sheet:
+    sheet = Sheet(
+        kind=table.choice("kind", TableKind),
+        columns=tuple(_column(inner) for inner in table.array("columns")),
+        byte_order_mark=table.flag("byte_order_mark", False),
+        worksheet=table.text("worksheet", "Listings"),
+        lines_above=table.text_rows("lines_above"),
+        max_rows=table.maybe_integer("max_rows", low=2),
+        max_bytes=table.maybe_integer("max_bytes", low=1000),
+        max_archive_bytes=table.maybe_integer("max_archive_bytes", low=1000),
+        families=table.flag("families", False),
+    )
+    if not sheet.columns:
+        fix = 'list them in order: columns = [ { header = "Title", fill = "{title}" }, ]'
+        table.wrong("missing-key", "columns", "the sheet has no columns", fix)
+    if len(sheet.worksheet) > 31 or set(sheet.worksheet) & set("[]:*?/\\"):
+        fix = "use at most 31 characters and none of [ ] : * ? / \\"
+        table.wrong("out-of-range", "worksheet", f'"{sheet.worksheet}" cannot name a worksheet', fix)
+    table.done()
+    return sheet
+
+
+def _column(table: Table) -> Column:
+    column = Column(
+        header=table.text("header"),
+        fill=table.text("fill", ""),
+        required=table.flag("required", False),
+        max_chars=table.maybe_integer("max_chars"),
+        only_for=table.one_of("only_for", ("", "head", "member"), ""),
+    )
+    if (column.max_chars or 0) > SHEET_CELL_CHARS:
+        what = f"max_chars is {column.max_chars}, but a cell holds {SHEET_CELL_CHARS}"
+        table.wrong("out-of-range", "max_chars", what, f"write {SHEET_CELL_CHARS} or less")
+    table.done()
+    return column

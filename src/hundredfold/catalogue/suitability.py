@@ -1,0 +1,87 @@
+"""What a person should know about a blank as it is described: findings, never errors."""
+
+from collections.abc import Iterator
+from math import pi
+
+from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.processes import TAKES, material_takes
+from hundredfold.kernel.findings import Finding, Severity
+
+# An opening for the handle, and the print of a full wrap may overlap at the seam by a little.
+WRAP_OVERLAP_MM = 6.0  # common practice, no source
+
+
+def blank_findings(blank: Blank) -> Iterator[Finding]:
+    """Everything odd in the description of one blank."""
+    yield from _process_and_material(blank)
+    yield from _nothing_to_sell(blank)
+    yield from _wrap_and_girth(blank)
+    yield from _capacity_and_body(blank)
+
+
+def _process_and_material(blank: Blank) -> Iterator[Finding]:
+    """The blank's material cannot be marked by its process."""
+    if material_takes(blank.process, blank.material):
+        return
+    others = [process.value for process, materials in TAKES.items() if blank.material in materials]
+    yield Finding(
+        "catalogue/process-and-material",
+        "cannot-take",
+        Severity.STOP,
+        blank.code,
+        f"{blank.process.value} does not mark {blank.material.value}",
+        f"ask the partner which process it uses; {blank.material.value} takes {' or '.join(others)}",
+        {"process": blank.process.value, "material": blank.material.value},
+    )
+
+
+def _nothing_to_sell(blank: Blank) -> Iterator[Finding]:
+    """Every variant is out of stock or discontinued."""
+    if blank.offered():
+        return
+    yield Finding(
+        "catalogue/nothing-to-sell",
+        "none-offered",
+        Severity.STOP,
+        blank.code,
+        f"none of its {len(blank.variants)} variants is in stock",
+        "import the partner's newest list with `blanks add`, or take the blank out of the channel",
+        {"variants": len(blank.variants)},
+    )
+
+
+def _wrap_and_girth(blank: Blank) -> Iterator[Finding]:
+    """A print area is wider than the way round the body."""
+    if blank.body.diameter_mm is None:
+        return
+    girth = pi * blank.body.diameter_mm
+    for area in blank.areas:
+        printed = area.width_mm - 2 * area.bleed_mm
+        if area.cone is None and printed > girth + WRAP_OVERLAP_MM:
+            yield Finding(
+                "catalogue/wrap-and-girth",
+                "wider-than-round",
+                Severity.WARN,
+                f"{blank.code} {area.name}",
+                f"the print area is {printed:.1f} mm wide, the body {girth:.1f} mm round",
+                "check width_px and dpi against the partner's sheet, and body.diameter_mm",
+                {"area_mm": round(printed, 1), "girth_mm": round(girth, 1)},
+            )
+
+
+def _capacity_and_body(blank: Blank) -> Iterator[Finding]:
+    """The stated capacity is more than the outside of the body encloses."""
+    body = blank.body
+    if body.diameter_mm is None or body.height_mm is None or body.capacity_ml is None:
+        return
+    outside_ml = pi * body.diameter_mm**2 / 4 * body.height_mm / 1000
+    if body.capacity_ml > outside_ml:
+        yield Finding(
+            "catalogue/capacity-and-body",
+            "more-than-outside",
+            Severity.WARN,
+            blank.code,
+            f"it cannot hold {body.capacity_ml:.0f} ml: its outside encloses {outside_ml:.0f} ml",
+            "check diameter_mm, height_mm and capacity_ml against the partner's sheet",
+            {"capacity_ml": body.capacity_ml, "outside_ml": round(outside_ml, 1)},
+        )

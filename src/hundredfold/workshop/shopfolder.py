@@ -1,0 +1,197 @@
+"""A shop folder on disk, opened and read."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.channels import Channel
+from hundredfold.catalogue.parsing import read_catalogue
+from hundredfold.catalogue.settings import ShopSettings
+from hundredfold.catalogue.suitability import blank_findings
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.findings import Finding
+from hundredfold.kernel.nearest import did_you_mean
+
+SETTINGS_FILE = "shop.toml"
+
+
+@dataclass(frozen=True)
+class ShopPaths:
+    """Where things lie in one shop folder. Nothing is promised to exist."""
+
+    root: Path
+
+    @property
+    def settings(self) -> Path:
+        """shop.toml."""
+        return self.root / SETTINGS_FILE
+
+    @property
+    def blanks(self) -> Path:
+        """One TOML file a blank."""
+        return self.root / "blanks"
+
+    @property
+    def channels(self) -> Path:
+        """One TOML file a channel."""
+        return self.root / "channels"
+
+    @property
+    def layouts(self) -> Path:
+        """SVG layouts with named slots."""
+        return self.root / "layouts"
+
+    @property
+    def words(self) -> Path:
+        """Word lists, CSV or XLSX."""
+        return self.root / "words"
+
+    @property
+    def art(self) -> Path:
+        """Pieces of art the layouts use."""
+        return self.root / "art"
+
+    @property
+    def fonts(self) -> Path:
+        """The seller's own fonts."""
+        return self.root / "fonts"
+
+    @property
+    def designs(self) -> Path:
+        """Finished designs dropped in."""
+        return self.root / "designs"
+
+    @property
+    def reports(self) -> Path:
+        """Sales, adverts and acceptance files dropped in."""
+        return self.root / "reports"
+
+    @property
+    def packs(self) -> Path:
+        """packs/CHANNEL/YYYY-MM-DD/."""
+        return self.root / "packs"
+
+    @property
+    def rights(self) -> Path:
+        """Where each design's art comes from and what may be done with it."""
+        return self.root / "rights.csv"
+
+    @property
+    def occasions(self) -> Path:
+        """Dated reasons to buy."""
+        return self.root / "occasions.csv"
+
+    @property
+    def blocked(self) -> Path:
+        """Phrases the seller never uses."""
+        return self.root / "blocked.txt"
+
+    @property
+    def hidden(self) -> Path:
+        """Hundredfold's own folder in the shop."""
+        return self.root / ".hundredfold"
+
+    @property
+    def database(self) -> Path:
+        """The precious ledger and decisions."""
+        return self.hidden / "shop.db"
+
+    @property
+    def cache(self) -> Path:
+        """Rebuilt whenever it is missing."""
+        return self.hidden / "cache"
+
+    @property
+    def logs(self) -> Path:
+        """What went wrong, in full."""
+        return self.hidden / "logs"
+
+
+@dataclass(frozen=True)
+class Shop:
+    """A shop as its files describe it now. Blanks and channels are sorted by code."""
+
+    paths: ShopPaths
+    settings: ShopSettings
+    blanks: tuple[Blank, ...]
+    channels: tuple[Channel, ...]
+    findings: tuple[Finding, ...]
+
+    def blank(self, code: str) -> Blank:
+        """The blank with this code. Raises ShopError ``unknown-blank``."""
+        for blank in self.blanks:
+            if blank.code == code:
+                return blank
+        fix = did_you_mean(code, [blank.code for blank in self.blanks])
+        raise ShopError("unknown-blank", f'no blank has the code "{code}"', fix)
+
+    def channel(self, code: str) -> Channel:
+        """The channel with this code. Raises ShopError ``unknown-channel``."""
+        for channel in self.channels:
+            if channel.code == code:
+                return channel
+        fix = did_you_mean(code, [channel.code for channel in self.channels])
+        raise ShopError("unknown-channel", f'no channel has the code "{code}"', fix)
+
+    def sold_on(self, channel: Channel) -> tuple[Blank, ...]:
+        """The blanks a channel sells."""
+        return tuple(blank for blank in self.blanks if not channel.blanks or blank.code in channel.blanks)
+
+
+def open_shop(folder: Path) -> Shop:
+    """Read a shop folder.
+
+    Raises ShopError ``no-shop`` when the folder is none, and one ShopError that carries every mistake in its
+    settings, blanks and channels otherwise.
+    """
+    paths = ShopPaths(folder)
+    if not paths.settings.is_file():
+        raise _no_shop(folder)
+    catalogue = read_catalogue(
+        read_text(paths.settings, folder),
+        _texts(paths.blanks, folder),
+        _texts(paths.channels, folder),
+    )
+    findings = tuple(finding for blank in catalogue.blanks for finding in blank_findings(blank))
+    return Shop(paths, catalogue.settings, catalogue.blanks, catalogue.channels, findings)
+
+
+def read_text(path: Path, folder: Path) -> str:
+    """A text file of the shop, without a byte order mark. Raises ShopError ``not-utf8`` or ``no-reading``."""
+    name = path.relative_to(folder).as_posix()
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        fix = "check that the file is not open elsewhere and that you may read it"
+        raise ShopError("no-reading", f"it cannot be read: {error.strerror}", fix, Where(name)) from error
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        fix = "save it as UTF-8 (your editor's “Save as” offers the encoding)"
+        raise ShopError("not-utf8", "it is not UTF-8 text", fix, Where(name, line)) from error
+
+
+def _texts(folder: Path, root: Path) -> dict[str, str]:
+    found = sorted(folder.glob("*.toml"), key=lambda path: path.name) if folder.is_dir() else []
+    return {path.relative_to(root).as_posix(): read_text(path, root) for path in found if _wanted(path)}
+
+
+def _wanted(path: Path) -> bool:
+    # Editors and synced folders leave hidden and "._" twins beside the real file.
+    return path.is_file() and not path.name.startswith(".")
+
+
+def _no_shop(folder: Path) -> ShopError:
+    if not folder.is_dir():
+        what, fix = (
+            "there is no such folder",
+            f'check the spelling, or make a shop: hundredfold new "{folder}"',
+        )
+    else:
+        what = f"this folder is not a shop: it has no {SETTINGS_FILE}"
+        inside = sorted(child.name for child in folder.iterdir() if (child / SETTINGS_FILE).is_file())
+        fix = f'name the shop with --shop, or make one: hundredfold new "{folder / "my-shop"}"'
+        if inside:
+            fix = f'did you mean the shop inside it? --shop "{folder / inside[0]}"'
+    return ShopError("no-shop", what, fix, Where(str(folder)))
