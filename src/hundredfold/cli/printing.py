@@ -1,0 +1,73 @@
+"""What verbs print: sentences, tables and findings for people, one JSON document for programs.
+
+Nothing is said by colour alone, and tables fit 80 columns. rich is imported where a table is drawn: it is the
+slowest import a quick answer would wait for.
+"""
+
+import json
+import sys
+from collections.abc import Iterable, Sequence
+from typing import TextIO
+
+from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.findings import Finding, Severity
+
+WIDTH = 80
+
+
+def say(*lines: str) -> None:
+    """Print lines for the person."""
+    for line in lines:
+        print(line)
+
+
+def complain(error: ShopError, as_json: bool) -> None:
+    """One error, as its sentence on stderr or as the JSON document on stdout."""
+    if as_json:
+        print_json(error.as_json())
+    else:
+        print(error, file=sys.stderr)
+
+
+def print_json(document: object) -> None:
+    """The one JSON document of a command. ASCII only, so that no terminal or pipe can spoil it."""
+    print(json.dumps(document, indent=2))
+
+
+def print_findings(findings: Iterable[Finding]) -> None:
+    """Findings, the worst first, each in two lines; then how many of each."""
+    ordered = sorted(
+        findings, key=lambda finding: (-finding.severity, finding.item, finding.check, finding.code)
+    )
+    for finding in ordered:
+        print(finding)
+    counts = [(sum(each.severity is kind for each in ordered), kind.word) for kind in reversed(Severity)]
+    if ordered:
+        print(", ".join(f"{count} {word}" for count, word in counts if count))
+
+
+def print_table(
+    headers: Sequence[str], rows: Iterable[Sequence[str]], title: str = "", right: str = ""
+) -> None:
+    """A plain table no wider than the terminal; the columns named in ``right`` line up on the right.
+
+    ``right`` holds one character for each column, ``r`` for right and anything else for left.
+    """
+    from rich import box
+    from rich.table import Table
+
+    table = Table(box=box.SIMPLE_HEAD, title=title or None, title_justify="left", pad_edge=False)
+    for header, side in zip(headers, right.ljust(len(headers)), strict=True):
+        table.add_column(header, justify="right" if side == "r" else "left", overflow="fold")
+    for row in rows:
+        table.add_row(*row)
+    _console_print(table, sys.stdout)
+
+
+def _console_print(thing: object, stream: TextIO) -> None:
+    from rich.console import Console
+
+    console = Console(file=stream, highlight=False, markup=False, emoji=False)
+    if not console.is_terminal:
+        console = Console(file=stream, highlight=False, markup=False, emoji=False, width=WIDTH)
+    console.print(thing)

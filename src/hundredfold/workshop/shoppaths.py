@@ -1,0 +1,98 @@
+"""Where things lie in a shop folder."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+SETTINGS_FILE = "shop.toml"
+
+
+@dataclass(frozen=True)
+class ShopPaths:
+    """Where things lie in one shop folder. Nothing is promised to exist."""
+
+    root: Path
+
+    @property
+    def settings(self) -> Path:
+        """shop.toml."""
+        return self.root / SETTINGS_FILE
+
+    @property
+    def blanks(self) -> Path:
+        """One TOML file a blank."""
+        return self.root / "blanks"
+
+    @property
+    def channels(self) -> Path:
+        """One TOML file a channel."""
+        return self.root / "channels"
+
+    @property
+    def layouts(self) -> Path:
+        """SVG layouts with named slots."""
+        return self.root / "layouts"
+
+    @property
+    def words(self) -> Path:
+        """Word lists, CSV or XLSX."""
+        return self.root / "words"
+
+    @property
+    def art(self) -> Path:
+        """Pieces of art the layouts use."""
+        return self.root / "art"
+
+    @property
+    def fonts(self) -> Path:
+        """The seller's own fonts."""
+        return self.root / "fonts"
+
+    @property
+    def designs(self) -> Path:
+        """Finished designs dropped in."""
+        return self.root / "designs"
+
+    @property
+    def reports(self) -> Path:
+        """Sales, adverts and acceptance files dropped in."""
+        return self.root / "reports"
+
+    @property
+    def packs(self) -> Path:
+        """packs/CHANNEL/YYYY-MM-DD/."""
+        return self.root / "packs"
+
+    @property
+    def rights(self) -> Path:
+        """Where each design's art comes from and what may be done with it."""
+        return self.root / "rights.csv"
+
+    @property
+    def occasions(self) -> Path:
+        """Dated reasons to buy."""
+        return self.root / "occasions.csv"
+
+    @property
+    def blocked(self) -> Path:
+        """Phrases the seller never uses."""
+        return self.root / "blocked.txt"
+
+    @property
+    def hidden(self) -> Path:
+        """Hundredfold's own folder in the shop."""
+        return self.root / ".hundredfold"
+
+    @property
+    def database(self) -> Path:
+        """The precious ledger and decisions."""
+        return self.hidden / "shop.db"
+
+    @property
+    def cache(self) -> Path:
+        """Rebuilt whenever it is missing."""
+        return self.hidden / "cache"
+
+    @property
+    def logs(self) -> Path:
+        """What went wrong, in full."""
+        return self.hidden / "logs"
