@@ -1,0 +1,177 @@
+"""A recipe says everything an output depends on; its key names that output for good.
+
+Two runs with equal recipes give equal bytes, so an equal key means nothing has to be made. The JSON text is
+kept beside the key: comparing two of them tells a person, in words, why something was made again.
+"""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from functools import cached_property
+
+_LONGEST_SHOWN = 60
+
+
+def canonical_json(value: object) -> str:
+    """The one JSON text of a value: keys sorted, no spaces, no NaN, Unicode as it is.
+
+    Decimal and date become text. Raises TypeError for other types and for keys that are not text, ValueError
+    for NaN, infinities and text that UTF-8 cannot hold.
+    """
+    text = json.dumps(
+        value, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False, default=_plain
+    )
+    text.encode("utf-8")
+    return text
+
+
+def _plain(value: object) -> object:
+    if isinstance(value, Decimal):
+        return str(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, Mapping):
+        return dict(value)
+    raise TypeError(f"a recipe holds plain values only, not {type(value).__name__}: {value!r}")
+
+
+def _check_keys(value: object) -> None:
+    # json would turn the keys 1 and "1" into the same text without a word.
+    if isinstance(value, Mapping):
+        for key, inner in value.items():
+            if not isinstance(key, str):
+                raise TypeError(f"a recipe's keys are text, not {type(key).__name__}: {key!r}")
+            if not isinstance(inner, str | int):
+                _check_keys(inner)
+    elif isinstance(value, list | tuple):
+        for inner in value:
+            _check_keys(inner)
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """What one output is made from and by.
+
+    ``step`` and ``version`` name our own code; the version is raised by hand when its output changes.
+    ``engines`` gives only the libraries that touch these bytes, with their versions. ``params`` holds plain
+    JSON values. ``inputs`` maps a name a person knows ("design art") to the sha256 of its content, never to
+    a path or a time.
+    """
+
+    step: str
+    version: int
+    engines: Mapping[str, str] = field(default_factory=dict)
+    params: Mapping[str, object] = field(default_factory=dict)
+    inputs: Mapping[str, str] = field(default_factory=dict)
+
+    @cached_property
+    def _text(self) -> str:
+        _check_keys(self.engines)
+        _check_keys(self.params)
+        _check_keys(self.inputs)
+        return canonical_json(
+            {
+                "step": self.step,
+                "version": self.version,
+                "engines": dict(self.engines),
+                "params": dict(self.params),
+                "inputs": dict(self.inputs),
+            }
+        )
+
+    @cached_property
+    def _key(self) -> str:
+        return hashlib.sha256(self._text.encode("utf-8")).hexdigest()
+
+    def json(self) -> str:
+        """The canonical JSON text. Raises TypeError or ValueError as ``canonical_json`` does."""
+        return self._text
+
+    def key(self) -> str:
+        """The sha256 of the canonical JSON, as 64 hexadecimal digits."""
+        return self._key
+
+    @classmethod
+    def from_json(cls, text: str) -> "Recipe":
+        """The recipe that a stored text describes."""
+        held = json.loads(text)
+        return cls(held["step"], held["version"], held["engines"], held["params"], held["inputs"])
+
+
+def differences(old: Recipe | None, new: Recipe) -> tuple[str, ...]:
+    """Why ``new`` gives something else than ``old``, in words; nothing where they are the same."""
+    if old is None:
+        return ("never made before",)
+    reasons: list[str] = []
+    if old.step != new.step:
+        reasons.append(f"step {old.step} {old.version} -> {new.step} {new.version}")
+    elif old.version != new.version:
+        reasons.append(f"step {new.step} {old.version} -> {new.version}")
+    reasons += _engine_changes(old.engines, new.engines)
+    reasons += _input_changes(old.inputs, new.inputs)
+    was, now = json.loads(canonical_json(old.params)), json.loads(canonical_json(new.params))
+    reasons += _value_changes("", was, now)
+    return tuple(reasons)
+
+
+def _engine_changes(old: Mapping[str, str], new: Mapping[str, str]) -> list[str]:
+    reasons = []
+    for name in sorted(old.keys() | new.keys()):
+        if name not in new:
+            reasons.append(f"library {name} {old[name]} no longer used")
+        elif name not in old:
+            reasons.append(f"library {name} {new[name]} now used")
+        elif old[name] != new[name]:
+            reasons.append(f"library {name} {old[name]} -> {new[name]}")
+    return reasons
+
+
+def _input_changes(old: Mapping[str, str], new: Mapping[str, str]) -> list[str]:
+    reasons = []
+    for name in sorted(old.keys() | new.keys()):
+        if name not in new:
+            reasons.append(f"{_words(name)} taken away")
+        elif name not in old:
+            reasons.append(f"{_words(name)} added")
+        elif old[name] != new[name]:
+            reasons.append(f"{_words(name)} changed")
+    return reasons
+
+
+def _value_changes(name: str, old: object, new: object) -> list[str]:
+    if old == new and type(old) is type(new):
+        return []
+    if isinstance(old, dict) and isinstance(new, dict):
+        reasons = []
+        for key in sorted(old.keys() | new.keys()):
+            inner = f"{name} {_words(key)}".strip()
+            if key not in new:
+                reasons.append(f"{inner}: {_shown(old[key])} taken away")
+            elif key not in old:
+                reasons.append(f"{inner}: {_shown(new[key])} added")
+            else:
+                reasons += _value_changes(inner, old[key], new[key])
+        return reasons
+    if isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
+        pairs = enumerate(zip(old, new, strict=True), start=1)
+        return [reason for at, (was, now) in pairs for reason in _value_changes(f"{name} {at}", was, now)]
+    was, now = _shown(old), _shown(new)
+    return [f"{name} changed" if was == now else f"{name}: {was} -> {now}"]
+
+
+def _words(key: str) -> str:
+    return key.replace("_", " ").replace(".", " ")
+
+
+def _shown(value: object) -> str:
+    if value is None:
+        return "none"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    text = value if isinstance(value, str) else canonical_json(value)
+    if not text:
+        return "empty"
+    return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 1] + "…"

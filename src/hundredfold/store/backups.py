@@ -1,0 +1,97 @@
+"""Sound copies of shop.db, by SQLite's online backup, checked before they take their name."""
+
+import contextlib
+import os
+import sqlite3
+from pathlib import Path
+
+from hundredfold.build.atomic import part_beside, replace_patiently, sync_folder
+from hundredfold.build.diskerrors import writing_to
+from hundredfold.kernel.errors import ExitCode, ShopError, Where
+from hundredfold.store.database import damaged, plain_error
+
+
+def copy_database(source: Path, target: Path) -> None:
+    """Copy a database that may be in use, check the copy, then put it in place in one move.
+
+    An earlier ``target`` stays until then. Raises ShopError ``disk-full``, ``cannot-write``, ``file-in-use``,
+    ``shop-damaged`` where the copy does not pass SQLite's integrity check.
+    """
+    part = part_beside(target)
+    with writing_to(target):
+        target.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            _copy(source, part, target)
+            replace_patiently(part, target)
+        except BaseException:
+            with contextlib.suppress(OSError):
+                part.unlink()
+            raise
+        sync_folder(target.parent)
+
+
+def _copy(source: Path, part: Path, target: Path) -> None:
+    try:
+        read_only = f"{source.resolve().as_uri()}?mode=ro"
+        with (
+            contextlib.closing(sqlite3.connect(read_only, uri=True)) as old,
+            contextlib.closing(sqlite3.connect(part)) as new,
+        ):
+            old.backup(new)
+            sound(new, str(source))
+    except sqlite3.Error as error:
+        raise plain_error(error, str(target)) or error from error
+    with part.open("rb+") as file:
+        os.fsync(file.fileno())
+
+
+def sound(connection: sqlite3.Connection, where: str) -> None:
+    """Raise ShopError ``shop-damaged`` unless SQLite finds the database whole."""
+    said = connection.execute("PRAGMA integrity_check").fetchall()
+    if said != [("ok",)]:
+        raise damaged(where)
+
+
+def restore_database(backup: Path, target: Path) -> Path | None:
+    """Put a backup in the place of shop.db; the state before is kept beside it and its path given back.
+
+    Close the store first. Raises ShopError ``not-a-backup`` where the file is no shop's database, and as
+    ``copy_database`` does.
+    """
+    _check_is_ours(backup)
+    kept = None
+    if target.exists():
+        kept = target.with_name(f"{target.name}.before-restore")
+        _keep(target, kept)
+    copy_database(backup, target)
+    # A rollback journal belongs to the file that was there before; left, it would be played into the new one.
+    with contextlib.suppress(FileNotFoundError):
+        target.with_name(f"{target.name}-journal").unlink()
+    return kept
+
+
+def _keep(target: Path, kept: Path) -> None:
+    try:
+        copy_database(target, kept)
+    except ShopError as error:
+        if error.slug != "shop-damaged":
+            raise
+        # That it is damaged is why a person restores: kept as it is, for whoever can mend it.
+        with writing_to(kept):
+            replace_patiently(target, kept)
+
+
+def _check_is_ours(backup: Path) -> None:
+    try:
+        with contextlib.closing(sqlite3.connect(f"{backup.resolve().as_uri()}?mode=ro", uri=True)) as found:
+            sound(found, str(backup))
+            found.execute("SELECT version_num FROM alembic_version")
+            found.execute("SELECT number FROM events LIMIT 1")
+    except (sqlite3.Error, ShopError) as error:
+        raise ShopError(
+            "not-a-backup",
+            "it is not a sound backup of a shop",
+            "choose a file that 'hundredfold backup' wrote",
+            Where(file=str(backup)),
+            ExitCode.WRONG_USE,
+        ) from error

@@ -1,0 +1,123 @@
+"""Outputs, failures and file digests in the database: the build's memory between runs."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from sqlalchemy import Connection, Select, Table, bindparam, delete, func, select, update
+from sqlalchemy.dialects import postgresql, sqlite
+
+from hundredfold.build.rows import FailureRow, FileStamp, MadeRow
+from hundredfold.store.database import Database
+from hundredfold.store.mapping import failure_row, made_row, stamp_of, stamp_row
+from hundredfold.store.schema import failures, made, stamps
+
+
+def upsert(connection: Connection, table: Table, rows: Sequence[Mapping[str, object]]) -> None:
+    """Insert rows, or overwrite those with the same primary key."""
+    if not rows:
+        return
+    keys = [column.name for column in table.primary_key]
+    make: Any = postgresql.insert if connection.dialect.name == "postgresql" else sqlite.insert
+    statement = make(table)
+    changes = {name: statement.excluded[name] for name in rows[0] if name not in keys}
+    connection.execute(statement.on_conflict_do_update(index_elements=keys, set_=changes), rows)
+
+
+class BuildBook:
+    """Implements ``build.rows.BuildRows`` and ``build.rows.StampRows``."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def made(self) -> Iterable[MadeRow]:
+        """All newest outputs, without their recipe texts."""
+        c = made.c
+        query = select(c.item, c.step, c.key, c.output, c.bytes)
+        with self._database.reading() as connection:
+            return [MadeRow(*row) for row in connection.execute(query)]
+
+    def made_for(self, item: str) -> Sequence[MadeRow]:
+        """The outputs of one item, one a step, with their recipe texts."""
+        return self._whole(made.c.item == item)
+
+    def made_as(self, output: str) -> Sequence[MadeRow]:
+        """The rows whose output has this digest, with their recipe texts."""
+        return self._whole(made.c.output == output)
+
+    def _whole(self, condition: Any) -> Sequence[MadeRow]:
+        c = made.c
+        query = select(c.item, c.step, c.key, c.output, c.bytes, c.recipe, c.run)
+        with self._database.reading() as connection:
+            found = connection.execute(query.where(condition).order_by(c.item, c.step))
+            return [MadeRow(*row) for row in found]
+
+    def save(self, run: int, made_rows: Sequence[MadeRow], failed: Sequence[FailureRow]) -> None:
+        """Keep new outputs (each clears the failure of its item and step) and new failures, all or none."""
+        with self._database.writing() as connection:
+            upsert(connection, made, [made_row(row, run) for row in made_rows])
+            _delete(connection, failures, [(row.item, row.step) for row in made_rows])
+            upsert(connection, failures, [failure_row(row, run) for row in failed])
+
+    def touch(self, run: int, used: Sequence[tuple[str, str]]) -> None:
+        """Note that this run used these (item, step) rows."""
+        statement = update(made).where(made.c.item == bindparam("i"), made.c.step == bindparam("s"))
+        if used:
+            with self._database.writing() as connection:
+                connection.execute(statement.values(run=run), [{"i": item, "s": step} for item, step in used])
+
+    def failures(self) -> Sequence[FailureRow]:
+        """What could not be made and has not been made since."""
+        c = failures.c
+        query = select(c.item, c.step, c.key, c.recipe, c.sentence, c.log, c.run)
+        with self._database.reading() as connection:
+            return [FailureRow(*row) for row in connection.execute(query.order_by(c.item, c.step))]
+
+    def drop_failures(self, gone: Sequence[tuple[str, str]]) -> None:
+        """Forget failures of (item, step) pairs that nobody wants any more."""
+        with self._database.writing() as connection:
+            _delete(connection, failures, gone)
+
+    def mean_bytes(self) -> Mapping[str, float]:
+        """The mean size of an output, by step."""
+        query = select(made.c.step, func.avg(made.c.bytes)).group_by(made.c.step)
+        with self._database.reading() as connection:
+            return {step: float(mean) for step, mean in connection.execute(query)}
+
+    def last_used(self) -> Mapping[str, int]:
+        """The run that used each output last, by digest; what ``Vault.collect`` asks for."""
+        query: Select[Any] = select(made.c.output, func.max(made.c.run).label("last")).group_by(made.c.output)
+        with self._database.reading() as connection:
+            return {row.output: row.last for row in connection.execute(query)}
+
+    def drop_unused(self, oldest_run: int) -> int:
+        """Forget outputs that no run since ``oldest_run`` used; gives their number."""
+        with self._database.writing() as connection:
+            return connection.execute(delete(made).where(made.c.run < oldest_run)).rowcount
+
+    def stamps(self) -> Iterable[FileStamp]:
+        """All remembered file digests."""
+        c = stamps.c
+        query = select(c.path, c.size, c.mtime_ns, c.inode, c.digest, c.hashed_ns)
+        with self._database.reading() as connection:
+            return [stamp_of(row) for row in connection.execute(query)]
+
+    def save_stamps(self, changed: Sequence[FileStamp], gone: Sequence[str]) -> None:
+        """Keep the changed ones and drop the paths that are gone, all or none."""
+        with self._database.writing() as connection:
+            upsert(connection, stamps, [stamp_row(stamp) for stamp in changed])
+            if gone:
+                connection.execute(
+                    delete(stamps).where(stamps.c.path == bindparam("p")), [{"p": path} for path in gone]
+                )
+
+    def paths_with(self, digest: str) -> tuple[str, ...]:
+        """The files that had this content when they were last looked at."""
+        query = select(stamps.c.path).where(stamps.c.digest == digest).order_by(stamps.c.path)
+        with self._database.reading() as connection:
+            return tuple(connection.scalars(query))
+
+
+def _delete(connection: Connection, table: Table, pairs: Sequence[tuple[str, str]]) -> None:
+    if pairs:
+        statement = delete(table).where(table.c.item == bindparam("i"), table.c.step == bindparam("s"))
+        connection.execute(statement, [{"i": item, "s": step} for item, step in pairs])

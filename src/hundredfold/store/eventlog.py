@@ -1,0 +1,94 @@
+"""The ledger's rows in the database: appended, read, taken back by their inverse, never changed."""
+
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
+
+from sqlalchemy import Connection, Select, func, insert, select
+
+from hundredfold.kernel.errors import ShopError
+from hundredfold.ledger.events import Event, Happened
+from hundredfold.store.database import Database
+from hundredfold.store.mapping import event_of, event_row, inverse, time_of
+from hundredfold.store.schema import events as table
+
+
+class EventLog:
+    """``clock`` gives the time of an appended row; it may have any time zone."""
+
+    def __init__(self, database: Database, clock: Callable[[], datetime]) -> None:
+        self._database = database
+        self._clock = clock
+
+    def append(self, events: Iterable[Event]) -> tuple[Event, ...]:
+        """Append these, all or none, and give them back with number and UTC time."""
+        fresh = tuple(events)
+        if not fresh:
+            return ()
+        with self._database.writing() as connection:
+            return self._append(connection, fresh)
+
+    def _append(self, connection: Connection, fresh: Sequence[Event]) -> tuple[Event, ...]:
+        last = connection.scalar(select(func.max(table.c.number))) or 0
+        latest = connection.scalar(select(func.max(table.c.at)))
+        at = self._clock().astimezone(UTC)
+        if latest is not None and time_of(latest) > at:
+            at = time_of(latest)  # a clock set back must not reorder what happened
+        numbered = tuple(replace(each, number=last + at_, at=at) for at_, each in enumerate(fresh, start=1))
+        rows = [{"number": each.number, **event_row(each, at)} for each in numbered]
+        connection.execute(insert(table), rows)
+        return numbered
+
+    def events(
+        self, since: int = 0, kinds: Collection[Happened] | None = None, subject: str | None = None
+    ) -> tuple[Event, ...]:
+        """The rows with numbers above ``since``, in order; only these kinds and this subject where given."""
+        query = _columns().where(table.c.number > since).order_by(table.c.number)
+        if kinds is not None:
+            query = query.where(table.c.happened.in_([kind.value for kind in kinds]))
+        if subject is not None:
+            query = query.where(table.c.subject == subject)
+        with self._database.reading() as connection:
+            return tuple(map(event_of, connection.execute(query)))
+
+    def history(self, subject: str) -> tuple[Event, ...]:
+        """All that happened to one subject, with what was taken back and what took it back."""
+        return self.events(subject=subject)
+
+    def undo(self, number: int) -> Event:
+        """Append the inverse of a row; undoing an undo brings the row back.
+
+        Raises ShopError ``no-such-entry``, ``already-undone``.
+        """
+        with self._database.writing() as connection:
+            found = connection.execute(_columns().where(table.c.number == number)).one_or_none()
+            if found is None:
+                raise _no_such_entry(number)
+            if not self._stands(connection, number):
+                raise _already_undone(number)
+            return self._append(connection, [inverse(event_of(found))])[0]
+
+    def _stands(self, connection: Connection, number: int) -> bool:
+        undoing = connection.scalars(select(table.c.number).where(table.c.undoes == number)).all()
+        return not any(self._stands(connection, each) for each in undoing)
+
+
+def _columns() -> Select[tuple[int, str, str, str, str, int | None]]:
+    columns = (table.c.number, table.c.at, table.c.happened, table.c.subject, table.c.data, table.c.undoes)
+    return select(*columns)
+
+
+def _no_such_entry(number: int) -> ShopError:
+    return ShopError(
+        "no-such-entry",
+        f"there is no entry {number} in this shop's history",
+        "look the number up in the history, then give it again",
+    )
+
+
+def _already_undone(number: int) -> ShopError:
+    return ShopError(
+        "already-undone",
+        f"entry {number} has been taken back already",
+        "to bring it back, undo the entry that took it back; the history shows its number",
+    )

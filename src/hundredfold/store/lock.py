@@ -1,0 +1,124 @@
+"""One run at a time works on a shop: who holds the lock, and when it is free again."""
+
+import os
+import socket
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+import psutil
+from sqlalchemy import delete, insert, select
+
+from hundredfold.kernel.errors import ExitCode, ShopError, Where
+from hundredfold.store.database import Database
+from hundredfold.store.mapping import time_text
+from hundredfold.store.schema import runner_lock as table
+
+
+@dataclass(frozen=True)
+class Holder:
+    """Who holds the lock. Times as stored, UTC; ``process_started`` tells a re-used pid from the holder."""
+
+    host: str
+    pid: int
+    process_started: str
+    taken: str = ""
+    command: str = ""
+
+
+def this_process() -> Holder:
+    """The lock's view of this very process."""
+    return Holder(socket.gethostname(), os.getpid(), _start_of(os.getpid()) or "")
+
+
+def _start_of(pid: int) -> str | None:
+    try:
+        started = psutil.Process(pid).create_time()
+    except psutil.Error:
+        return None
+    return time_text(datetime.fromtimestamp(round(started), UTC))
+
+
+def alive(holder: Holder) -> bool:
+    """Whether the process that took the lock on this computer still runs."""
+    return _start_of(holder.pid) == holder.process_started
+
+
+class RunnerLock:
+    """The lock's row. ``clock`` gives the time it is taken."""
+
+    def __init__(
+        self, database: Database, clock: Callable[[], datetime], me: Callable[[], Holder] = this_process
+    ) -> None:
+        self._database = database
+        self._clock = clock
+        self._me = me
+
+    def holder(self) -> Holder | None:
+        """Who holds it now, dead or alive."""
+        with self._database.reading() as connection:
+            return self._holder(connection.execute(_QUERY).one_or_none())
+
+    def _holder(self, row: object) -> Holder | None:
+        return Holder(*row) if row is not None else None  # type: ignore[misc]
+
+    @contextmanager
+    def held(self, command: str) -> Iterator[None]:
+        """Hold the lock for this block.
+
+        A holder on this computer whose process is gone is set aside. Raises ShopError ``shop-in-use``, saying
+        who holds it and how to clear it.
+        """
+        me = self._me()
+        self._take(me, command)
+        try:
+            yield
+        finally:
+            self._give_back(me)
+
+    def _take(self, me: Holder, command: str) -> None:
+        with self._database.writing() as connection:
+            now = self._holder(connection.execute(_QUERY).one_or_none())
+            if now is not None and (now.host != me.host or alive(now)):
+                raise _in_use(now, self._database.name, same_host=now.host == me.host)
+            connection.execute(delete(table))
+            connection.execute(
+                insert(table).values(
+                    id=1,
+                    host=me.host,
+                    pid=me.pid,
+                    process_started=me.process_started,
+                    taken=time_text(self._clock()),
+                    command=command,
+                )
+            )
+
+    def _give_back(self, me: Holder) -> None:
+        with self._database.writing() as connection:
+            mine = (table.c.host == me.host) & (table.c.pid == me.pid)
+            connection.execute(delete(table).where(mine))
+
+    def clear(self) -> Holder | None:
+        """Take the lock from whoever holds it: only for a person who knows that nothing runs."""
+        with self._database.writing() as connection:
+            was = self._holder(connection.execute(_QUERY).one_or_none())
+            connection.execute(delete(table))
+            return was
+
+
+_QUERY = select(table.c.host, table.c.pid, table.c.process_started, table.c.taken, table.c.command)
+
+
+def _in_use(holder: Holder, where: str, same_host: bool) -> ShopError:
+    who = f"this computer (process {holder.pid})" if same_host else f"the computer {holder.host}"
+    fix = "wait until it is done, or stop it there, then run this again"
+    if not same_host:
+        fix += "; if that computer is off or no longer used, clear the lock: hundredfold unlock"
+    return ShopError(
+        "shop-in-use",
+        f"'{holder.command}' has been working on this shop since {holder.taken} on {who}",
+        fix,
+        Where(file=where),
+        ExitCode.PROBLEMS,
+    )

@@ -1,0 +1,58 @@
+"""The numbered runs of a shop."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import insert, select, update
+
+from hundredfold.store.database import Database
+from hundredfold.store.mapping import time_of, time_text
+from hundredfold.store.schema import runs as table
+
+
+@dataclass(frozen=True)
+class Run:
+    """One run; ``ended`` is None where it was cut off, or still goes on. Times in UTC."""
+
+    number: int
+    command: str
+    started: datetime
+    ended: datetime | None
+    summary: str
+
+
+class RunBook:
+    """``clock`` gives the times."""
+
+    def __init__(self, database: Database, clock: Callable[[], datetime]) -> None:
+        self._database = database
+        self._clock = clock
+
+    def begin(self, command: str) -> int:
+        """Open a run and give its number."""
+        row = {"command": command, "started": time_text(self._clock()), "summary": ""}
+        with self._database.writing() as connection:
+            number = connection.execute(insert(table).values(row)).inserted_primary_key
+            assert number is not None
+            return int(number[0])
+
+    def end(self, number: int, summary: str) -> None:
+        """Close a run with its closing line. A run that is never closed counts as cut off."""
+        changes = {"ended": time_text(self._clock()), "summary": summary}
+        with self._database.writing() as connection:
+            connection.execute(update(table).where(table.c.number == number).values(changes))
+
+    def completed(self, last: int) -> tuple[Run, ...]:
+        """The newest ``last`` runs that were closed, newest first."""
+        query = select(table).where(table.c.ended.is_not(None)).order_by(table.c.number.desc()).limit(last)
+        with self._database.reading() as connection:
+            return tuple(
+                Run(row.number, row.command, time_of(row.started), time_of(row.ended), row.summary)
+                for row in connection.execute(query)
+            )
+
+    def oldest_kept(self, keep: int) -> int:
+        """The number of the oldest of the newest ``keep`` completed runs; 0 while there are fewer."""
+        completed = self.completed(keep)
+        return completed[-1].number if len(completed) == keep else 0

@@ -1,0 +1,98 @@
+"""The tables of shop.db as they stand after the newest migration.
+
+The migrations make them; a test holds the two against each other. Times are text, UTC, ISO 8601, so that a
+person can read them with any tool; JSON is text in canonical form.
+"""
+
+from sqlalchemy import BigInteger, Column, Index, Integer, MetaData, String, Table, Text
+
+HEAD = "0001"  # the newest migration; opening a shop compares with it before anything else is loaded
+
+metadata = MetaData()
+
+events = Table(
+    "events",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=True, comment="order of happening, no gaps"),
+    Column("at", String(27), nullable=False, comment="UTC, from the shop's clock"),
+    Column("happened", String(40), nullable=False, comment="kind of row, see ledger/events.py"),
+    Column("subject", Text, nullable=False, comment="listing key, SKU, or channel/date of a pack"),
+    Column("data", Text, nullable=False, comment="canonical JSON object"),
+    Column("undoes", Integer, nullable=True, comment="number of the row that this one reverses"),
+    comment="the ledger: appended, never changed or deleted (triggers hold it)",
+    sqlite_autoincrement=True,
+)
+Index("events_by_subject", events.c.subject)
+Index("events_by_undoes", events.c.undoes)
+
+runs = Table(
+    "runs",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=True, comment="order of the runs"),
+    Column("command", Text, nullable=False, comment="what was asked for"),
+    Column("started", String(27), nullable=False, comment="UTC"),
+    Column("ended", String(27), nullable=True, comment="UTC; empty where the run was cut off"),
+    Column("summary", Text, nullable=False, comment="the closing line; empty until then"),
+    comment="each run of a command that makes things",
+    sqlite_autoincrement=True,
+)
+
+made = Table(
+    "made",
+    metadata,
+    Column("item", Text, primary_key=True, comment="what a person asks about"),
+    Column("step", String(80), primary_key=True, comment="name of the step that made it"),
+    Column("key", String(64), nullable=False, comment="sha256 of the recipe"),
+    Column("recipe", Text, nullable=False, comment="canonical JSON, kept to say why in words"),
+    Column("output", String(64), nullable=False, comment="sha256 of the bytes in the cache"),
+    Column("bytes", BigInteger, nullable=False, comment="size of the output"),
+    Column("run", Integer, nullable=False, comment="number of the run that used it last"),
+    comment="newest output of each step for each item; may be lost, then it is made again",
+)
+Index("made_by_output", made.c.output)
+
+failures = Table(
+    "failures",
+    metadata,
+    Column("item", Text, primary_key=True, comment="what a person asks about"),
+    Column("step", String(80), primary_key=True, comment="name of the step that failed"),
+    Column("key", String(64), nullable=False, comment="sha256 of the recipe"),
+    Column("recipe", Text, nullable=False, comment="canonical JSON"),
+    Column("sentence", Text, nullable=False, comment="what went wrong, for the seller"),
+    Column("log", Text, nullable=False, comment="file with the traceback; empty where there is none"),
+    Column("run", Integer, nullable=False, comment="number of the run in which it failed"),
+    comment="what could not be made; tried again by each run, gone once it is made",
+)
+
+stamps = Table(
+    "stamps",
+    metadata,
+    Column("path", Text, primary_key=True, comment="relative to the shop folder, with slashes"),
+    Column("size", BigInteger, nullable=False, comment="bytes"),
+    Column("mtime_ns", BigInteger, nullable=False, comment="modification time, ns since 1970"),
+    Column("inode", String(40), nullable=False, comment="text: Windows file ids exceed 64 bits"),
+    Column("digest", String(64), nullable=False, comment="sha256 of the content"),
+    Column("hashed_ns", BigInteger, nullable=False, comment="when it was hashed, ns since 1970"),
+    comment="digests of files by size, time and inode, so that unchanged files are not read again",
+)
+Index("stamps_by_digest", stamps.c.digest)
+
+settings = Table(
+    "settings",
+    metadata,
+    Column("name", String(120), primary_key=True, comment="dotted name"),
+    Column("value", Text, nullable=False, comment="canonical JSON"),
+    comment="settings made on the page; those of the files are not here",
+)
+
+runner_lock = Table(
+    "runner_lock",
+    metadata,
+    Column("id", Integer, primary_key=True, autoincrement=False, comment="always 1: there is one lock"),
+    Column("host", Text, nullable=False, comment="name of the computer that holds it"),
+    Column("pid", Integer, nullable=False, comment="its process"),
+    Column("process_started", String(27), nullable=False, comment="UTC; tells a re-used pid from the holder"),
+    Column("taken", String(27), nullable=False, comment="UTC"),
+    Column("command", Text, nullable=False, comment="what it is doing"),
+    comment="who runs this shop now; one row at most",
+)

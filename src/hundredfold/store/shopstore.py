@@ -1,0 +1,131 @@
+"""The shop's database: opened, migrated after a backup, and everything that is kept in it."""
+
+import contextlib
+from collections.abc import Callable, Collection, Iterable
+from datetime import UTC, datetime
+from pathlib import Path
+
+from sqlalchemy import delete, inspect, select
+
+from hundredfold.kernel.errors import ExitCode, ShopError, Where
+from hundredfold.ledger.events import Event, Happened
+from hundredfold.store.backups import copy_database
+from hundredfold.store.buildbook import BuildBook, upsert
+from hundredfold.store.database import Database
+from hundredfold.store.eventlog import EventLog
+from hundredfold.store.lock import RunnerLock
+from hundredfold.store.mapping import setting_of, setting_text
+from hundredfold.store.runs import RunBook
+from hundredfold.store.schema import HEAD, settings
+
+
+def utc_now() -> datetime:
+    """The computer's clock, in UTC."""
+    return datetime.now(UTC)
+
+
+class Store:
+    """One shop's database.
+
+    ``builds`` keeps outputs, failures and file digests, ``runs`` the numbered runs, ``lock`` says who works
+    on the shop. Ledger rows are appended and read here. Every write is one transaction.
+    """
+
+    def __init__(self, database: Database, clock: Callable[[], datetime] = utc_now) -> None:
+        self.database = database
+        self.builds = BuildBook(database)
+        self.runs = RunBook(database, clock)
+        self.lock = RunnerLock(database, clock)
+        self._log = EventLog(database, clock)
+
+    def append(self, events: Iterable[Event]) -> tuple[Event, ...]:
+        """Append ledger rows, all or none; gives them back with number and UTC time."""
+        return self._log.append(events)
+
+    def events(
+        self, since: int = 0, kinds: Collection[Happened] | None = None, subject: str | None = None
+    ) -> tuple[Event, ...]:
+        """Ledger rows with numbers above ``since``, in order; only these kinds and this subject if given."""
+        return self._log.events(since, kinds, subject)
+
+    def history(self, subject: str) -> tuple[Event, ...]:
+        """All that happened to one subject."""
+        return self._log.history(subject)
+
+    def undo(self, number: int) -> Event:
+        """Append the inverse of a row. Raises ShopError ``no-such-entry``, ``already-undone``."""
+        return self._log.undo(number)
+
+    def settings(self) -> dict[str, object]:
+        """Settings made on the page, by name, in the order of the names."""
+        with self.database.reading() as connection:
+            query = select(settings.c.name, settings.c.value).order_by(settings.c.name)
+            return {name: setting_of(value) for name, value in connection.execute(query)}
+
+    def set_setting(self, name: str, value: object) -> None:
+        """Keep a setting; None takes it away. Values are what JSON can hold."""
+        with self.database.writing() as connection:
+            if value is None:
+                connection.execute(delete(settings).where(settings.c.name == name))
+            else:
+                upsert(connection, settings, [{"name": name, "value": setting_text(value)}])
+
+    def backup(self, to: Path) -> None:
+        """A sound copy of the whole database as the file ``to``, whole or not at all; see ``backups``."""
+        copy_database(self._file(), to)
+
+    def _file(self) -> Path:
+        if self.database.file is None:
+            raise ShopError(
+                "backup-needs-file",
+                "this shop's record is kept on a database server",
+                "back it up with the server's own tool",
+                Where(file=self.database.name),
+            )
+        return self.database.file
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self.database.close()
+
+
+def open_store(place: Path | str, clock: Callable[[], datetime] = utc_now) -> Store:
+    """Open shop.db, or the database at a URL; made where it is missing, migrated where it is older.
+
+    Before a migration the old state is copied beside it (``shop.db.before-0002``). Raises ShopError
+    ``shop-too-new``, ``shop-damaged``, ``shop-busy``, ``cannot-write``, ``disk-full``.
+    """
+    database = Database(place)
+    if database.file is not None:
+        with contextlib.suppress(OSError):  # opening says it better
+            database.file.parent.mkdir(parents=True, exist_ok=True)
+    version = _version(database)
+    if version != HEAD:
+        _bring_up_to_date(database, version)
+    return Store(database, clock)
+
+
+def _version(database: Database) -> str | None:
+    with database.reading() as connection:
+        if not inspect(connection).has_table("alembic_version"):
+            return None
+        found: str | None = connection.exec_driver_sql("SELECT version_num FROM alembic_version").scalar()
+        return found
+
+
+def _bring_up_to_date(database: Database, version: str | None) -> None:
+    if version is not None and version > HEAD:
+        raise ShopError(
+            "shop-too-new",
+            f"a newer Hundredfold wrote it (tables {version}; this one knows {HEAD})",
+            "install the newer version again, or restore a backup made before it",
+            Where(file=database.name),
+            ExitCode.WRONG_USE,
+        )
+    if version is not None and database.file is not None:
+        copy_database(database.file, database.file.with_name(f"{database.file.name}.before-{HEAD}"))
+    # Loaded only when there is something to migrate: it would double the time to open a shop.
+    from hundredfold.store.migrating import migrate
+
+    with database.writing() as connection:
+        migrate(connection)
