@@ -1,0 +1,63 @@
+"""The largest size at which text fits. Outlines scale with size, so most answers are closed formulas.
+
+``stroke`` is the width of an outline drawn around the letters, in the box's units: half of it lies
+outside the ink on every side.
+"""
+
+from collections.abc import Sequence
+
+from hundredfold.designs.typesetting.curves import Curve
+from hundredfold.designs.typesetting.setting import curve_overrun
+from hundredfold.designs.typesetting.shaping import Line
+
+_ROUNDS = 12
+_CLOSE = 1e-4  # of the curve's length
+
+
+def fit_width(line: Line, width: float, stroke: float = 0.0) -> float:
+    """The size at which the ink and its outline are exactly ``width`` wide; 0 when nothing is drawn."""
+    return max(0.0, width - stroke) / line.ink.width if line.ink.width > 0 else 0.0
+
+
+def fit_height(line: Line, height: float, stroke: float = 0.0) -> float:
+    """The size at which the ink and its outline are exactly ``height`` tall; 0 when nothing is drawn."""
+    return max(0.0, height - stroke) / line.ink.height if line.ink.height > 0 else 0.0
+
+
+def fit_line(line: Line, width: float, height: float, stroke: float = 0.0) -> float:
+    """The largest size inside ``width`` by ``height``."""
+    return min(fit_width(line, width, stroke), fit_height(line, height, stroke))
+
+
+def fit_curve(
+    line: Line, curve: Curve, largest: float, stroke: float = 0.0, align: str = "middle", rise: float = 0.0
+) -> float:
+    """The largest size, at most ``largest``, at which the line stays between the ends of the curve."""
+    if line.ink.width <= 0:
+        return 0.0
+    room = -stroke / 2
+    if curve_overrun(line, largest, curve, align, rise) <= room:
+        return largest
+    low, high = 0.0, largest
+    guess = min(largest, max(0.0, curve.length - stroke) / line.ink.width)
+    for _ in range(_ROUNDS):
+        over = curve_overrun(line, guess, curve, align, rise)
+        if over <= room:
+            low = guess
+            if room - over < _CLOSE * curve.length:
+                break
+        else:
+            high = guess
+        # The overrun is nearly linear in size, so a proportional step lands close; halving guards it.
+        used = curve.length + 2 * (over - room)
+        step = guess * curve.length / used if used > 0 else high
+        step *= 1 - _CLOSE / 4
+        guess = step if low < step < high else (low + high) / 2
+    return low
+
+
+def natural_leading(lines: Sequence[Line], leading: float) -> float:
+    """Height in em of lines set ``leading`` em apart: from the first line's ink top to the last's foot."""
+    if not lines:
+        return 0.0
+    return lines[0].ink.bottom + leading * (len(lines) - 1) - lines[-1].ink.top

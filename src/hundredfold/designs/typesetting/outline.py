@@ -1,0 +1,252 @@
+"""Outlines: moves, lines and Bézier curves as arrays, with exact bounds and SVG path data."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+_POINTS_OF = {"M": 1, "L": 1, "Q": 2, "C": 3, "Z": 0}
+_COUNT = np.zeros(128, dtype=np.int64)
+for _verb, _points in _POINTS_OF.items():
+    _COUNT[ord(_verb)] = _points
+
+
+class Bounds(NamedTuple):
+    """A box in the outline's own units; ``top`` is the smallest y, whichever way y grows."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    @property
+    def width(self) -> float:
+        """Right minus left."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """Bottom minus top."""
+        return self.bottom - self.top
+
+    @property
+    def centre(self) -> tuple[float, float]:
+        """The middle point."""
+        return (self.left + self.right) / 2, (self.top + self.bottom) / 2
+
+    def grown(self, by: float) -> "Bounds":
+        """The box with ``by`` added on every side."""
+        return Bounds(self.left - by, self.top - by, self.right + by, self.bottom + by)
+
+    def holds(self, other: "Bounds", slack: float = 0.0) -> bool:
+        """Whether ``other`` lies inside, give or take ``slack``."""
+        return (
+            other.left >= self.left - slack
+            and other.top >= self.top - slack
+            and other.right <= self.right + slack
+            and other.bottom <= self.bottom + slack
+        )
+
+
+def union(boxes: Iterable[Bounds]) -> Bounds | None:
+    """The smallest box around all boxes; None when there are none."""
+    parts = list(boxes)
+    if not parts:
+        return None
+    return Bounds(
+        min(b.left for b in parts),
+        min(b.top for b in parts),
+        max(b.right for b in parts),
+        max(b.bottom for b in parts),
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Outline:
+    """Drawing verbs (M L Q C Z, one ASCII byte each) and their points, shape (n, 2)."""
+
+    verbs: bytes
+    points: Floats
+
+    @property
+    def empty(self) -> bool:
+        """Nothing is drawn."""
+        return len(self.points) == 0
+
+    def affine(self, a: float, b: float, c: float, d: float, e: float, f: float) -> "Outline":
+        """Map every point to (a x + c y + e, b x + d y + f), the order of SVG's ``matrix()``."""
+        matrix = np.array([[a, b], [c, d]], dtype=np.float64)
+        return Outline(self.verbs, self.points @ matrix + np.array([e, f], dtype=np.float64))
+
+    def moved(self, dx: float, dy: float) -> "Outline":
+        """The outline shifted."""
+        return Outline(self.verbs, self.points + np.array([dx, dy], dtype=np.float64))
+
+    def bounds(self) -> Bounds | None:
+        """The exact box around the curves themselves, not their control points; None when empty."""
+        if self.empty:
+            return None
+        spots = [self.points[_on_curve(self)]]
+        spots.extend(_extremes(self))
+        every = np.concatenate(spots)
+        low, high = every.min(axis=0), every.max(axis=0)
+        return Bounds(float(low[0]), float(low[1]), float(high[0]), float(high[1]))
+
+    def path_data(self, decimals: int = 2) -> str:
+        """SVG path data with absolute coordinates of at most ``decimals`` places."""
+        form = f"%.{decimals}f"
+        numbers = [_short(form % value) for value in self.points.ravel()]
+        out: list[str] = []
+        at = 0
+        for byte in self.verbs:
+            verb = chr(byte)
+            step = 2 * _POINTS_OF[verb]
+            out.append(verb + " ".join(numbers[at : at + step]))
+            at += step
+        return "".join(out)
+
+
+EMPTY = Outline(b"", np.zeros((0, 2)))
+
+
+def joined(outlines: Iterable[Outline]) -> Outline:
+    """All outlines as one, in order."""
+    parts = [outline for outline in outlines if not outline.empty]
+    if not parts:
+        return EMPTY
+    return Outline(b"".join(p.verbs for p in parts), np.concatenate([p.points for p in parts]))
+
+
+def _short(number: str) -> str:
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    return "0" if number in ("-0", "") else number
+
+
+def _starts(outline: Outline) -> tuple[NDArray[np.uint8], NDArray[np.int64]]:
+    """The verbs as codes, and the index of each verb's first point."""
+    codes = np.frombuffer(outline.verbs, dtype=np.uint8)
+    counts = _COUNT[codes]
+    return codes, np.cumsum(counts) - counts
+
+
+def _on_curve(outline: Outline) -> NDArray[np.int64]:
+    """Indices of points the pen passes through; a bare move draws nothing and does not count."""
+    codes, starts = _starts(outline)
+    last = starts + _COUNT[codes] - 1
+    draws = (codes != ord("Z")) & (codes != ord("M"))
+    # A move counts when something is drawn from it.
+    moves = np.flatnonzero(codes == ord("M"))
+    followed = moves[np.isin(moves + 1, np.flatnonzero(draws))]
+    return np.concatenate([last[draws], last[followed]])
+
+
+def _extremes(outline: Outline) -> list[Floats]:
+    """Points where a curve turns in x or y, strictly inside its ends."""
+    codes, starts = _starts(outline)
+    found: list[Floats] = []
+    quads = starts[codes == ord("Q")]
+    if len(quads):
+        p0, p1, p2 = (outline.points[quads + k] for k in (-1, 0, 1))
+        found.append(_quad_turns(p0, p1, p2))
+    cubics = starts[codes == ord("C")]
+    if len(cubics):
+        p0, p1, p2, p3 = (outline.points[cubics + k] for k in (-1, 0, 1, 2))
+        found.append(_cubic_turns(p0, p1, p2, p3))
+    return found
+
+
+def _quad_turns(p0: Floats, p1: Floats, p2: Floats) -> Floats:
+    bend = p0 - 2 * p1 + p2
+    with np.errstate(divide="ignore", invalid="ignore"):
+        t = (p0 - p1) / bend
+    spots = []
+    for axis in (0, 1):
+        inside = (t[:, axis] > 0) & (t[:, axis] < 1)
+        s = t[inside, axis][:, None]
+        spots.append((1 - s) ** 2 * p0[inside] + 2 * s * (1 - s) * p1[inside] + s**2 * p2[inside])
+    return np.concatenate(spots)
+
+
+def _cubic_turns(p0: Floats, p1: Floats, p2: Floats, p3: Floats) -> Floats:
+    # The derivative is a t^2 + b t + c (over 3).
+    a = -p0 + 3 * p1 - 3 * p2 + p3
+    b = 2 * (p0 - 2 * p1 + p2)
+    c = p1 - p0
+    spots = []
+    with np.errstate(divide="ignore", invalid="ignore"):
+        root = np.sqrt(b * b - 4 * a * c)
+        # The numerically stable pair of roots; the second also covers a == 0.
+        q = -0.5 * (b + np.where(b >= 0, root, -root))
+        candidates = (q / a, c / q)
+    for t in candidates:
+        for axis in (0, 1):
+            inside = (t[:, axis] > 0) & (t[:, axis] < 1)
+            s = t[inside, axis][:, None]
+            r = 1 - s
+            spots.append(
+                r**3 * p0[inside] + 3 * s * r**2 * p1[inside] + 3 * s**2 * r * p2[inside] + s**3 * p3[inside]
+            )
+    return np.concatenate(spots)
+
+
+def as_cubics(outline: Outline, most: float) -> tuple[Floats, NDArray[np.int64]]:
+    """Every line and curve as cubics, shape (n, 4, 2), none wider than ``most``; where contours start.
+
+    Open contours are closed: letters are always filled.
+    """
+    pieces: list[Floats] = []
+    starts: list[int] = []
+    at, count = 0, 0
+    first = here = np.zeros(2)
+    for byte in outline.verbs:
+        verb = chr(byte)
+        points = outline.points[at : at + _POINTS_OF[verb]]
+        at += len(points)
+        if verb == "M":
+            starts.append(count)
+            first = here = points[0]
+            continue
+        end = first if verb == "Z" else points[-1]
+        if verb == "C":
+            piece = np.stack([here, *points])
+        elif verb == "Q":
+            piece = np.stack([here, here + (points[0] - here) * 2 / 3, end + (points[0] - end) * 2 / 3, end])
+        else:
+            piece = np.stack([here, here + (end - here) / 3, end - (end - here) / 3, end])
+        here = end
+        if np.abs(piece - piece[0]).max() > 1e-12:
+            pieces.append(_split(piece, max(1, int(np.ceil(np.ptp(piece[:, 0]) / most)))))
+            count += len(pieces[-1])
+    if not pieces:
+        return np.zeros((0, 4, 2)), np.zeros(0, dtype=np.int64)
+    return np.concatenate(pieces), np.unique(np.array(starts, dtype=np.int64))
+
+
+def from_cubics(pieces: Floats, starts: NDArray[np.int64]) -> Outline:
+    """Closed contours from the pieces, a new one at each of ``starts``."""
+    verbs = bytearray()
+    points: list[Floats] = []
+    ends = [*starts[1:], len(pieces)]
+    for start, end in zip(starts, ends, strict=True):
+        if end > start:
+            verbs += b"M" + b"C" * int(end - start) + b"Z"
+            points.append(pieces[start, :1])
+            points.append(pieces[start:end, 1:].reshape(-1, 2))
+    return Outline(bytes(verbs), np.concatenate(points)) if points else EMPTY
+
+
+def _split(piece: Floats, count: int) -> Floats:
+    """A cubic cut at equal steps of its parameter."""
+    if count == 1:
+        return piece[None]
+    t = np.linspace(0.0, 1.0, count + 1)[:, None]
+    r = 1 - t
+    on = r**3 * piece[0] + 3 * r**2 * t * piece[1] + 3 * r * t**2 * piece[2] + t**3 * piece[3]
+    d = np.diff(piece, axis=0)
+    slope = (r**2 * d[0] + 2 * r * t * d[1] + t**2 * d[2]) / count
+    return np.stack([on[:-1], on[:-1] + slope[:-1], on[1:] - slope[1:], on[1:]], axis=1)

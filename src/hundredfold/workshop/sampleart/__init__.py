@@ -1,0 +1,1 @@
+"""Finished designs for the invented shop Puddlewick Goods, drawn here: art to try everything with."""
