@@ -1,8 +1,11 @@
 """What is planned: listings, their rows, and the days they go out."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+
+from hundredfold.ledger.keys import ListingKey as ListingKey
 
 
 class Action(StrEnum):
@@ -13,27 +16,20 @@ class Action(StrEnum):
     END = "end"
 
 
-@dataclass(frozen=True, order=True)
-class ListingKey:
-    """A listing is a design on a blank in a channel."""
-
-    channel: str
-    design: str  # Design.id
-    blank: str  # Blank.code
-
-    def __str__(self) -> str:
-        return f"{self.channel}/{self.blank}/{self.design}"
-
-
 @dataclass(frozen=True)
 class Candidate:
-    """A listing that could be planned, with the colours that passed their proof."""
+    """A listing that could be planned, with the colours that passed their proof.
+
+    ``content`` is what the channel would be told, by name (``price``, ``title``, ``art``...): short texts
+    or digests, compared with what it was last told to see whether a change is due.
+    """
 
     key: ListingKey
     colours: tuple[str, ...]
     rows: int  # table rows it needs, a family head included
     worth: float = 0.0  # higher goes first
     reason: str = ""
+    content: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -56,4 +52,5 @@ class Plan:
     start: date
     days: int
     listings: tuple[PlannedListing, ...]
-    left_over: tuple[ListingKey, ...]  # candidates the caps left out
+    left_over: tuple[ListingKey, ...]  # candidates that found no day
+    why_left: Mapping[ListingKey, str] = field(default_factory=dict)  # in words, for each left over

@@ -1,0 +1,86 @@
+"""What each listing is due: to go out new, to be changed, to be ended, or nothing, and why in words."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from hundredfold.ledger.keys import ListingKey
+from hundredfold.ledger.state import LedgerState, Listed, Standing
+from hundredfold.planning.listings import Action, Candidate
+
+_WORD_CHARS = 40  # longer texts are named but not quoted in a reason
+
+
+@dataclass(frozen=True)
+class Due:
+    """Something a channel should be told about a listing."""
+
+    key: ListingKey
+    action: Action
+    revision: int
+    colours: tuple[str, ...]
+    rows: int
+    worth: float
+    reason: str
+
+
+def due_for(candidate: Candidate, state: LedgerState) -> Due | str:
+    """What the candidate is due; else why it is left, "" where it simply is as the channel has it."""
+    listed = state.listed.get(candidate.key)
+    if listed is None:
+        return _due(candidate, Action.NEW, 1, candidate.reason or "new listing")
+    if listed.standing is Standing.UNSURE:
+        return "in a hand-over whose end was not seen; settle it first"
+    if listed.standing is Standing.ENDED:
+        return "ended earlier; an ended listing is not put up again by itself"
+    changed = _differences(candidate, listed)
+    if listed.standing is Standing.REFUSED:
+        if not changed:
+            return f"refused by the channel: {listed.why or 'no reason given'}"
+        return _due(candidate, Action.NEW, listed.revision + 1, f"refused earlier, since then {changed}")
+    if not changed:
+        return ""
+    ending = sum(
+        1
+        for key, sku in state.skus_of(candidate.key)
+        if key.colour and key.colour not in candidate.colours and sku in state.existing
+    )
+    due = _due(candidate, Action.CHANGE, listed.revision + 1, changed)
+    return replace(due, rows=due.rows + ending)
+
+
+def ends_due(ends: Mapping[ListingKey, str], state: LedgerState) -> Iterator[Due]:
+    """An end for each named listing that is live; the rest have nothing to end."""
+    for key, why in sorted(ends.items()):
+        listed = state.listed.get(key)
+        if listed is None or listed.standing is not Standing.LIVE:
+            continue
+        rows = sum(1 for _, sku in state.skus_of(key) if sku in state.existing)
+        yield Due(
+            key, Action.END, listed.revision + 1, listed.colours, max(1, rows), 0.0, f"to be ended: {why}"
+        )
+
+
+def _due(candidate: Candidate, action: Action, revision: int, reason: str) -> Due:
+    return Due(candidate.key, action, revision, candidate.colours, candidate.rows, candidate.worth, reason)
+
+
+def _differences(candidate: Candidate, listed: Listed) -> str:
+    """What changed since the channel was told, in words; "" when nothing did or nothing is known."""
+    if not listed.content:
+        return ""
+    parts = []
+    if set(candidate.colours) != set(listed.colours):
+        added = sorted(set(candidate.colours) - set(listed.colours))
+        gone = sorted(set(listed.colours) - set(candidate.colours))
+        parts += [f"colour {colour} added" for colour in added]
+        parts += [f"colour {colour} gone" for colour in gone]
+    for name in sorted(set(candidate.content) | set(listed.content)):
+        old, new = listed.content.get(name, ""), candidate.content.get(name, "")
+        if old != new:
+            short = 0 < len(old) <= _WORD_CHARS and 0 < len(new) <= _WORD_CHARS and not _digest(new)
+            parts.append(f"{name} changed: {old} -> {new}" if short else f"{name} changed")
+    return ", ".join(parts)
+
+
+def _digest(text: str) -> bool:
+    return len(text) >= 16 and all(letter in "0123456789abcdef" for letter in text)

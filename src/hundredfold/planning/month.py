@@ -1,0 +1,178 @@
+"""Which listing goes to which channel on which day, under the daily caps.
+
+What is planned stays planned: a listing keeps its day while the day is open and the listing is still
+due, so a new design takes free room only. New listings go in order of worth to the earliest day with room
+that has nothing of the same design yet; where every day with room has one, to the day with fewest of it.
+Ends and changes go before new listings: a wrong price on a live listing costs money every day.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from hundredfold.catalogue.channels import CapCounts, Channel
+from hundredfold.kernel.errors import ShopError
+from hundredfold.ledger.events import Event, Happened
+from hundredfold.ledger.keys import ListingKey, PackKey
+from hundredfold.ledger.state import LedgerState, PlannedDay
+from hundredfold.planning.due import Due, due_for, ends_due
+from hundredfold.planning.listings import Action, Candidate, Plan, PlannedListing
+
+_FIRST = {Action.END: 0, Action.CHANGE: 1, Action.NEW: 2}
+
+
+def plan_month(
+    candidates: Iterable[Candidate],
+    channels: Iterable[Channel],
+    state: LedgerState,
+    start: date,
+    days: int = 30,
+    ends: Mapping[ListingKey, str] | None = None,
+) -> Plan:
+    """Plans the days from ``start``; ``ends`` names live listings to end, each with its reason.
+
+    Listings that are live, adopted, refused unchanged, ended, or in an unclear hand-over are not planned
+    as new. Raises ShopError ``bad-days`` when ``days`` is not 1 to 366.
+    """
+    if not 1 <= days <= 366:
+        raise ShopError("bad-days", f"a plan of {days} days", "plan 1 to 366 days")
+    ends = ends or {}
+    due: dict[str, list[Due]] = {}
+    why_left: dict[ListingKey, str] = {}
+    channels = sorted(channels, key=lambda c: c.code)
+    known = {channel.code for channel in channels}
+    for candidate in sorted(candidates, key=lambda c: c.key):
+        if candidate.key in ends:
+            continue
+        if candidate.key.channel not in known:
+            why_left[candidate.key] = f"the shop has no channel {candidate.key.channel}"
+            continue
+        answer = due_for(candidate, state)
+        if isinstance(answer, Due):
+            due.setdefault(candidate.key.channel, []).append(answer)
+        elif answer:
+            why_left[candidate.key] = answer
+    for ending in ends_due(ends, state):
+        due.setdefault(ending.key.channel, []).append(ending)
+    listings: list[PlannedListing] = []
+    for channel in channels:
+        calendar = _Calendar(channel, state, start, days)
+        left = calendar.fill(due.get(channel.code, []), state.planned)
+        listings += calendar.listings
+        why_left.update(left)
+    listings.sort(key=lambda p: (p.day, p.key.channel, p.key))
+    return Plan(start, days, tuple(listings), tuple(sorted(why_left)), dict(sorted(why_left.items())))
+
+
+def planned_events(plan: Plan, state: LedgerState) -> tuple[Event, ...]:
+    """What to append so that the ledger holds this plan: nothing where it already does."""
+    events = []
+    wanted = set()
+    for planned in plan.listings:
+        wanted.add(planned.key)
+        entry = PlannedDay(
+            planned.day.isoformat(),
+            planned.action.value,
+            planned.revision,
+            planned.colours,
+            planned.rows,
+            planned.reason,
+        )
+        if state.planned.get(planned.key) == entry:
+            continue
+        data = {
+            **planned.key.as_data(),
+            "day": entry.day,
+            "action": entry.action,
+            "revision": entry.revision,
+            "colours": list(entry.colours),
+            "rows": entry.rows,
+            "reason": entry.reason,
+        }
+        events.append(Event(Happened.PLANNED, str(planned.key), data))
+    gone = sorted(key for key in state.planned if key not in wanted)
+    events += [Event(Happened.UNPLANNED, str(key), key.as_data()) for key in gone]
+    return tuple(events)
+
+
+def weight(counts: CapCounts, rows: int) -> int:
+    """What one listing takes of a daily cap: its rows, or one where listings or families are counted."""
+    return rows if counts is CapCounts.ROWS else 1
+
+
+@dataclass
+class _Day:
+    day: date
+    frozen: bool
+    used: int = 0
+    designs: dict[str, int] = field(default_factory=dict)
+
+
+class _Calendar:
+    """One channel's days, being filled."""
+
+    def __init__(self, channel: Channel, state: LedgerState, start: date, days: int) -> None:
+        self.channel = channel
+        frozen = {key.day for key in state.frozen_days if key.channel == channel.code}
+        dates = [start + timedelta(days=n) for n in range(days)]
+        self.days = [_Day(day, day.isoformat() in frozen) for day in dates]
+        self.by_name = {slot.day.isoformat(): slot for slot in self.days}
+        self.open = [slot for slot in self.days if not slot.frozen]
+        self.listings: list[PlannedListing] = []
+
+    def fill(self, due: Sequence[Due], before: Mapping[ListingKey, PlannedDay]) -> dict[ListingKey, str]:
+        """Places what is due; answers what found no day, with the reason."""
+        order = sorted(due, key=lambda d: (_FIRST[d.action], -d.worth, d.key))
+        waiting = [d for d in order if not self._keep(d, before.get(d.key))]
+        left = {}
+        for entry in waiting:
+            slot, why = self._find(entry)
+            if slot is None:
+                left[entry.key] = why
+            else:
+                self._place(entry, slot, entry.reason + "; " + why)
+        return left
+
+    def _keep(self, due: Due, old: PlannedDay | None) -> bool:
+        """Whether the listing stays on the day it had."""
+        slot = self.by_name.get(old.day) if old else None
+        if old is None or slot is None or slot.frozen or not self._room(due, slot):
+            return False
+        if (old.action, old.revision) != (due.action.value, due.revision):
+            return False
+        self._place(due, slot, old.reason)
+        return True
+
+    def _find(self, due: Due) -> tuple[_Day | None, str]:
+        size, cap, counts = self._size(due), self.channel.daily_cap, self.channel.cap_counts.value
+        if size > cap:
+            return None, f"its {size} {counts} are more than {self.channel.name} takes in a day ({cap})"
+        roomy = [slot for slot in self.open if slot.used + size <= cap]
+        if not roomy:
+            return None, f"no room left in {len(self.days)} days at {cap} {counts} a day"
+        design = due.key.design
+        fewest = min(slot.designs.get(design, 0) for slot in roomy)
+        slot = next(slot for slot in roomy if slot.designs.get(design, 0) == fewest)
+        if due.action is not Action.NEW:
+            return roomy[0], f"first day with room, {roomy[0].used} of {cap} {counts} taken"
+        alone = "with nothing of this design yet" if fewest == 0 else f"with fewest of this design ({fewest})"
+        return slot, f"first day with room {alone}, {slot.used} of {cap} {counts} taken"
+
+    def _place(self, due: Due, slot: _Day, reason: str) -> None:
+        slot.used += self._size(due)
+        slot.designs[due.key.design] = slot.designs.get(due.key.design, 0) + 1
+        self.listings.append(
+            PlannedListing(due.key, slot.day, due.action, due.revision, due.colours, due.rows, reason)
+        )
+
+    def _size(self, due: Due) -> int:
+        return weight(self.channel.cap_counts, due.rows)
+
+    def _room(self, due: Due, slot: _Day) -> bool:
+        return slot.used + self._size(due) <= self.channel.daily_cap
+
+
+def day_of(state: LedgerState, key: ListingKey) -> PackKey | None:
+    """The pack a listing is planned for, or None."""
+    planned = state.planned.get(key)
+    return PackKey(key.channel, planned.day) if planned else None

@@ -1,0 +1,47 @@
+import re
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hundredfold.ledger.events import Happened
+from hundredfold.ledger.fold import fold
+from hundredfold.ledger.give import give_skus
+from hundredfold.ledger.keys import SkuKey
+from hundredfold.ledger.skus import new_sku, readable
+from hundredfold.ledger.state import LedgerState
+
+word = st.text(max_size=30)
+keys = st.builds(SkuKey, st.text(min_size=1, max_size=20), st.text(min_size=1, max_size=40), word, word, word)
+
+
+def test_a_sku_can_be_read() -> None:
+    key = SkuKey("quayside-market", "proud-beekeeper", "MUG-325", "navy", "L")
+    assert readable(key, "PG") == "PG-QM-PROUDBEEKEEPER-MUG325-NAVY-L"
+
+
+def test_a_trailing_number_survives_shortening() -> None:
+    key = SkuKey("quayside-market", "a-very-long-design-name-without-end-0042", "MUG-325", "navy", "XL")
+    assert re.fullmatch(r"PG-QM-AVERY[A-Z]*0042-MUG325-NAVY-XL", readable(key, "PG"))
+
+
+@given(st.lists(keys, max_size=30, unique=True), st.text(max_size=8))
+def test_skus_are_unique_short_and_plain(wanted: list[SkuKey], prefix: str) -> None:
+    given_, events = give_skus(wanted, LedgerState(), prefix)
+    assert len(set(given_.values())) == len(wanted) == len(events)
+    for sku in given_.values():
+        assert re.fullmatch(r"[A-Z0-9]+(-[A-Z0-9]+)*", sku), sku
+        assert len(sku) <= 40
+
+
+def test_given_skus_stay_whatever_comes_later() -> None:
+    first = SkuKey("q", "bees", "MUG", "navy", "")
+    given_, events = give_skus([first], LedgerState(), "PG")
+    again, more = give_skus([first, SkuKey("q", "bees", "MUG", "white", "")], fold(events), "ZZ")
+    assert again[first] == given_[first] == "PG-Q-BEES-MUG-NAVY"
+    assert [(e.happened, e.subject) for e in more] == [(Happened.SKU_GIVEN, "ZZ-Q-BEES-MUG-WHITE")]
+
+
+def test_keys_that_shorten_alike_get_different_skus() -> None:
+    one, two = SkuKey("q", "bee.s", "MUG", "", ""), SkuKey("q", "bees", "MUG", "", "")
+    assert readable(one, "PG") == readable(two, "PG")
+    assert re.fullmatch(r"PG-Q-BEES-MUG-[0-9A-HJKMNP-TV-Z]{3}", new_sku(two, "PG", {readable(one, "PG")}))
