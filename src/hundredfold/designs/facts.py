@@ -67,4 +67,5 @@ class DesignFacts:
     opaque_border: bool  # all four borders opaque in one colour: an unflattened background box
     inks: tuple[InkColour, ...]
     outline: tuple[EdgeColour, ...]
-    look: str  # perceptual hash, hex
+    look: str  # perceptual hash, hex: over white, then over black
+    remarks: tuple[str, ...] = ()  # sentences on what was odd in the file but usable

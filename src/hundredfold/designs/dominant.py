@@ -1,0 +1,54 @@
+"""The few colours that make up a lot of pixels, in a fixed order."""
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+Bytes = NDArray[np.uint8]
+
+MOST_SAMPLES = 200_000
+# CIE 1976 distance in CIELAB under which two colours count as one ink. Common practice, no source.
+SAME_INK = 14.0
+LEAST_SHARE = 0.01
+MOST_INKS = 8
+_OWN_MODE = 0.2  # a colour with this share of its cluster is an ink somebody chose; else the mean stands
+
+
+def dominant(colours: Bytes) -> tuple[tuple[str, float], ...]:
+    """``(hex, share)`` of N x 3 sRGB-encoded colours, largest share first; groups under 1 % are left out."""
+    if not len(colours):
+        return ()
+    step = -(-len(colours) // MOST_SAMPLES)
+    words = colours[::step].astype(np.uint32) @ np.array([65536, 256, 1], np.uint32)
+    exact, counts = np.unique(words, return_counts=True)
+    groups = _grouped(exact, counts)
+    total = counts.sum()
+    ranked = sorted(
+        ((_representative(exact[g], counts[g]), float(counts[g].sum() / total)) for g in groups),
+        key=lambda ink: (-ink[1], ink[0]),
+    )
+    return tuple((ink, round(share, 4)) for ink, share in ranked[:MOST_INKS] if share >= LEAST_SHARE)
+
+
+def _grouped(exact: NDArray[np.uint32], counts: NDArray[np.intp]) -> list[NDArray[np.intp]]:
+    """Positions of colours by ink: heaviest bin first, each taking in what lies within SAME_INK of it."""
+    rgb = np.stack([exact >> 16 & 255, exact >> 8 & 255, exact & 255], axis=1)
+    bins, member = np.unique((rgb >> 3) @ np.array([1024, 32, 1]), return_inverse=True)
+    weight = np.bincount(member, counts, len(bins))
+    means = np.stack([np.bincount(member, counts * rgb[:, i], len(bins)) / weight for i in range(3)], axis=1)
+    lab = cv2.cvtColor((means[np.newaxis] / 255).astype(np.float32), cv2.COLOR_RGB2Lab)[0]
+    owner = np.full(len(bins), -1)
+    for centre in np.lexsort((bins, -weight)):
+        if owner[centre] < 0:
+            near = (np.linalg.norm(lab - lab[centre], axis=1) <= SAME_INK) & (owner < 0)
+            owner[near] = centre
+    of_colour = owner[member]
+    return [np.flatnonzero(of_colour == centre) for centre in np.unique(owner)]
+
+
+def _representative(exact: NDArray[np.uint32], counts: NDArray[np.intp]) -> str:
+    heaviest = int(np.argmax(counts))
+    if counts[heaviest] >= _OWN_MODE * counts.sum():
+        return f"#{int(exact[heaviest]):06x}"
+    parts = [int(np.average(exact >> shift & 255, weights=counts) + 0.5) for shift in (16, 8, 0)]
+    return "#" + "".join(f"{part:02x}" for part in parts)
