@@ -71,7 +71,7 @@ def sync_folder(folder: Path) -> None:
 
 @contextmanager
 def write_aside(path: Path, durable: bool = True) -> Iterator[BinaryIO]:
-    """A binary file to write into (and read back); it takes its name only when the block ends well.
+    """A binary file to write into; it takes its name only when the block ends well.
 
     Where the block fails, or the disk does, nothing is left and an earlier file of that name is untouched.
     ``durable`` waits for the disk (fsync). Raises ShopError ``disk-full``, ``cannot-write``, ``file-in-use``.
@@ -80,7 +80,7 @@ def write_aside(path: Path, durable: bool = True) -> Iterator[BinaryIO]:
     with writing_to(path):
         path.parent.mkdir(parents=True, exist_ok=True)
         try:
-            with part.open("x+b") as file:
+            with part.open("xb") as file:
                 yield file
                 file.flush()
                 if durable:
