@@ -1,0 +1,212 @@
+"""The flat preview: a print area as a softly lit panel in the blank's colour, with the art in its place.
+
+Honest about what it is: right colour, right proportions, the ink behaving as its process does, and no
+pretence of being the object.
+"""
+
+import functools
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.catalogue.blanks import BlankColour, FileKind
+from hundredfold.catalogue.processes import Process
+from hundredfold.designs.alpha import over
+from hundredfold.kernel.colour import Srgb, from_linear, relative_luminance, to_linear
+from hundredfold.placement.encode import jpeg
+from hundredfold.placement.place import Placement
+from hundredfold.placement.printfile import laid_on
+
+Bytes = NDArray[np.uint8]
+Light = NDArray[np.float32]
+Floats = NDArray[Any]
+
+PREVIEW_VERSION = 1
+_JPEG_QUALITY = 90
+_FILL = 0.80  # of the picture's width or height taken by the panel
+_ROUND = 0.018  # corner radius, of the panel's longer side
+_BACKDROP = Srgb(233, 230, 225)
+_BARE_METAL = Srgb(196, 197, 199)
+_STEPS = 4095
+
+_TO_LINEAR: Light = to_linear(np.arange(256) / 255).astype(np.float32)
+_TO_SRGB: Bytes = np.rint(from_linear(np.arange(_STEPS + 1) / _STEPS) * 255).astype(np.uint8)
+
+
+@dataclass(frozen=True)
+class Panel:
+    """Where the print area lies in the preview, in its pixels."""
+
+    left: int
+    top: int
+    width: int
+    height: int
+
+
+def panel_of(placement: Placement, width_px: int, height_px: int) -> Panel:
+    """The print area, proportions kept, centred a little above the middle."""
+    area = placement.area
+    scale = min(width_px * _FILL / area.width_px, height_px * _FILL / area.height_px)
+    width, height = max(1, round(area.width_px * scale)), max(1, round(area.height_px * scale))
+    return Panel((width_px - width) // 2, round((height_px - height) * 0.46), width, height)
+
+
+def art_size(placement: Placement, width_px: int, height_px: int) -> tuple[int, int]:
+    """Width and height the art has in a preview of this size."""
+    panel = panel_of(placement, width_px, height_px)
+    across, down = panel.width / placement.area.width_px, panel.height / placement.area.height_px
+    return max(1, round(placement.width_px * across)), max(1, round(placement.height_px * down))
+
+
+def flat_preview(
+    art: Bytes,
+    placement: Placement,
+    colour: BlankColour,
+    width_px: int,
+    height_px: int,
+    process: Process,
+) -> bytes:
+    """JPEG of the preview; ``art`` is straight-alpha RGBA already at ``art_size``."""
+    pixels = preview_pixels(art, placement, colour, width_px, height_px, process)
+    return jpeg(pixels, 72, _JPEG_QUALITY, halved_colour=True)
+
+
+def preview_pixels(
+    art: Bytes,
+    placement: Placement,
+    colour: BlankColour,
+    width_px: int,
+    height_px: int,
+    process: Process,
+) -> Bytes:
+    """Height x width x 3, sRGB-encoded; mixed in linear light."""
+    panel = panel_of(placement, width_px, height_px)
+    area = placement.area
+    left = round(placement.left_px * panel.width / area.width_px)
+    top = round(placement.top_px * panel.height / area.height_px)
+    sheet, left, top = _on_panel(art, panel, left, top)
+    if area.file_kind is FileKind.JPEG or not area.transparent:
+        sheet, left, top = _flattened(sheet, panel, left, top), 0, 0
+    light = _light(panel.width, panel.height)
+    cloth = _TO_LINEAR[np.array(colour.srgb)]
+    lit = light * cloth
+    here = (slice(top, top + sheet.shape[0]), slice(left, left + sheet.shape[1]))
+    lit[here] = inked(sheet, cloth, process, underbase=colour.underbase) * light[here]
+    picture = _backdrop(width_px, height_px, panel).copy()
+    _set_panel(picture, panel, _encoded(lit))
+    return picture
+
+
+def inked(art: Bytes, cloth: Light, process: Process, *, underbase: bool) -> Light:
+    """Linear light 0-1 coming back from art printed on a surface of one colour, evenly lit.
+
+    Transparent ink (sublimation, and direct printing without a white underbase) filters the light of the
+    surface, so white ink does nothing. Over an underbase, ink covers. A laser bares the metal where the
+    art is dark.
+    """
+    alpha = art[:, :, 3:].astype(np.float32) * np.float32(1 / 255)
+    ink: Light = _TO_LINEAR[art[:, :, :3]]
+    if process is Process.ENGRAVING:
+        darkness = 1 - relative_luminance(ink)[:, :, np.newaxis].astype(np.float32)
+        bared: Light = cloth + (alpha * darkness) * (_TO_LINEAR[np.array(_BARE_METAL)] - cloth)
+        return bared
+    if process is Process.DTF or underbase:
+        ink -= cloth
+        ink *= alpha
+        ink += cloth
+        return ink
+    ink -= 1
+    ink *= alpha
+    ink += 1
+    ink *= cloth
+    return ink
+
+
+def _on_panel(art: Bytes, panel: Panel, left: int, top: int) -> tuple[Bytes, int, int]:
+    """The part of the art that lies on the panel, and where."""
+    part = art[max(0, -top) : max(0, panel.height - top), max(0, -left) : max(0, panel.width - left)]
+    return part, max(0, left), max(0, top)
+
+
+def _flattened(art: Bytes, panel: Panel, left: int, top: int) -> Bytes:
+    sheet = laid_on(art, panel.width, panel.height, left, top)
+    opaque = np.full((panel.height, panel.width, 4), 255, np.uint8)
+    opaque[:, :, :3] = over(np.ascontiguousarray(sheet), (255, 255, 255))
+    return opaque
+
+
+def _encoded(light: Light) -> Bytes:
+    steps = light * np.float32(_STEPS)
+    steps += np.float32(0.5)
+    np.minimum(steps, _STEPS, out=steps)
+    return _TO_SRGB[steps.astype(np.uint16)]
+
+
+def _smooth(value: Floats) -> Floats:
+    """A cubic ease from 0 to 1: products and sums only, so that every processor rounds alike."""
+    clipped = np.clip(value, 0.0, 1.0)
+    eased: Floats = clipped * clipped * (3 - 2 * clipped)
+    return eased
+
+
+@functools.lru_cache(maxsize=16)
+def _light(width: int, height: int) -> Light:
+    """Height x width x 1: a window up on the left, falling off to the lower right, with a fine tooth."""
+    across = np.linspace(0, 1, width)[np.newaxis, :]
+    down = np.linspace(0, 1, height)[:, np.newaxis]
+    far = np.sqrt((across - 0.28) ** 2 + (down - 0.2) ** 2)
+    field = 1.04 - 0.26 * _smooth(far / 1.15)
+    edge = np.minimum(np.minimum(across, 1 - across) * width, np.minimum(down, 1 - down) * height)
+    field = field * (0.9 + 0.1 * _smooth(edge / (0.02 * max(width, height) + 1)))
+    tooth = np.random.default_rng(7).integers(-128, 128, (height, width)) / 128
+    tooth = tooth + np.roll(tooth, 1, 0) + np.roll(tooth, 1, 1)
+    return (field * (1 + 0.006 * tooth)).astype(np.float32)[:, :, np.newaxis]
+
+
+@functools.lru_cache(maxsize=16)
+def _backdrop(width: int, height: int, panel: Panel) -> Bytes:
+    """A pale table in soft light, with the panel's shadow on it."""
+    across, down = np.arange(width)[np.newaxis, :] + 0.5, np.arange(height)[:, np.newaxis] + 0.5
+    far = np.sqrt((across / width - 0.3) ** 2 + (down / height - 0.15) ** 2)
+    field = 1.05 - 0.30 * _smooth(far / 1.2)
+    size = max(panel.width, panel.height)
+    for reach, shift, depth in ((0.012, 0.006, 0.30), (0.07, 0.035, 0.34)):
+        field = field * (1 - depth * _shadow(across, down, panel, reach * size, shift * size))
+    lit = field[:, :, np.newaxis] * _TO_LINEAR[np.array(_BACKDROP)]
+    picture = _encoded(lit.astype(np.float32))
+    picture.setflags(write=False)
+    return picture
+
+
+def _shadow(across: Floats, down: Floats, panel: Panel, reach: float, shift: float) -> Floats:
+    left, top = panel.left + shift * 0.5, panel.top + shift
+    sides = np.minimum(across - left, left + panel.width - across)
+    ends = np.minimum(down - top, top + panel.height - down)
+    return _smooth((sides + reach) / (2 * reach)) * _smooth((ends + reach) / (2 * reach))
+
+
+def _set_panel(picture: Bytes, panel: Panel, face: Bytes) -> None:
+    """The face laid in with round, smooth corners."""
+    radius = max(2, round(_ROUND * max(panel.width, panel.height)))
+    whole = picture[panel.top : panel.top + panel.height, panel.left : panel.left + panel.width]
+    corners = [
+        (rows, columns)
+        for rows in (slice(0, radius), slice(-radius, None))
+        for columns in (slice(0, radius), slice(-radius, None))
+    ]
+    saved = [whole[corner].copy() for corner in corners]
+    whole[:] = face
+    if min(panel.width, panel.height) < 2 * radius:
+        return
+    for corner, under, cover in zip(corners, saved, _corner_covers(radius), strict=True):
+        mixed = under + (whole[corner].astype(np.float32) - under) * cover
+        whole[corner] = np.rint(mixed).astype(np.uint8)
+
+
+def _corner_covers(radius: int) -> list[Light]:
+    at = np.arange(radius) + 0.5
+    far = np.sqrt((radius - at[:, np.newaxis]) ** 2 + (radius - at[np.newaxis, :]) ** 2)
+    cover = np.clip(radius - far + 0.5, 0, 1).astype(np.float32)[:, :, np.newaxis]
+    return [cover, cover[:, ::-1], cover[::-1], cover[::-1, ::-1]]
