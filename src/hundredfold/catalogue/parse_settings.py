@@ -21,6 +21,7 @@ def parse_settings(source: Source) -> ShopSettings:
         name=table.text("name"),
         currency=currency,
         target_profit=table.money("target_profit", currency),
+        target_share=table.share("target_share", "0"),
         language=read_language(table, "en-GB"),
         sku_prefix=table.code("sku_prefix") if "sku_prefix" in table else table.text("sku_prefix", "HF"),
         price_ending=read_ending(table, currency, default_ending(currency)),
@@ -63,11 +64,11 @@ def default_ending(currency: str) -> str:
 
 
 def read_ending(table: Table, currency: str, default: str) -> str:
-    """The minor units a price ends in; as many digits as the currency has decimals, or empty."""
+    """The last digits of a price; at most as many as the currency has decimals, or empty."""
     value = table.text("price_ending", default)
     digits = minor_digits(currency)
-    if value and (not value.isdecimal() or len(value) != digits):
-        fix = f'write {digits} digits, like "{"9" * digits}", or "" for no ending'
+    if value and (not value.isascii() or not value.isdecimal() or len(value) > digits):
+        fix = f'write up to {digits} digits, like "{"9" * digits}", or "" for no ending'
         if not digits:
             fix = f'write "": {currency} has no decimals'
         table.wrong("out-of-range", "price_ending", f'a {currency} price cannot end in "{value}"', fix)

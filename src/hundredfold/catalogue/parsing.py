@@ -26,11 +26,16 @@ Coded = TypeVar("Coded", bound=_Coded)
 
 @dataclass(frozen=True)
 class Catalogue:
-    """What a shop's files say: its settings, and its blanks and channels sorted by code."""
+    """What a shop's files say: its settings, and its blanks and channels sorted by code.
+
+    ``blank_files`` and ``channel_files`` give the file of each, by code.
+    """
 
     settings: ShopSettings
     blanks: tuple[Blank, ...]
     channels: tuple[Channel, ...]
+    blank_files: Mapping[str, str]
+    channel_files: Mapping[str, str]
 
 
 def read_text(text: str, file: str, parse: Callable[[Source], Record]) -> Record:
@@ -62,6 +67,8 @@ def read_catalogue(settings: str, blanks: Mapping[str, str], channels: Mapping[s
         shop,
         tuple(sorted((blank for _, blank in found_blanks), key=lambda blank: blank.code)),
         tuple(sorted((channel for _, channel in found_channels), key=lambda channel: channel.code)),
+        {blank.code: file for file, blank in found_blanks},
+        {channel.code: file for file, channel in found_channels},
     )
 
 

@@ -19,6 +19,7 @@ class ShopSettings:
     name: str
     currency: str  # ISO 4217, of costs and the profit target
     target_profit: Money  # wanted on each piece sold, after every cost and fee
+    target_share: Decimal = Decimal(0)  # of what the buyer pays (0 to 1), wanted on top of the amount
     language: str = "en-GB"  # BCP 47
     sku_prefix: str = "HF"  # begins every SKU made from now on; given SKUs never change
     price_ending: str = "95"  # minor units a price ends in, where a channel sets none; "" for no ending

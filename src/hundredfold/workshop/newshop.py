@@ -3,43 +3,43 @@
 import os
 import shutil
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from importlib import resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
-from hundredfold.kernel.errors import ExitCode, ShopError, Where
+from hundredfold.build.diskerrors import writing_to
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.workshop.sampleart.finished import sample_designs
 from hundredfold.workshop.shopfolder import Shop, open_shop
 from hundredfold.workshop.shoppaths import SETTINGS_FILE
+
+Drawn = Callable[[], Iterable[tuple[str, bytes]]]
 
 FOLDERS = ("blanks", "channels", "designs", "layouts", "words", "art", "fonts", "reports")
 EXAMPLES = ("blanks/mug-325.toml", "blanks/t-shirt.toml", "channels/northfold.toml", "channels/quayside.toml")
 
 
-def new_shop(folder: Path, designs: Iterable[tuple[str, bytes]] = (), sample: bool = False) -> Shop:
+def new_shop(folder: Path, sample: bool = False, drawn: Drawn = sample_designs) -> Shop:
     """Make a shop in ``folder``, which must not exist or be empty, and open it.
 
-    ``designs`` are files for its designs folder, by name. Everything is written to a hidden folder beside it
-    and renamed at the end: a full disk or a pulled plug leaves nothing half made. Raises ShopError
-    ``folder-not-empty`` or ``no-writing``.
+    ``drawn`` gives the sample's designs as file names and bytes. Everything is written to a hidden folder
+    beside it and renamed at the end: a full disk or a pulled plug leaves nothing half made. Raises
+    ShopError ``folder-not-empty``, ``disk-full`` or ``cannot-write``.
     """
     target = Path(os.path.abspath(folder))
     _refuse_occupied(target)
-    try:
+    with writing_to(folder):
         target.parent.mkdir(parents=True, exist_ok=True)
         aside = Path(tempfile.mkdtemp(prefix=f".{target.name}.", dir=target.parent))
         try:
-            _fill(aside, designs, sample)
+            _fill(aside, sample, drawn)
             aside.chmod(0o755)  # mkdtemp's 0700 would hide a shared shop from its other users
             if target.is_dir():
                 target.rmdir()
             os.replace(aside, target)
         finally:
             shutil.rmtree(aside, ignore_errors=True)
-    except OSError as error:
-        fix = "choose a folder you may write to, on a disk with room"
-        what = f"the shop cannot be made: {error.strerror}"
-        raise ShopError("no-writing", what, fix, Where(str(folder)), ExitCode.PROBLEMS) from error
     return open_shop(folder)
 
 
@@ -62,7 +62,7 @@ def _refuse_occupied(target: Path) -> None:
         )
 
 
-def _fill(folder: Path, designs: Iterable[tuple[str, bytes]], sample: bool) -> None:
+def _fill(folder: Path, sample: bool, drawn: Drawn) -> None:
     data = resources.files("hundredfold")
     for name in FOLDERS:
         (folder / name).mkdir()
@@ -72,7 +72,7 @@ def _fill(folder: Path, designs: Iterable[tuple[str, bytes]], sample: bool) -> N
             example = folder / "examples" / name
             example.parent.mkdir(parents=True, exist_ok=True)
             example.write_bytes((data / "sample").joinpath(*name.split("/")).read_bytes())
-    for name, content in designs:
+    for name, content in drawn() if sample else ():
         (folder / "designs" / name).write_bytes(content)
 
 

@@ -1,13 +1,15 @@
 """A shop folder on disk, opened and read."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel
-from hundredfold.catalogue.parsing import read_catalogue
+from hundredfold.catalogue.parsing import Catalogue, read_catalogue
 from hundredfold.catalogue.settings import ShopSettings
 from hundredfold.catalogue.suitability import blank_findings
+from hundredfold.handoff.sheets import check_sheet
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.nearest import did_you_mean
@@ -23,6 +25,8 @@ class Shop:
     blanks: tuple[Blank, ...]
     channels: tuple[Channel, ...]
     findings: tuple[Finding, ...]
+    blank_files: Mapping[str, str]  # blank code -> its file, from the shop folder
+    channel_files: Mapping[str, str]
 
     def blank(self, code: str) -> Blank:
         """The blank with this code. Raises ShopError ``unknown-blank``."""
@@ -59,18 +63,43 @@ def open_shop(folder: Path) -> Shop:
         _texts(paths.blanks, folder),
         _texts(paths.channels, folder),
     )
+    _check_sheets(catalogue)
     findings = tuple(finding for blank in catalogue.blanks for finding in blank_findings(blank))
-    return Shop(paths, catalogue.settings, catalogue.blanks, catalogue.channels, findings)
+    return Shop(
+        paths,
+        catalogue.settings,
+        catalogue.blanks,
+        catalogue.channels,
+        findings,
+        catalogue.blank_files,
+        catalogue.channel_files,
+    )
+
+
+def _check_sheets(catalogue: Catalogue) -> None:
+    errors = []
+    for channel in catalogue.channels:
+        try:
+            check_sheet(channel, catalogue.channel_files[channel.code])
+        except ShopError as error:
+            errors.append(error)
+    if errors:
+        raise ShopError.several(errors)
 
 
 def read_text(path: Path, folder: Path) -> str:
-    """A text file of the shop, without a byte order mark. Raises ShopError ``not-utf8`` or ``no-reading``."""
+    """A text file of the shop, without a byte order mark.
+
+    Raises ShopError ``not-utf8`` or ``file-unreadable``.
+    """
     name = path.relative_to(folder).as_posix()
     try:
         data = path.read_bytes()
     except OSError as error:
         fix = "check that the file is not open elsewhere and that you may read it"
-        raise ShopError("no-reading", f"it cannot be read: {error.strerror}", fix, Where(name)) from error
+        raise ShopError(
+            "file-unreadable", f"it cannot be read: {error.strerror}", fix, Where(name)
+        ) from error
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -21,7 +21,7 @@ _ZIP, _OLD_OFFICE = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
 def read_spreadsheet(path: Path) -> tuple[Grid, ...]:
     """The worksheets of a workbook in their order, or a CSV as one grid; what it is is told by its content.
 
-    Raises ShopError ``no-reading``, ``file-too-large``, ``not-a-spreadsheet`` or ``locked-workbook``.
+    Raises ShopError ``file-unreadable``, ``file-too-large``, ``not-a-spreadsheet`` or ``locked-workbook``.
     """
     where = Where(path.name)
     try:
@@ -31,7 +31,7 @@ def read_spreadsheet(path: Path) -> tuple[Grid, ...]:
     except OSError as error:
         fix = "check the spelling, and that the file is not open elsewhere"
         what = f"it cannot be read: {error.strerror}"
-        raise ShopError("no-reading", what, fix, Where(str(path)), ExitCode.WRONG_USE) from error
+        raise ShopError("file-unreadable", what, fix, Where(str(path)), ExitCode.WRONG_USE) from error
     if data.startswith((_ZIP, _OLD_OFFICE)):
         return _workbook(data, path.name)
     return (_csv(data, path.name),)

@@ -10,7 +10,9 @@ from hundredfold.kernel.errors import ExitCode, ShopError
 from hundredfold.workshop.newshop import new_shop
 from hundredfold.workshop.shopfolder import open_shop
 
-DESIGNS = (("proud-beekeeper.svg", b"<svg/>"), ("cold-dip-club.svg", b"<svg></svg>"))
+
+def drawn() -> tuple[tuple[str, bytes], ...]:
+    return (("proud-beekeeper.svg", b"<svg/>"), ("cold-dip-club.svg", b"<svg></svg>"))
 
 
 def names(folder: Path) -> list[str]:
@@ -18,11 +20,18 @@ def names(folder: Path) -> list[str]:
 
 
 def test_the_sample_is_a_shop_with_its_designs(tmp_path: Path) -> None:
-    shop = new_shop(tmp_path / "demo", DESIGNS, sample=True)
+    shop = new_shop(tmp_path / "demo", sample=True, drawn=drawn)
     assert len(shop.blanks) == 11
     assert len(shop.channels) == 2
     assert (tmp_path / "demo" / "designs" / "proud-beekeeper.svg").read_bytes() == b"<svg/>"
     assert (tmp_path / "demo" / "rights.csv").is_file()
+
+
+def test_the_sample_has_designs_enough_for_a_month(tmp_path: Path) -> None:
+    new_shop(tmp_path / "demo", sample=True)
+    designs = list((tmp_path / "demo" / "designs").iterdir())
+    assert len(designs) >= 24
+    assert all(b"<svg" in design.read_bytes()[:400] for design in designs)
 
 
 def test_an_empty_shop_opens_and_has_examples_to_copy(tmp_path: Path) -> None:
@@ -41,8 +50,8 @@ def test_an_empty_folder_is_taken(tmp_path: Path) -> None:
 
 
 def test_two_samples_hold_the_same_bytes(tmp_path: Path) -> None:
-    new_shop(tmp_path / "one", DESIGNS, sample=True)
-    new_shop(tmp_path / "two", DESIGNS, sample=True)
+    new_shop(tmp_path / "one", sample=True, drawn=drawn)
+    new_shop(tmp_path / "two", sample=True, drawn=drawn)
     assert names(tmp_path / "one") == names(tmp_path / "two")
     for name in names(tmp_path / "one"):
         assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes()
@@ -71,20 +80,20 @@ def test_a_file_of_that_name_is_refused(tmp_path: Path) -> None:
 
 def test_a_full_disk_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def full_disk() -> Iterator[tuple[str, bytes]]:
-        yield DESIGNS[0]
+        yield drawn()[0]
         raise OSError(28, os.strerror(28))
 
-    with pytest.raises(ShopError, match="No space left") as caught:
-        new_shop(tmp_path / "mine", full_disk(), sample=True)
-    assert (caught.value.slug, caught.value.exit_code) == ("no-writing", ExitCode.PROBLEMS)
+    with pytest.raises(ShopError, match="the disk is full") as caught:
+        new_shop(tmp_path / "mine", sample=True, drawn=full_disk)
+    assert (caught.value.slug, caught.value.exit_code) == ("disk-full", ExitCode.PROBLEMS)
     assert list(tmp_path.iterdir()) == []
 
 
 def test_an_interruption_leaves_nothing_behind(tmp_path: Path) -> None:
     def interrupted() -> Iterator[tuple[str, bytes]]:
-        yield DESIGNS[0]
+        yield drawn()[0]
         raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        new_shop(tmp_path / "mine", interrupted(), sample=True)
+        new_shop(tmp_path / "mine", sample=True, drawn=interrupted)
     assert list(tmp_path.iterdir()) == []

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from hundredfold.kernel.errors import ShopError
+from hundredfold.workshop.newshop import new_shop
 from hundredfold.workshop.shopfolder import open_shop
 
 SETTINGS = 'name = "Puddlewick Goods"\ncurrency = "GBP"\ntarget_profit = "3.00"\n'
@@ -65,3 +66,16 @@ def test_an_unknown_code_is_answered_with_the_nearest(folder: Path) -> None:
     with pytest.raises(ShopError, match="no blank has the code") as caught:
         open_shop(folder).blank("MUG")
     assert caught.value.slug == "unknown-blank"
+
+
+def test_a_column_that_names_no_field_is_an_error_of_its_file(tmp_path: Path) -> None:
+    shop = new_shop(tmp_path / "demo", sample=True, drawn=tuple)
+    market = shop.paths.channels / "quayside.toml"
+    market.write_text(market.read_text(encoding="utf-8").replace("{price}", "{prize}"), encoding="utf-8")
+    error = refusal(shop.paths.root)
+    assert (error.slug, error.where.file, error.where.field) == (
+        "unknown-field",
+        "channels/quayside.toml",
+        "usd",
+    )
+    assert "price" in error.fix

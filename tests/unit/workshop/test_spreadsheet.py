@@ -95,7 +95,7 @@ def test_a_missing_file_and_a_folder_are_refused(tmp_path: Path) -> None:
     for path in (tmp_path / "none.csv", tmp_path):
         with pytest.raises(ShopError) as caught:
             read_spreadsheet(path)
-        assert caught.value.slug == "no-reading"
+        assert caught.value.slug == "file-unreadable"
 
 
 def test_a_bomb_is_refused_before_it_is_unpacked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
