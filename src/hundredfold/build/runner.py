@@ -188,9 +188,7 @@ class _Run:
         reused = len(job.tasks) - made - failed
         self._counts += Counts(made, reused, failed)
         self._settled += len(job.tasks)
-        names = tuple((task.item, task.recipe.step) for task in job.tasks)
-        outputs = {name: self._outputs[name] for name in names if name in self._outputs}
-        self._tell(GroupDone(job.group, names, made, reused, failed, outputs))
+        self._tell(GroupDone(job.group, tuple(task.item for task in job.tasks), made, reused, failed))
 
     def _tell(self, done: GroupDone) -> None:
         if self._watching.group_done:

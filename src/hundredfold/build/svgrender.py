@@ -22,8 +22,7 @@ def draw(svg: bytes, width: int, height: int) -> bytes:
         raise ValueError(
             f"drew {image.width} x {image.height} x {image.bands} instead of {width} x {height} x 4"
         )
-    pixels: bytes = image.write_to_memory()
-    return pixels
+    return bytes(image.write_to_memory())
 
 
 def serve(requests: BinaryIO, answers: BinaryIO) -> None:

@@ -39,14 +39,13 @@ class Unmade:
 
 @dataclass(frozen=True)
 class GroupDone:
-    """A group whose tasks are all settled: made, reused or failed. ``outputs`` lacks what failed."""
+    """A group whose tasks are all settled: made, reused or failed."""
 
     group: str
-    names: tuple[tuple[str, str], ...]  # (item, step) of every task
+    items: tuple[str, ...]
     made: int
     reused: int
     failed: int
-    outputs: Mapping[tuple[str, str], Output] = field(default_factory=dict)  # by (item, step)
 
 
 @dataclass(frozen=True)

@@ -18,8 +18,7 @@ def premultiply(pixels: Bytes) -> Bytes:
     result = np.ascontiguousarray(pixels).copy()
     where = _soft(result)
     rows = result.reshape(-1, 4) if where is None else result.reshape(-1, 4)[where]
-    product = rows[:, :3].astype(np.uint16) * rows[:, 3:]
-    rows[:, :3] = (product + 128 + (product >> 8)) >> 8  # exact rounding of x / 255 for 16-bit products
+    rows[:, :3] = _by_255(rows[:, :3].astype(np.uint16) * rows[:, 3:])
     if where is not None:
         result.reshape(-1, 4)[where] = rows
     return result
@@ -45,9 +44,16 @@ def over(pixels: Bytes, background: tuple[int, int, int]) -> Bytes:
     result = premultiply(pixels)
     rest = np.uint16(255) - result[:, :, 3]
     for channel, value in enumerate(background):
-        product = rest * np.uint16(value)
-        result[:, :, channel] += ((product + 128 + (product >> 8)) >> 8).astype(np.uint8)
+        result[:, :, channel] += _by_255(rest * np.uint16(value)).astype(np.uint8)
     return np.ascontiguousarray(result[:, :, :3])
+
+
+def _by_255(product: NDArray[np.uint16]) -> NDArray[np.uint16]:
+    """Products of two bytes divided by 255 and rounded, exactly, without dividing."""
+    raised = product + np.uint16(128)
+    raised += raised >> np.uint16(8)
+    raised >>= np.uint16(8)
+    return raised
 
 
 def _soft(pixels: Bytes) -> NDArray[np.intp] | None:
