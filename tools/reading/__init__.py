@@ -1,0 +1,1 @@
+"""The labelled set behind the reading predictor: designs, OCR truth, fitting, accuracy report."""
