@@ -296,3 +296,19 @@ def written(pack: TinyPack, blanks: Iterable[Blank]) -> tuple[dict[str, bytes], 
     packed = write_pack(pack.order(blanks), pack.open_member, open_output)
     assert MANIFEST in files
     return files, packed
+
+
+class InMemory:
+    """A pack's files held in a dictionary, for the verifier."""
+
+    def __init__(self, files: Mapping[str, bytes]) -> None:
+        self.files = files
+
+    def names(self) -> list[str]:
+        """The files' names."""
+        return list(self.files)
+
+    @contextmanager
+    def open(self, name: str) -> Iterator[BinaryIO]:
+        """One file."""
+        yield io.BytesIO(self.files[name])

@@ -70,26 +70,36 @@ def sync_folder(folder: Path) -> None:
 
 
 @contextmanager
+def writing_part(path: Path) -> Iterator[Path]:
+    """A fresh name beside ``path`` to write under; gone again, with what it holds, where the block fails.
+
+    Raises ShopError ``disk-full``, ``cannot-write``, ``file-in-use`` for what the disk says.
+    """
+    part = part_beside(path)
+    with writing_to(path):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            yield part
+        except BaseException:
+            with contextlib.suppress(OSError):
+                part.unlink()
+            raise
+
+
+@contextmanager
 def write_aside(path: Path, durable: bool = True) -> Iterator[BinaryIO]:
     """A binary file to write into; it takes its name only when the block ends well.
 
     Where the block fails, or the disk does, nothing is left and an earlier file of that name is untouched.
     ``durable`` waits for the disk (fsync). Raises ShopError ``disk-full``, ``cannot-write``, ``file-in-use``.
     """
-    part = part_beside(path)
-    with writing_to(path):
-        path.parent.mkdir(parents=True, exist_ok=True)
-        try:
-            with part.open("xb") as file:
-                yield file
-                file.flush()
-                if durable:
-                    os.fsync(file.fileno())
-            replace_patiently(part, path)
-        except BaseException:
-            with contextlib.suppress(OSError):
-                part.unlink()
-            raise
+    with writing_part(path) as part:
+        with part.open("xb") as file:
+            yield file
+            file.flush()
+            if durable:
+                os.fsync(file.fileno())
+        replace_patiently(part, path)
         if durable:
             sync_folder(path.parent)
 

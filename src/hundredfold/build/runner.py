@@ -188,7 +188,9 @@ class _Run:
         reused = len(job.tasks) - made - failed
         self._counts += Counts(made, reused, failed)
         self._settled += len(job.tasks)
-        self._tell(GroupDone(job.group, tuple(task.item for task in job.tasks), made, reused, failed))
+        names = tuple((task.item, task.recipe.step) for task in job.tasks)
+        outputs = {name: self._outputs[name] for name in names if name in self._outputs}
+        self._tell(GroupDone(job.group, names, made, reused, failed, outputs))
 
     def _tell(self, done: GroupDone) -> None:
         if self._watching.group_done:

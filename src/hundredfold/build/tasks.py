@@ -39,13 +39,14 @@ class Unmade:
 
 @dataclass(frozen=True)
 class GroupDone:
-    """A group whose tasks are all settled: made, reused or failed."""
+    """A group whose tasks are all settled: made, reused or failed. ``outputs`` lacks what failed."""
 
     group: str
-    items: tuple[str, ...]
+    names: tuple[tuple[str, str], ...]  # (item, step) of every task
     made: int
     reused: int
     failed: int
+    outputs: Mapping[tuple[str, str], Output] = field(default_factory=dict)  # by (item, step)
 
 
 @dataclass(frozen=True)

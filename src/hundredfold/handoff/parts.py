@@ -81,7 +81,7 @@ def _within(
     if len(run) == 1:
         row = run[0][0].row
         fix = "ask the channel for a higher limit, or offer fewer colours and sizes in this listing"
-        return [], [Finding("handoff/parts", "past-limit", Severity.STOP, str(row.listing), broken, fix)]
+        return [], [Finding("pack/parts", "past-limit", Severity.STOP, str(row.listing), broken, fix)]
     middle = len(run) // 2
     left, right = (_within(half, sheet, members, table_size) for half in (run[:middle], run[middle:]))
     return left[0] + right[0], left[1] + right[1]

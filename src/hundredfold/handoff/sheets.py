@@ -98,15 +98,13 @@ def problems(row: PackRow, cells: tuple[Cell, ...], sheet: Sheet) -> list[Findin
         if column.required and not cell.text and _applies(column, row.role) and row.action is not Action.END:
             fix = "give the value in the shop's files or mark the column as not required"
             found.append(
-                Finding(
-                    "handoff/cells", "required-empty", Severity.STOP, item, "a required cell is empty", fix
-                )
+                Finding("pack/cells", "required-empty", Severity.STOP, item, "a required cell is empty", fix)
             )
         if column.max_chars is not None and len(cell.text) > column.max_chars:
             what = f"{len(cell.text)} characters where {column.max_chars} are allowed"
             numbers = {"chars": len(cell.text), "max_chars": column.max_chars}
             fix = "shorten the text; nothing is cut silently"
-            found.append(Finding("handoff/cells", "too-long", Severity.STOP, item, what, fix, numbers))
+            found.append(Finding("pack/cells", "too-long", Severity.STOP, item, what, fix, numbers))
     return found
 
 

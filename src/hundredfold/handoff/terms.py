@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from hundredfold.catalogue.blanks import Blank
-from hundredfold.catalogue.channels import Channel
+from hundredfold.catalogue.channels import Channel, Sheet
 from hundredfold.kernel.money import Money
 from hundredfold.pricing.price import Target
 
@@ -37,16 +37,16 @@ class Terms:
         channel, limits, pictures = self.channel, self.channel.limits, self.channel.pictures
         return {
             "currency": channel.currency,
-            "target": {"amount": _plain(self.target.amount), "share": str(self.target.share)},
+            "target": {"amount": _plain(self.target.amount), "share": format(self.target.share, "f")},
             "fees": {
-                "rate": str(channel.fees.rate),
+                "rate": format(channel.fees.rate, "f"),
                 "minimum": _plain(channel.fees.minimum),
                 "fixed": _plain(channel.fees.fixed),
             },
             "ending": channel.price_ending,
             "ceiling": _plain(channel.max_price) if channel.max_price else "",
             "postage_charged": _plain(self.postage_charged) if self.postage_charged else "",
-            "rates": {f"{a}/{b}": str(rate) for (a, b), rate in sorted(self.rates.items())},
+            "rates": {f"{a}/{b}": format(rate, "f") for (a, b), rate in sorted(self.rates.items())},
             "costs": [_cost(cost) for cost in _sorted(self.costs)],
             "areas": [area for blank in sorted(self.blanks, key=lambda b: b.code) for area in _areas(blank)],
             "limits": {
@@ -62,8 +62,34 @@ class Terms:
                 "max_bytes": pictures.max_bytes,
                 "max_count": pictures.max_count,
             },
+            "sheet": _sheet(channel.sheet),
+            "translated": {
+                k: v for k, v in sorted(channel.extra.items()) if k.startswith(("action ", "role "))
+            },
             "cap": {"counts": channel.cap_counts.value, "a_day": channel.daily_cap},
         }
+
+
+def _sheet(sheet: Sheet) -> dict[str, object]:
+    return {
+        "kind": sheet.kind.value,
+        "byte_order_mark": sheet.byte_order_mark,
+        "worksheet": sheet.worksheet,
+        "lines_above": [list(line) for line in sheet.lines_above],
+        "max_rows": sheet.max_rows or 0,
+        "max_bytes": sheet.max_bytes or 0,
+        "max_archive_bytes": sheet.max_archive_bytes or 0,
+        "columns": [
+            {
+                "header": column.header,
+                "fill": column.fill,
+                "required": column.required,
+                "max_chars": column.max_chars or 0,
+                "only_for": column.only_for,
+            }
+            for column in sheet.columns
+        ],
+    }
 
 
 def _plain(money: Money) -> str:

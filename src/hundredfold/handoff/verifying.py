@@ -1,1 +1,73 @@
-"""Re-opens a pack and trusts nothing. Shares no code with the writer."""
+"""Re-opens a pack and trusts nothing. Shares no code with the writer.
+
+The judges beside this file (``judge_*``, ``manifest_shape``, ``image_headers``) belong to it and import
+nothing of the writer's either; import-linter holds that.
+"""
+
+import hashlib
+from collections.abc import Iterator
+
+from hundredfold.handoff.judge_archives import judge_archive
+from hundredfold.handoff.judge_common import MANIFEST, PackSource, stop, warn
+from hundredfold.handoff.judge_history import judge_history
+from hundredfold.handoff.judge_prices import judge_prices
+from hundredfold.handoff.judge_rows import judge_rows
+from hundredfold.handoff.judge_tables import judge_table
+from hundredfold.handoff.judge_terms import Expected, judge_terms
+from hundredfold.handoff.manifest_shape import Manifest, read_manifest
+from hundredfold.kernel.findings import Finding
+from hundredfold.ledger.state import LedgerState
+
+
+def verify(
+    source: PackSource, state: LedgerState | None = None, expected: Expected | None = None
+) -> tuple[Finding, ...]:
+    """Everything that is wrong with a pack, each finding naming the file, row, member or field.
+
+    ``state`` adds the shop's history: the manifest the ledger recorded, what was handed over before.
+    ``expected`` adds the channel and blanks as they are now, for a pack that is not handed over yet.
+    """
+    return tuple(_findings(source, state, expected))
+
+
+def _findings(source: PackSource, state: LedgerState | None, expected: Expected | None) -> Iterator[Finding]:
+    if MANIFEST not in source.names():
+        fix = "run the month again; the pack is made anew"
+        yield stop("pack/manifest", "missing", MANIFEST, "the pack has no manifest", fix)
+        return
+    with source.open(MANIFEST) as stream:
+        data = stream.read()
+    manifest, found = read_manifest(data)
+    yield from found
+    if manifest is None:
+        return
+    yield from _files(manifest, source)
+    yield from judge_terms(manifest, expected)
+    yield from judge_rows(manifest)
+    yield from judge_prices(manifest)
+    for number, part in enumerate(manifest.parts, start=1):
+        rows = [row for row in manifest.rows if row.part == number]
+        if part.table.file in source.names():
+            yield from judge_table(part.table, rows, manifest, source)
+        for archive in part.archives:
+            if archive.file in source.names():
+                yield from judge_archive(archive, manifest.terms.sheet.max_archive_bytes, source)
+    if state is not None:
+        yield from judge_history(manifest, hashlib.sha256(data).hexdigest(), state)
+
+
+def _files(manifest: Manifest, source: PackSource) -> Iterator[Finding]:
+    """Every file the manifest names is there, once; others are pointed out."""
+    named = [MANIFEST]
+    for part in manifest.parts:
+        named += [part.table.file, *(archive.file for archive in part.archives)]
+    for name in sorted(set(named)):
+        if named.count(name) > 1:
+            what = "the manifest names this file more than once"
+            yield stop("pack/file", "named-twice", name, what, "run the month again")
+        if name not in source.names():
+            what = "the manifest names this file, and it is not there"
+            yield stop("pack/file", "missing", name, what, "run the month again; only this file is made anew")
+    for name in sorted(set(source.names()) - set(named)):
+        what = "a file the manifest does not name; it is not handed over"
+        yield warn("pack/file", "unlisted", name, what, "move it out of the pack's folder")

@@ -1,0 +1,89 @@
+"""Judges the frozen terms against the channel and blanks as they are now, before a pack goes out."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.channels import Channel
+from hundredfold.handoff.judge_common import MANIFEST, stop
+from hundredfold.handoff.manifest_shape import Manifest
+from hundredfold.kernel.findings import Finding
+
+CHECK = "pack/terms"
+
+
+@dataclass(frozen=True)
+class Expected:
+    """The channel and blanks as the shop's files say now."""
+
+    channel: Channel
+    blanks: tuple[Blank, ...]
+
+
+def judge_terms(manifest: Manifest, expected: Expected | None) -> Iterator[Finding]:
+    """What the pack was made under that is not what the shop's files say."""
+    item = f"{MANIFEST}, terms"
+    sizes = [(a.blank, a.name, tuple(a.sizes)) for a in manifest.terms.areas]
+    if len(set(sizes)) != len(sizes):
+        yield stop(CHECK, "area-twice", item, "a print area stands there twice")
+    if expected is None:
+        return
+    terms, channel = manifest.terms, expected.channel
+    if manifest.channel != channel.code:
+        yield stop(CHECK, "other-channel", item, f"made for {manifest.channel}, not for {channel.code}")
+    now = _channel_now(channel)
+    was: Mapping[str, object] = {
+        "currency": terms.currency,
+        "ending": terms.ending,
+        "rate": terms.fees.rate,
+        "daily cap": (terms.cap.counts, terms.cap.a_day),
+        "limits": tuple(terms.limits.model_dump().values()),
+        "pictures": tuple(terms.pictures.model_dump().values()),
+        "columns": tuple((c.header, c.fill, c.required, c.max_chars) for c in terms.sheet.columns),
+        "table kind": (terms.sheet.kind, terms.sheet.byte_order_mark, terms.sheet.worksheet),
+    }
+    for name, value in was.items():
+        if value != now[name]:
+            what = f"the pack was made under {_brief(value)}; {channel.code} now says {_brief(now[name])}"
+            yield stop(CHECK, "out-of-date", f"{item}, {name}", what)
+    yield from _areas(manifest, expected, item)
+
+
+def _channel_now(channel: Channel) -> Mapping[str, object]:
+    limits, pictures, sheet = channel.limits, channel.pictures, channel.sheet
+    return {
+        "currency": channel.currency,
+        "ending": channel.price_ending,
+        "rate": format(channel.fees.rate, "f"),
+        "daily cap": (channel.cap_counts.value, channel.daily_cap),
+        "limits": (
+            limits.title_chars,
+            limits.bullets,
+            limits.bullet_chars,
+            limits.description_chars,
+            limits.search_bytes,
+        ),
+        "pictures": (pictures.width_px, pictures.height_px, pictures.max_bytes, pictures.max_count),
+        "columns": tuple((c.header, c.fill, c.required, c.max_chars or 0) for c in sheet.columns),
+        "table kind": (sheet.kind.value, sheet.byte_order_mark, sheet.worksheet),
+    }
+
+
+def _areas(manifest: Manifest, expected: Expected, item: str) -> Iterator[Finding]:
+    now = {
+        (blank.code, area.name, tuple(sorted(area.for_sizes))): (area.width_px, area.height_px, area.dpi)
+        for blank in expected.blanks
+        for area in blank.areas
+    }
+    for area in manifest.terms.areas:
+        made = (area.width_px, area.height_px, area.dpi)
+        fits = now.get((area.blank, area.name, tuple(area.sizes)))
+        if fits != made:
+            says = f"now {fits[0]} x {fits[1]} px at {fits[2]} dpi" if fits else "no longer there"
+            what = f"{area.blank} {area.name}: made at {made[0]} x {made[1]} px, {made[2]} dpi; {says}"
+            yield stop(CHECK, "out-of-date", f"{item}, areas", what)
+
+
+def _brief(value: object) -> str:
+    text = str(value)
+    return text if len(text) <= 60 else text[:57] + "..."

@@ -1,0 +1,255 @@
+"""Reads a manifest strictly: canonical bytes, the seal, every field of the right kind, none besides."""
+
+import hashlib
+import json
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from hundredfold.handoff.judge_common import MANIFEST, stop
+from hundredfold.kernel.findings import Finding
+
+CHECK = "pack/manifest"
+Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+# A file's name inside a pack or an archive: no folders, no way out of the folder, no reserved letters.
+FileName = Annotated[str, Field(pattern=r'^[^/\\:*?"<>|\x00-\x1f.][^/\\:*?"<>|\x00-\x1f]{0,199}$')]
+Amount = Annotated[str, Field(pattern=r"^-?\d+(\.\d+)?$")]
+OptionalAmount = Annotated[str, Field(pattern=r"^(\d+(\.\d+)?)?$")]
+Whole = Annotated[int, Field(ge=0)]
+
+
+class _Strict(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+
+class MemberEntry(_Strict):
+    """A file inside an archive."""
+
+    name: FileName
+    sha256: Digest
+    bytes: Whole
+    width_px: Whole
+    height_px: Whole
+    dpi: Whole
+
+
+class ArchiveEntry(_Strict):
+    """A ZIP of a part."""
+
+    file: FileName
+    sha256: Digest
+    members: list[MemberEntry]
+
+
+class TableEntry(_Strict):
+    """The table of a part."""
+
+    file: FileName
+    rows: Whole
+    sha256: Digest
+
+
+class PartEntry(_Strict):
+    """One numbered part."""
+
+    table: TableEntry
+    archives: list[ArchiveEntry]
+
+
+class PictureEntry(_Strict):
+    """A picture of a row."""
+
+    role: str
+    file: FileName
+
+
+class RowEntry(_Strict):
+    """A row; ``line`` is its line in the table, ``cells`` the digest of its cells."""
+
+    action: Literal["new", "change", "end"]
+    revision: Annotated[int, Field(ge=1)]
+    sku: Annotated[str, Field(min_length=1)]
+    role: Literal["single", "head", "member"]
+    design: str
+    blank: str
+    colour: str
+    size: str
+    price: OptionalAmount
+    currency: str
+    artwork: dict[str, FileName]
+    pictures: list[PictureEntry]
+    part: Annotated[int, Field(ge=1)]
+    line: Annotated[int, Field(ge=1)]
+    cells: Digest
+
+    @property
+    def listing(self) -> tuple[str, str]:
+        """Design and blank: the listing inside this pack's channel."""
+        return self.design, self.blank
+
+
+class TargetEntry(_Strict):
+    """The profit wanted."""
+
+    amount: Amount
+    share: Amount
+
+
+class FeesEntry(_Strict):
+    """The channel's fees."""
+
+    rate: Amount
+    minimum: Amount
+    fixed: Amount
+
+
+class CostEntry(_Strict):
+    """What a variant costs."""
+
+    blank: str
+    colour: str
+    size: str
+    base: Amount
+    postage: Amount
+
+
+class AreaEntry(_Strict):
+    """A print area of a blank; no sizes means all."""
+
+    blank: str
+    name: str
+    sizes: list[str]
+    width_px: Whole
+    height_px: Whole
+    dpi: Whole
+    file_kind: Literal["png", "jpeg", "tiff"]
+    max_bytes: Whole
+
+
+class LimitsEntry(_Strict):
+    """The channel's limits for wording."""
+
+    title_chars: Whole
+    bullets: Whole
+    bullet_chars: Whole
+    description_chars: Whole
+    search_bytes: Whole
+
+
+class PicturesEntry(_Strict):
+    """The channel's rules for pictures."""
+
+    width_px: Whole
+    height_px: Whole
+    max_bytes: Whole
+    max_count: Whole
+
+
+class ColumnEntry(_Strict):
+    """A column of the table; a ``max_chars`` of 0 means no limit."""
+
+    header: str
+    fill: str
+    required: bool
+    max_chars: Whole
+    only_for: str
+
+
+class SheetEntry(_Strict):
+    """The table's layout; limits of 0 mean none."""
+
+    kind: Literal["csv", "xlsx"]
+    byte_order_mark: bool
+    worksheet: str
+    lines_above: list[list[str]]
+    max_rows: Whole
+    max_bytes: Whole
+    max_archive_bytes: Whole
+    columns: list[ColumnEntry]
+
+
+class CapEntry(_Strict):
+    """The channel's daily cap."""
+
+    counts: Literal["rows", "listings", "families"]
+    a_day: Whole
+
+
+class TermsEntry(_Strict):
+    """What the pack was made under."""
+
+    currency: str
+    target: TargetEntry
+    fees: FeesEntry
+    ending: Annotated[str, Field(pattern=r"^[0-9]{0,5}$")]
+    ceiling: OptionalAmount
+    postage_charged: OptionalAmount
+    rates: dict[str, str]
+    costs: list[CostEntry]
+    areas: list[AreaEntry]
+    limits: LimitsEntry
+    pictures: PicturesEntry
+    sheet: SheetEntry
+    translated: dict[str, str]
+    cap: CapEntry
+
+
+class Manifest(_Strict):
+    """A whole manifest."""
+
+    format: Literal[1]
+    channel: str
+    date: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")]
+    terms: TermsEntry
+    parts: list[PartEntry]
+    rows: list[RowEntry]
+    sha256: Digest
+
+
+def read_manifest(data: bytes) -> tuple[Manifest | None, list[Finding]]:
+    """The manifest, or None where it cannot be read, and what is wrong with it."""
+    try:
+        loose = json.loads(
+            data.decode(), object_pairs_hook=_no_twins, parse_constant=_refuse, parse_float=_refuse
+        )
+    except (ValueError, RecursionError) as error:
+        return None, [stop(CHECK, "unreadable", MANIFEST, f"this is not a manifest any more: {error}")]
+    found = []
+    if not isinstance(loose, dict) or _canonical(loose) != data:
+        what = "its bytes are not the canonical form of what they say; something changed it"
+        found.append(stop(CHECK, "not-canonical", MANIFEST, what))
+    if isinstance(loose, dict):
+        bare = {key: value for key, value in loose.items() if key != "sha256"}
+        if hashlib.sha256(_canonical(bare)).hexdigest() != loose.get("sha256"):
+            what = "its seal does not match: something in it was changed after it was written"
+            found.append(stop(CHECK, "seal-broken", f"{MANIFEST}, sha256", what))
+    try:
+        return Manifest.model_validate(loose), found
+    except ValidationError as error:
+        return None, [*found, *_shape(error)]
+
+
+def _canonical(value: object) -> bytes:
+    try:
+        return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
+    except UnicodeEncodeError:  # a lone surrogate, which no file of ours can hold
+        return b""
+
+
+def _shape(error: ValidationError) -> list[Finding]:
+    findings = []
+    for each in error.errors(include_url=False):
+        field = ".".join(str(place + 1) if isinstance(place, int) else place for place in each["loc"])
+        findings.append(stop(CHECK, "wrong-field", f"{MANIFEST}, {field}", each["msg"].lower()))
+    return findings
+
+
+def _no_twins(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        raise ValueError("a key stands twice in one object")
+    return found
+
+
+def _refuse(text: str) -> object:
+    raise ValueError(f"a manifest has no number like {text}")
