@@ -9,10 +9,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from hundredfold.build.diskerrors import writing_to
+from hundredfold.build.diskerrors import PART_PREFIX, writing_to
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 
-PART_PREFIX = ".part-"
 _numbers = itertools.count()
 # Waits between tries while another program holds the file: about 3 s together (common practice, no source).
 _WAITS_S = (0.05, 0.1, 0.2, 0.4, 0.75, 1.5)
@@ -73,7 +72,8 @@ def sync_folder(folder: Path) -> None:
 def writing_part(path: Path) -> Iterator[Path]:
     """A fresh name beside ``path`` to write under; gone again, with what it holds, where the block fails.
 
-    Raises ShopError ``disk-full``, ``cannot-write``, ``file-in-use`` for what the disk says.
+    Raises ShopError ``disk-full``, ``cannot-write``, ``file-in-use`` for what the disk says of this file;
+    an OSError that the block meets with another file goes up as it is.
     """
     part = part_beside(path)
     with writing_to(path):

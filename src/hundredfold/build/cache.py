@@ -15,6 +15,7 @@ from pathlib import Path
 
 from hundredfold.build.atomic import part_beside, replace_patiently, sweep_parts
 from hundredfold.build.diskerrors import writing_to
+from hundredfold.build.rows import BuildRows
 
 SEAL_S = 1_000_000_000  # 2001-09-09T01:46:40Z: no file of ours is written then by chance; even, for FAT
 _CHUNK = 1 << 20
@@ -143,6 +144,12 @@ class Vault:
             _remove(self.path_of(digest))
             files, gone = files + 1, gone + size
         return Collected(files, gone)
+
+
+def collect_old(vault: Vault, rows: BuildRows, oldest_run: int, budget_bytes: int | None = None) -> Collected:
+    """Forget what no run since ``oldest_run`` used, and take it out of the vault; see ``Vault.collect``."""
+    rows.drop_unused(oldest_run)
+    return vault.collect(rows.last_used(), oldest_run, budget_bytes)
 
 
 def _remove(path: Path) -> None:

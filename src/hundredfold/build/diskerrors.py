@@ -1,12 +1,14 @@
 """What the disk refuses, said as one sentence and one piece of advice."""
 
 import errno
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 
+PART_PREFIX = ".part-"  # what is written aside is called, until it takes its name
 _FULL = {errno.ENOSPC, errno.EDQUOT}
 _REFUSED = {errno.EACCES, errno.EPERM, errno.EROFS}
 
@@ -53,8 +55,18 @@ def from_os_error(error: OSError, where: Path | str) -> ShopError:
 
 @contextmanager
 def writing_to(where: Path | str) -> Iterator[None]:
-    """Inside this block an OSError becomes a ShopError that names ``where``."""
+    """Inside this block an OSError of writing ``where`` becomes a ShopError that names it."""
     try:
         yield
     except OSError as error:
+        if not _is_about(error, Path(where)):
+            raise
         raise from_os_error(error, where) from error
+
+
+def _is_about(error: OSError, where: Path) -> bool:
+    # A failed write names no file; else it is this file, its part written aside, or a folder above it.
+    if error.filename is None:
+        return True
+    named = Path(os.fsdecode(error.filename))
+    return named.name.startswith(PART_PREFIX) or named == where or named in where.parents

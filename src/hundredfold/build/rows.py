@@ -70,6 +70,12 @@ class BuildRows(Protocol):
     def mean_bytes(self) -> Mapping[str, float]:
         """The mean size of an output, by step."""
 
+    def last_used(self) -> Mapping[str, int]:
+        """The run that used each output last, by the digest of the output."""
+
+    def drop_unused(self, oldest_run: int) -> int:
+        """Forget the outputs and failures of runs before ``oldest_run``; gives the number of outputs."""
+
 
 class StampRows(Protocol):
     """Where the digests of files are remembered."""

@@ -90,15 +90,16 @@ class Runner:
         held = tasks if isinstance(tasks, Assessment) else self.assess(tasks)
         run = _Run(self._rows, self._known, self._run, self._log_folder, watching, held)
         root = str(self._vault.root)
-        few = sum(1 for job in held.jobs if job.missing) <= self._small
+        here = _WorkingHere(self._vault.root, sum(1 for job in held.jobs if job.missing), self._small)
         crew = Crew(
-            InProcess if few else self._executor,
+            InProcess if here.wanted else self._executor,
             lambda job: (make_group, (maker, work_of(job.missing), len(job.missing), root)),
             run.settle,
             self._most_waiting,
         )
         try:
-            self._drive(crew, run, held)
+            with here:
+                self._drive(crew, run, held)
         except KeyboardInterrupt:
             try:
                 crew.wind_down()
@@ -119,6 +120,26 @@ class Runner:
             else:
                 run.settle(job, GroupResult())
         crew.finish()
+
+
+class _WorkingHere:
+    """Whether little work is done in this process; a mark shows the next run that it killed us.
+
+    Art that brings down the library that decodes it would bring down every later run too: after such an end
+    the work goes to worker processes, which may die.
+    """
+
+    def __init__(self, folder: Path, pending: int, most: int) -> None:
+        self._mark = folder / "working-in-process"
+        self.wanted = 0 < pending <= most and not self._mark.exists()
+
+    def __enter__(self) -> None:
+        if self.wanted:
+            write_whole(self._mark, b"", durable=False)
+
+    def __exit__(self, *_: object) -> None:
+        with contextlib.suppress(OSError):
+            self._mark.unlink(missing_ok=True)
 
 
 class _Run:

@@ -18,6 +18,7 @@ from hundredfold.kernel.errors import ShopError
 
 # A maker takes one picklable record and gives one result for each output wanted, in that order.
 Maker = Callable[[Any], Sequence[bytes | Unmade]]
+_MOST_WORKERS = 61  # the most that a process pool can wait for on Windows
 # These stop the whole run: every later item would meet the same wall.
 STOPPING = frozenset({"disk-full", "cannot-write", "tool-missing"})
 
@@ -71,7 +72,7 @@ class InProcess(Executor):
 def worker_count() -> int:
     """One worker for each core this process may use, two at least so that reading and computing overlap."""
     usable = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()
-    return max(2, usable or 2)
+    return min(max(2, usable or 2), _MOST_WORKERS)
 
 
 def spawn_pool(workers: int | None = None) -> Executor:

@@ -32,12 +32,17 @@ def copy_database(source: Path, target: Path) -> None:
 
 def _copy(source: Path, part: Path, target: Path) -> None:
     try:
-        read_only = f"{source.resolve().as_uri()}?mode=ro"
+        # Not read-only: a run that was killed may have left a journal that has to be played back first.
+        existing = f"{source.resolve().as_uri()}?mode=rw"
         with (
-            contextlib.closing(sqlite3.connect(read_only, uri=True)) as old,
+            contextlib.closing(sqlite3.connect(existing, uri=True)) as old,
             contextlib.closing(sqlite3.connect(part)) as new,
         ):
             old.backup(new)
+            # Whoever runs the shop while it is copied does not run the copy.
+            if new.execute("SELECT 1 FROM sqlite_master WHERE name = 'runner_lock'").fetchone():
+                new.execute("DELETE FROM runner_lock")
+                new.commit()
             sound(new, str(source))
     except sqlite3.Error as error:
         raise plain_error(error, str(target)) or error from error
@@ -63,10 +68,9 @@ def restore_database(backup: Path, target: Path) -> Path | None:
     if target.exists():
         kept = target.with_name(f"{target.name}.before-restore")
         _keep(target, kept)
+    # A journal belongs to the file that was there before; left, it would be played into the new one.
+    _journal(target).unlink(missing_ok=True)
     copy_database(backup, target)
-    # A rollback journal belongs to the file that was there before; left, it would be played into the new one.
-    with contextlib.suppress(FileNotFoundError):
-        target.with_name(f"{target.name}-journal").unlink()
     return kept
 
 
@@ -79,6 +83,12 @@ def _keep(target: Path, kept: Path) -> None:
         # That it is damaged is why a person restores: kept as it is, for whoever can mend it.
         with writing_to(kept):
             replace_patiently(target, kept)
+            if _journal(target).exists():
+                replace_patiently(_journal(target), _journal(kept))
+
+
+def _journal(database: Path) -> Path:
+    return database.with_name(f"{database.name}-journal")
 
 
 def _check_is_ours(backup: Path) -> None:

@@ -72,11 +72,6 @@ class BuildBook:
         with self._database.reading() as connection:
             return [FailureRow(*row) for row in connection.execute(query.order_by(c.item, c.step))]
 
-    def drop_failures(self, gone: Sequence[tuple[str, str]]) -> None:
-        """Forget failures of (item, step) pairs that nobody wants any more."""
-        with self._database.writing() as connection:
-            _delete(connection, failures, gone)
-
     def mean_bytes(self) -> Mapping[str, float]:
         """The mean size of an output, by step."""
         query = select(made.c.step, func.avg(made.c.bytes)).group_by(made.c.step)
@@ -90,8 +85,9 @@ class BuildBook:
             return {row.output: row.last for row in connection.execute(query)}
 
     def drop_unused(self, oldest_run: int) -> int:
-        """Forget outputs that no run since ``oldest_run`` used; gives their number."""
+        """Forget the outputs and failures of runs before ``oldest_run``; gives the number of outputs."""
         with self._database.writing() as connection:
+            connection.execute(delete(failures).where(failures.c.run < oldest_run))
             return connection.execute(delete(made).where(made.c.run < oldest_run)).rowcount
 
     def stamps(self) -> Iterable[FileStamp]:

@@ -5,15 +5,19 @@ import socket
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import psutil
 from sqlalchemy import delete, insert, select
 
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.store.database import Database
-from hundredfold.store.mapping import time_text
+from hundredfold.store.mapping import time_of, time_text
 from hundredfold.store.schema import runner_lock as table
+
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+# Systems work the start out from the time since boot, so a corrected clock shifts it a little.
+_SAME_START = timedelta(seconds=5)
 
 
 @dataclass(frozen=True)
@@ -29,20 +33,20 @@ class Holder:
 
 def this_process() -> Holder:
     """The lock's view of this very process."""
-    return Holder(socket.gethostname(), os.getpid(), _start_of(os.getpid()) or "")
+    return Holder(socket.gethostname(), os.getpid(), time_text(_start_of(os.getpid()) or _EPOCH))
 
 
-def _start_of(pid: int) -> str | None:
+def _start_of(pid: int) -> datetime | None:
     try:
-        started = psutil.Process(pid).create_time()
+        return datetime.fromtimestamp(psutil.Process(pid).create_time(), UTC)
     except psutil.Error:
         return None
-    return time_text(datetime.fromtimestamp(round(started), UTC))
 
 
 def alive(holder: Holder) -> bool:
-    """Whether the process that took the lock on this computer still runs."""
-    return _start_of(holder.pid) == holder.process_started
+    """Whether the process that took the lock on this computer still runs, and is not another of that pid."""
+    started = _start_of(holder.pid)
+    return started is not None and abs(started - time_of(holder.process_started)) < _SAME_START
 
 
 class RunnerLock:
@@ -77,11 +81,17 @@ class RunnerLock:
         finally:
             self._give_back(me)
 
+    def refuse_if_used(self) -> None:
+        """Raise ShopError ``shop-in-use`` while somebody holds the lock."""
+        self._refuse(self.holder(), self._me())
+
+    def _refuse(self, now: Holder | None, me: Holder) -> None:
+        if now is not None and (now.host != me.host or alive(now)):
+            raise _in_use(now, self._database.name, same_host=now.host == me.host)
+
     def _take(self, me: Holder, command: str) -> None:
         with self._database.writing() as connection:
-            now = self._holder(connection.execute(_QUERY).one_or_none())
-            if now is not None and (now.host != me.host or alive(now)):
-                raise _in_use(now, self._database.name, same_host=now.host == me.host)
+            self._refuse(self._holder(connection.execute(_QUERY).one_or_none()), me)
             connection.execute(delete(table))
             connection.execute(
                 insert(table).values(

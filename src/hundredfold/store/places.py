@@ -9,8 +9,13 @@ import psutil
 _NETWORK = frozenset(
     {"nfs", "nfs4", "cifs", "smb", "smb2", "smb3", "smbfs", "afpfs", "webdav", "davfs", "fuse.sshfs", "9p"}
 )
-# Hidden markers that synchronising programs leave in the folders they keep in step, whatever their maker.
+# Entries that synchronising programs leave in the folders they keep in step, and the folders in which the
+# desktop systems put such folders (from memory; a missed one costs a warning only).
 _MARKERS = (".sync", ".stfolder", ".csync_journal.db", ".tmp.drivedownload")
+_SYNCED_PARENTS = frozenset({"cloudstorage", "mobile documents"})
+# Windows marks a file that a synchronising program serves with one of sixteen reparse tags
+# (IO_REPARSE_TAG_CLOUD to IO_REPARSE_TAG_CLOUD_F, [MS-FSCC] section 2.1.2.1).
+_CLOUD_TAG, _CLOUD_TAG_MASK = 0x9000001A, 0xFFFF0FFF
 
 
 def risky_place(folder: Path) -> str | None:
@@ -23,12 +28,22 @@ def risky_place(folder: Path) -> str | None:
             "and let one computer at a time work on it"
         )
     for parent in (folder, *folder.parents):
-        if any((parent / marker).exists() for marker in _MARKERS):
+        if _is_synced(parent):
             return (
                 f"{folder} lies in a folder that a program copies to other computers ({parent}): let one "
                 "computer at a time work on it, and wait until copying is done"
             )
     return None
+
+
+def _is_synced(folder: Path) -> bool:
+    if folder.name.casefold() in _SYNCED_PARENTS or any((folder / marker).exists() for marker in _MARKERS):
+        return True
+    try:
+        tag: int = getattr(os.lstat(folder), "st_reparse_tag", 0)
+    except OSError:
+        return False
+    return tag & _CLOUD_TAG_MASK == _CLOUD_TAG
 
 
 def _file_system(folder: Path) -> str:

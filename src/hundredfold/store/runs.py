@@ -43,16 +43,21 @@ class RunBook:
         with self._database.writing() as connection:
             connection.execute(update(table).where(table.c.number == number).values(changes))
 
-    def completed(self, last: int) -> tuple[Run, ...]:
-        """The newest ``last`` runs that were closed, newest first."""
+    def completed(self, last: int, command: str | None = None) -> tuple[Run, ...]:
+        """The newest ``last`` runs (of this command, where given) that were closed, newest first."""
         query = select(table).where(table.c.ended.is_not(None)).order_by(table.c.number.desc()).limit(last)
+        if command is not None:
+            query = query.where(table.c.command == command)
         with self._database.reading() as connection:
             return tuple(
                 Run(row.number, row.command, time_of(row.started), time_of(row.ended), row.summary)
                 for row in connection.execute(query)
             )
 
-    def oldest_kept(self, keep: int) -> int:
-        """The number of the oldest of the newest ``keep`` completed runs; 0 while there are fewer."""
-        completed = self.completed(keep)
+    def oldest_kept(self, keep: int, command: str | None = None) -> int:
+        """The number of the oldest of the newest ``keep`` completed runs; 0 while there are fewer.
+
+        What it gives is what ``build.cache.collect_old`` asks for.
+        """
+        completed = self.completed(keep, command)
         return completed[-1].number if len(completed) == keep else 0

@@ -9,7 +9,7 @@ from sqlalchemy import delete, inspect, select
 
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.ledger.events import Event, Happened
-from hundredfold.store.backups import copy_database
+from hundredfold.store.backups import copy_database, restore_database
 from hundredfold.store.buildbook import BuildBook, upsert
 from hundredfold.store.database import Database
 from hundredfold.store.eventlog import EventLog
@@ -103,6 +103,22 @@ def open_store(place: Path | str, clock: Callable[[], datetime] = utc_now) -> St
     if version != HEAD:
         _bring_up_to_date(database, version)
     return Store(database, clock)
+
+
+def restore_shop(place: Path, backup: Path) -> Path | None:
+    """Put a backup in the place of a shop's database, whole or not at all; any store on it is closed first.
+
+    The state before is kept beside it and its path given back. Raises ShopError ``not-a-backup``,
+    ``shop-in-use`` while a run works on the shop, and as ``Store.backup`` does.
+    """
+    if place.exists():
+        try:
+            with contextlib.closing(open_store(place)) as store:
+                store.lock.refuse_if_used()
+        except ShopError as error:
+            if error.slug not in ("shop-damaged", "shop-too-new"):  # these two are why a person restores
+                raise
+    return restore_database(backup, place)
 
 
 def _version(database: Database) -> str | None:

@@ -1,11 +1,14 @@
-"""A maker, its tasks and rows in memory, for the tests of this room."""
+"""A maker, its tasks, rows in memory and full disks, for the tests of this room."""
 
+import errno
 import hashlib
 import os
-import signal
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
+
+import pytest
 
 from hundredfold.build.recipes import Recipe
 from hundredfold.build.rows import FailureRow, FileStamp, MadeRow
@@ -35,7 +38,7 @@ def maker(work: Sequence[str]) -> list[bytes | Unmade]:
         if "full" in wanted:
             raise ShopError("disk-full", "the disk is full", "free some space")
         if "kill" in wanted:
-            os.kill(os.getpid(), signal.SIGKILL)
+            os._exit(9)  # what the system does when memory runs out
         made.append(Unmade("too few pixels") if "small" in wanted else wanted.encode() * 3)
     return made
 
@@ -77,6 +80,18 @@ class MemoryRows:
         rows = self.made_rows.values()
         return {"print-file": sum(row.bytes for row in rows) / len(rows)} if rows else {}
 
+    def last_used(self) -> Mapping[str, int]:
+        used: dict[str, int] = {}
+        for row in self.made_rows.values():
+            used[row.output] = max(row.run, used.get(row.output, 0))
+        return used
+
+    def drop_unused(self, oldest_run: int) -> int:
+        old = [key for key, row in self.made_rows.items() if row.run < oldest_run]
+        for key in old:
+            del self.made_rows[key]
+        return len(old)
+
     def stamps(self) -> Iterable[FileStamp]:
         return list(self.stamp_rows.values())
 
@@ -86,3 +101,39 @@ class MemoryRows:
             self.stamp_rows[stamp.path] = stamp
         for path in gone:
             self.stamp_rows.pop(path, None)
+
+
+class _Filling:
+    """A binary file on a disk that takes so many more bytes and no more."""
+
+    def __init__(self, file: Any, room: list[int]) -> None:
+        self._file = file
+        self._room = room
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._file, name)
+
+    def __enter__(self) -> "_Filling":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._file.close()
+
+    def write(self, data: bytes) -> int:
+        taken = self._file.write(data[: self._room[0]])
+        self._room[0] -= taken
+        if taken < len(data):
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        return int(taken)
+
+
+def full_disk(monkeypatch: pytest.MonkeyPatch, after_bytes: int) -> None:
+    """From now on all new files together take ``after_bytes`` and then the disk is full."""
+    really_open = Path.open
+    room = [after_bytes]
+
+    def opened(path: Path, mode: str = "r", *args: Any, **kwargs: Any) -> Any:
+        file = really_open(path, mode, *args, **kwargs)
+        return _Filling(file, room) if "x" in mode or "w" in mode else file
+
+    monkeypatch.setattr(Path, "open", opened)

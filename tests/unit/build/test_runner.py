@@ -202,3 +202,12 @@ def test_when_every_item_kills_its_worker_the_run_stops_with_advice(vault: Vault
     with pytest.raises(ShopError) as caught:
         runner.run([task(f"kill {n}") for n in range(12)], maker, work_of)
     assert caught.value.slug == "workers-die"
+
+
+def test_work_that_brought_this_process_down_is_given_to_workers_next_time(vault: Vault) -> None:
+    vault.root.mkdir()
+    (vault.root / "working-in-process").touch()
+    runner = Runner(vault, MemoryRows(), 1, workers=2, executor=lambda: spawn_pool(1))
+    outcome = runner.run([task("kill"), task("bee")], maker, work_of)
+    assert outcome.counts.line() == "made 1, reused 0, failed 1"
+    assert list(vault.root.glob("working*")) == []

@@ -1,0 +1,83 @@
+"""One run at a time; the dead do not hold the lock."""
+
+import multiprocessing
+import os
+import time
+from dataclasses import replace
+from multiprocessing.connection import Connection
+from pathlib import Path
+
+import pytest
+
+from hundredfold.kernel.errors import ShopError
+from hundredfold.store.lock import Holder, RunnerLock, this_process
+from hundredfold.store.shopstore import open_store, utc_now
+
+ELSEWHERE = Holder("the-laptop", 4711, "2026-11-25T13:00:00.000000Z")
+
+
+def hold_and_wait(place: Path, ready: Connection) -> None:
+    with open_store(place).lock.held("month"):
+        ready.send("held")
+        time.sleep(600)
+
+
+def held_by_child(place: Path) -> multiprocessing.process.BaseProcess:
+    here, there = multiprocessing.Pipe()
+    child = multiprocessing.get_context("spawn").Process(target=hold_and_wait, args=(place, there))
+    child.start()
+    assert here.poll(30)
+    here.recv()
+    return child
+
+
+def test_a_living_run_keeps_others_out_and_a_killed_one_does_not(tmp_path: Path) -> None:
+    place = tmp_path / "shop.db"
+    store = open_store(place)
+    child = held_by_child(place)
+    with pytest.raises(ShopError, match=rf"'month' .* this computer \(process {child.pid}\)") as caught:
+        store.lock.refuse_if_used()
+    assert caught.value.slug == "shop-in-use"
+    with pytest.raises(ShopError), store.lock.held("deliver"):
+        pytest.fail("both hold the lock")
+    child.kill()
+    child.join()
+    with store.lock.held("deliver"):
+        holder = store.lock.holder()
+        assert holder is not None
+        assert (holder.pid, holder.command) == (os.getpid(), "deliver")
+    assert store.lock.holder() is None
+
+
+def test_a_reused_process_number_is_not_the_holder(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "shop.db")
+    earlier = replace(this_process(), process_started="2020-01-01T00:00:00.000000Z")
+    lock = RunnerLock(store.database, utc_now, lambda: earlier)
+    lock._take(earlier, "month")
+    with store.lock.held("month"):
+        pass
+
+
+def test_a_run_on_another_computer_is_named_and_can_be_cleared(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "shop.db")
+    RunnerLock(store.database, utc_now, lambda: ELSEWHERE)._take(ELSEWHERE, "month")
+    with pytest.raises(ShopError) as caught, store.lock.held("month"):
+        pytest.fail("both hold the lock")
+    said = str(caught.value)
+    assert "the computer the-laptop" in said
+    assert "clear the lock" in said
+    assert store.lock.clear() is not None
+    with store.lock.held("month"):
+        pass
+
+
+def test_the_lock_is_given_back_after_a_failure(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "shop.db")
+
+    def fail() -> None:
+        with store.lock.held("month"):
+            raise RuntimeError
+
+    with pytest.raises(RuntimeError):
+        fail()
+    assert store.lock.holder() is None
