@@ -9,11 +9,14 @@ from collections.abc import Iterator
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.kernel.findings import Finding
+from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.checks.every import CHECKS
 from hundredfold.proofing.profile import STANDARD, Profile
 from hundredfold.proofing.registry import Check
-from hundredfold.proofing.subjects import Alone, Bare, Coloured, Placed, Subject
+from hundredfold.proofing.subjects import NO_EVIDENCE, Alone, Bare, Coloured, Evidence, Placed, Subject
+
+Laid = Placement | Layout
 
 _BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
     scope: tuple(one for one in CHECKS if one.subject is scope) for scope in (Bare, Alone, Placed, Coloured)
@@ -30,16 +33,24 @@ def judge_blank(blank: Blank, *, profile: Profile = STANDARD) -> tuple[Finding, 
     return tuple(_run(Bare(blank, profile.limits), profile))
 
 
-def judge_design(name: str, facts: DesignFacts, *, profile: Profile = STANDARD) -> tuple[Finding, ...]:
+def judge_design(
+    name: str, facts: DesignFacts, *, profile: Profile = STANDARD, evidence: Evidence = NO_EVIDENCE
+) -> tuple[Finding, ...]:
     """What is wrong with a design wherever it is printed. ``name`` is the art's file name."""
-    return tuple(_run(Alone(name, facts, profile.limits), profile))
+    return tuple(_run(Alone(name, facts, profile.limits, evidence), profile))
 
 
 def judge_placed(
-    name: str, facts: DesignFacts, blank: Blank, placement: Placement, *, profile: Profile = STANDARD
+    name: str,
+    facts: DesignFacts,
+    blank: Blank,
+    laid: Laid,
+    *,
+    profile: Profile = STANDARD,
+    evidence: Evidence = NO_EVIDENCE,
 ) -> tuple[Finding, ...]:
     """What is wrong with a design laid on a print area of a blank, whatever the blank's colour."""
-    return tuple(_run(Placed(name, facts, blank, placement, profile.limits), profile))
+    return tuple(_run(Placed(name, facts, blank, _layout(laid), profile.limits, evidence), profile))
 
 
 def judge_colour(
@@ -47,12 +58,13 @@ def judge_colour(
     facts: DesignFacts,
     blank: Blank,
     colour: BlankColour,
-    placement: Placement,
+    laid: Laid,
     *,
     profile: Profile = STANDARD,
+    evidence: Evidence = NO_EVIDENCE,
 ) -> tuple[Finding, ...]:
     """What is wrong with a design on a blank in this colour and not with the same blank in another."""
-    return tuple(_run(Coloured(name, facts, blank, placement, colour, profile.limits), profile))
+    return tuple(_run(Coloured(name, facts, blank, _layout(laid), colour, profile.limits, evidence), profile))
 
 
 def judge(
@@ -60,15 +72,20 @@ def judge(
     facts: DesignFacts,
     blank: Blank,
     colour: BlankColour,
-    placement: Placement,
+    laid: Laid,
     *,
     profile: Profile = STANDARD,
+    evidence: Evidence = NO_EVIDENCE,
 ) -> tuple[Finding, ...]:
     """Everything about one design on one blank in one colour; worst first, then in the checks' order."""
     found = [
         *judge_blank(blank, profile=profile),
-        *judge_design(name, facts, profile=profile),
-        *judge_placed(name, facts, blank, placement, profile=profile),
-        *judge_colour(name, facts, blank, colour, placement, profile=profile),
+        *judge_design(name, facts, profile=profile, evidence=evidence),
+        *judge_placed(name, facts, blank, laid, profile=profile, evidence=evidence),
+        *judge_colour(name, facts, blank, colour, laid, profile=profile, evidence=evidence),
     ]
     return tuple(sorted(found, key=lambda finding: -finding.severity))
+
+
+def _layout(laid: Laid) -> Layout:
+    return laid if isinstance(laid, Layout) else Layout(laid.area, (laid,))

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
-from difflib import get_close_matches
 from types import MappingProxyType
 from typing import cast
 
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Severity
+from hundredfold.kernel.nearest import nearest
 
 COMMON = "common practice, no source"
 
@@ -33,6 +33,61 @@ class Limits:
         0.45,
         "of the length",
         "art the wrong way round is worth a word only if it leaves more than this empty",
+    )
+    visible_degrees: float = _limit(120, "degrees", "part of a round body that faces the viewer")
+    line_pt: float = _limit(
+        0.25,
+        "pt",
+        "thinner lines may not print on hard goods",
+        "digital printers' help pages ask 0.25 pt (0.088 mm) of positive lines; made for paper",
+    )
+    gap_pt: float = _limit(
+        0.5,
+        "pt",
+        "thinner gaps fill in on hard goods",
+        "SWOP 11 (2007): reverse type and lines at least 0.007 in (0.5 pt); made for offset on paper",
+    )
+    fabric_line_pt: float = _limit(1.0, "pt", "thinner lines break up in the weave")
+    fabric_gap_pt: float = _limit(1.5, "pt", "thinner gaps fill in on cloth")
+    thin_length_mm: float = _limit(6, "mm", "so much length of thin line or gap, all in all, is worth a word")
+    small_letters_mm: float = _limit(
+        1.86,
+        "mm",
+        "letters less tall are hard to read in the hand",
+        "16 minutes of arc at 400 mm, h = 2 D tan(angle / 2): the least height ISO 9241-3 is quoted with, "
+        "and the "
+        "low end of NUREG-0700",
+    )
+    tiny_letters_mm: float = _limit(
+        1.16,
+        "mm",
+        "letters less tall are not read by most people",
+        "10 minutes of arc at 400 mm, twice the height of the 20/20 letter; fluent reading ends at an "
+        "x-height of "
+        "1.4 mm there (Legge and Bigelow, Journal of Vision 11(5):8, 2011)",
+    )
+    words_letters: float = _limit(5, "letters", "rows of fewer shapes are not taken for words")
+    step_mm: float = _limit(0.4, "mm", "steps of a gradient at least this wide are seen as bands")
+    step_share: float = _limit(0.03, "of the ink", "so much of the ink in stepped gradients is worth a word")
+    rim_mm: float = _limit(0.35, "mm", "a half-transparent rim wider than this shows as a halo")
+    fringe_share: float = _limit(0.25, "of the outline", "so much of a pale rim shows as an old background")
+    white_share: float = _limit(0.05, "of the ink", "white parts worth a word when they are not printed")
+    white_difference: float = _limit(
+        10, "CIEDE2000", "white that turns into a colour this far off is noticed"
+    )
+    shift_difference: float = _limit(
+        12, "CIEDE2000", "colours that change by more than this are another colour"
+    )
+    merged_share: float = _limit(0.3, "of the outline", "so much of it has inner detail that one tone loses")
+    gamut_share: float = _limit(0.25, "of the ink", "so much of the ink outside the printer's colours")
+    read_stop: float = _limit(
+        0.3,
+        "chance",
+        "words are not read in the thumbnail",
+        "measured on our own labelled set (docs/accuracy.md)",
+    )
+    read_doubt: float = _limit(
+        0.7, "chance", "words are read only by some", "measured on our own labelled set (docs/accuracy.md)"
     )
     darkest_blank_contrast: float = _limit(
         3.0,
@@ -168,10 +223,10 @@ def _bad(file: str, field_name: str, what: str) -> ShopError:
 def _known(name: str, names: tuple[str, ...], file: str, prefix: str) -> None:
     if name in names:
         return
-    near = get_close_matches(name, names, n=1, cutoff=0.6)
+    near = nearest(name, names)
     raise ShopError(
         "unknown-key",
         f"{prefix}{name} is not a setting of the checks",
-        f"did you mean {prefix}{near[0]}?" if near else "see docs/checks for the names",
+        f"did you mean {prefix}{near}?" if near else "see docs/checks for the names",
         Where(file=file, field=f"{prefix}{name}"),
     )

@@ -3,9 +3,42 @@
 from dataclasses import dataclass
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.catalogue.ink import InkModel, ink_model
 from hundredfold.designs.facts import DesignFacts
+from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
+from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.profile import Limits
+
+
+@dataclass(frozen=True)
+class Reading:
+    """How likely the art's words are read in a listing picture: 0-1, at this width of the art on screen."""
+
+    chance: float
+    art_px: int
+
+
+@dataclass(frozen=True)
+class Gamut:
+    """How much of the ink a printer's profile cannot reach (0-1), and the mean difference it leaves there."""
+
+    share: float
+    difference: float  # CIEDE2000
+    profile: str
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """Further facts, each None until it is measured. A check that needs a missing one says nothing."""
+
+    art: ArtFacts | None = None
+    reading: Reading | None = None
+    gamut: Gamut | None = None
+    print_bytes: int | None = None
+
+
+NO_EVIDENCE = Evidence()
 
 
 @dataclass(frozen=True)
@@ -28,6 +61,7 @@ class Alone:
     name: str  # the art's file name as the seller knows it
     facts: DesignFacts
     limits: Limits
+    evidence: Evidence = NO_EVIDENCE
 
     @property
     def item(self) -> str:
@@ -42,13 +76,31 @@ class Placed:
     name: str
     facts: DesignFacts
     blank: Blank
-    placement: Placement
+    layout: Layout
     limits: Limits
+    evidence: Evidence = NO_EVIDENCE
 
     @property
     def item(self) -> str:
         """What a finding says it is about."""
         return f"{self.name} on {self.blank.code}"
+
+    @property
+    def placement(self) -> Placement:
+        """The first placement; a layout repeats it at one size."""
+        return self.layout.placements[0]
+
+    @property
+    def whole(self) -> bool:
+        """All the ink is used, once or on both faces: not cropped to fill, not a pattern."""
+        return len(self.layout.placements) <= 2 and all(
+            p.crop == self.facts.ink for p in self.layout.placements
+        )
+
+    @property
+    def mm_per_px(self) -> float:
+        """Printed millimetres of one pixel of the art."""
+        return self.placement.width_mm / self.placement.crop.width
 
 
 @dataclass(frozen=True)
@@ -58,14 +110,20 @@ class Coloured:
     name: str
     facts: DesignFacts
     blank: Blank
-    placement: Placement
+    layout: Layout
     colour: BlankColour
     limits: Limits
+    evidence: Evidence = NO_EVIDENCE
 
     @property
     def item(self) -> str:
         """What a finding says it is about."""
         return f"{self.name} on {self.blank.code}, {self.colour.name}"
+
+    @property
+    def model(self) -> InkModel:
+        """How ink looks on this blank in this colour."""
+        return ink_model(self.blank, self.colour)
 
 
 Subject = Bare | Alone | Placed | Coloured

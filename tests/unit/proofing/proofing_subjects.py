@@ -9,6 +9,7 @@ from hundredfold.designs.facts import Box, DesignFacts, EdgeColour, InkColour
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.money import Money
 from hundredfold.placement.place import Placement, fit
+from hundredfold.proofing.art.facts import ArtFacts, EdgeWindow, TextLine
 
 GBP = Money(Decimal("4.20"), "GBP")
 
@@ -103,3 +104,19 @@ def in_ink(base: DesignFacts, *hexes: str) -> DesignFacts:
 
 def placed(art: DesignFacts, on: Blank) -> Placement:
     return fit(art.ink, on.areas[0])
+
+
+def art_facts(ink: str = "#1b2a4e", light: str = "") -> ArtFacts:
+    """Clean deep facts: big letters, no thin lines, a plain anti-aliased rim."""
+    return ArtFacts(
+        outline_px=30_000.0,
+        windows=(EdgeWindow(ink, light or ink, 1.0),),
+        strokes=(),
+        gaps=(),
+        soft_band_px=1.0,
+        fringe_share=0.0,
+        step_share=0.0,
+        step_px=0.0,
+        inset_box=False,
+        lines=(TextLine(400, 400, 1400, 900, 400.0, 9),),
+    )

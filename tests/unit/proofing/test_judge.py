@@ -19,7 +19,7 @@ from proofing_subjects import (
     placed,
 )
 
-from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.catalogue.blanks import Blank, BlankColour, Body
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box, DesignFacts, InkColour
 from hundredfold.kernel.findings import Finding, Severity
@@ -67,8 +67,15 @@ BAD: list[Breaking] = [
     (("art/touches-edge", "cut-off"), replace(facts(), edge_share=0.05), MUG, WHITE),
     (("art/stray-specks", "specks"), replace(facts(), specks=11), MUG, WHITE),
     (("art/background-box", "one-colour"), replace(facts(), opaque_border=True, edge_share=1.0), MUG, WHITE),
-    (("suits/material", "cannot-mark"), facts(), blank(material=Material.COTTON), WHITE),
-    (("suits/material", "cannot-mark"), facts(), blank(process=Process.DTG), WHITE),
+    (("catalogue/process-and-material", "cannot-take"), facts(), blank(material=Material.COTTON), WHITE),
+    (("catalogue/process-and-material", "cannot-take"), facts(), blank(process=Process.DTG), WHITE),
+    (("ink/colour-shift", "colours-shift"), in_ink(facts(), "#30c0ff"), MUG, colour("lemon", "#f5e08c")),
+    (
+        ("ink/colour-shift", "white-lost"),
+        replace(facts(), inks=(InkColour("#1b2a4e", 0.7), InkColour("#ffffff", 0.3))),
+        MUG,
+        colour("sky", "#bcd7e8"),
+    ),
     (("prints/too-few-pixels", "below-floor"), facts(600, 480), MUG, WHITE),
     (("prints/too-few-pixels", "below-target"), facts(1000, 900), MUG, WHITE),
     (("suits/orientation", "upright-on-wide"), facts(2400, 4800), MUG, WHITE),
@@ -99,7 +106,8 @@ def test_judging_a_design_or_a_blank_alone() -> None:
     assert codes(judge_design("a.png", replace(facts(), ink=Box(0, 0, 0, 0), inks=()))) == [
         ("art/empty", "no-ink")
     ]
-    assert codes(judge_blank(blank(material=Material.LINEN))) == [("suits/material", "cannot-mark")]
+    bad = blank(material=Material.LINEN)
+    assert codes(judge_blank(bad)) == [("catalogue/process-and-material", "cannot-take")]
 
 
 def test_the_worst_comes_first_and_says_what_it_is_about() -> None:
@@ -124,3 +132,12 @@ def test_a_black_outline_round_white_letters_saves_them_on_black() -> None:
 
 def test_white_is_no_ink_in_sublimation() -> None:
     assert judged(in_ink(facts(), "#ffffff"), MUG, CREAM) == [("blank/outline-contrast", "lost")]
+
+
+def test_what_is_wrong_with_a_blank_itself() -> None:
+    gone = replace(MUG, variants=tuple(replace(v, in_stock=False) for v in MUG.variants))
+    assert codes(judge_blank(gone)) == [("catalogue/nothing-to-sell", "none-offered")]
+    thin = replace(MUG, body=Body(diameter_mm=60))
+    assert codes(judge_blank(thin)) == [("catalogue/wrap-and-girth", "wider-than-round")]
+    deep = replace(MUG, body=Body(diameter_mm=82, height_mm=60, capacity_ml=325))
+    assert codes(judge_blank(deep)) == [("catalogue/capacity-and-body", "more-than-outside")]

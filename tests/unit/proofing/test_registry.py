@@ -17,16 +17,30 @@ from hundredfold.proofing.subjects import Alone
 ROOT = Path(__file__).parents[3]
 # Ids and codes that were released: never renamed, never removed.
 RELEASED = {
-    "art/background-box": {"one-colour"},
+    "art/background-box": {"inset-box", "one-colour"},
     "art/empty": {"no-ink", "one-flat-colour"},
     "art/stray-specks": {"specks"},
     "art/touches-edge": {"cut-off"},
     "blank/outline-contrast": {"lost", "weak"},
+    "catalogue/capacity-and-body": {"more-than-outside"},
+    "catalogue/nothing-to-sell": {"none-offered"},
+    "catalogue/process-and-material": {"cannot-take"},
+    "catalogue/wrap-and-girth": {"wider-than-round"},
+    "ink/colour-shift": {"colours-shift", "white-lost"},
     "ink/dark-blank": {"nothing-shows"},
+    "ink/one-tone": {"detail-merges"},
+    "ink/out-of-gamut": {"duller"},
+    "ink/rim": {"halo", "pale-fringe"},
     "ink/soft-on-underbase": {"fringe"},
+    "prints/banding": {"steps"},
+    "prints/file-size": {"too-large"},
+    "prints/outside-safe": {"off-area", "outside-safe"},
+    "prints/thin-lines": {"gaps", "lines"},
     "prints/too-few-pixels": {"below-floor", "below-target"},
-    "suits/material": {"cannot-mark"},
+    "reads/thumbnail": {"doubtful", "unreadable"},
     "suits/orientation": {"upright-on-wide", "wide-on-upright"},
+    "suits/small-words": {"small", "too-small"},
+    "suits/visible-face": {"turns-away", "words-turn-away"},
 }
 
 

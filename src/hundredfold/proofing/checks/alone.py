@@ -103,7 +103,7 @@ def stray_specks(art: Alone) -> Iterator[Hit]:
 @check(
     "art/background-box",
     subject=Alone,
-    codes={"one-colour": Severity.WARN},
+    codes={"one-colour": Severity.WARN, "inset-box": Severity.WARN},
     why="Art saved with its background prints as a coloured rectangle: a white box on a navy shirt. It is "
     "one of the "
     "most common reasons for returns of printed shirts.",
@@ -121,4 +121,11 @@ def background_box(art: Alone) -> Iterator[Hit]:
             "all four borders are filled with one colour, so the art prints as a box",
             "export it as PNG with a transparent background",
             {"format": art.facts.file_format},
+        )
+    elif _drawn(art) and art.evidence.art is not None and art.evidence.art.inset_box:
+        yield Hit(
+            "inset-box",
+            "the art is a filled box of one colour in the middle of a transparent file, so it prints as a "
+            "box",
+            "remove the box behind the art and export it again",
         )

@@ -2,38 +2,18 @@
 
 from collections.abc import Iterator
 
-import numpy as np
-from numpy.typing import ArrayLike
-
-from hundredfold.catalogue.ink import InkModel, ink_look, ink_model
-from hundredfold.kernel.colour import Floats, Srgb, contrast_ratio, linear_of, relative_luminance
-from hundredfold.kernel.difference import colour_difference
+from hundredfold.catalogue.ink import InkModel
 from hundredfold.kernel.findings import Severity
 from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
 from hundredfold.proofing.subjects import Coloured
+from hundredfold.proofing.visible import best_by_darkening, standing, too_dark_to_darken
 
 WORDS = {
     InkModel.TRANSPARENT: "this process has no white ink and can only darken the blank",
     InkModel.UNDERBASE: "the art keeps its own colours on a white underbase",
     InkModel.ONE_TONE: "an engraving shows one tone of the metal, whatever the art's colours",
 }
-
-
-def _linear(hexes: tuple[str, ...]) -> Floats:
-    return np.array([linear_of(Srgb.parse(text)) for text in hexes]).reshape(-1, 3)
-
-
-def _weighted(values: ArrayLike, shares: Floats) -> float:
-    return float((np.asarray(values) * shares).sum() / shares.sum())
-
-
-def too_dark_to_darken(pair: Coloured) -> bool:
-    """Whether even black ink hardly shows on this blank, which the process can only darken."""
-    if ink_model(pair.blank, pair.colour) is not InkModel.TRANSPARENT:
-        return False
-    ground = relative_luminance(linear_of(pair.colour.srgb))
-    return bool(contrast_ratio(ground, 0.0) < pair.limits.darkest_blank_contrast)
 
 
 @check(
@@ -54,23 +34,13 @@ def too_dark_to_darken(pair: Coloured) -> bool:
 def dark_blank(pair: Coloured) -> Iterator[Hit]:
     """The blank is light enough for ink that has no white under it."""
     if too_dark_to_darken(pair):
-        best = float(contrast_ratio(relative_luminance(linear_of(pair.colour.srgb)), 0.0))
+        best = best_by_darkening(pair.colour)
         yield Hit(
             "nothing-shows",
             f"even black ink reaches only {best:.1f}:1 on {pair.colour.name}: {WORDS[InkModel.TRANSPARENT]}",
             "leave this colour out, or use a process with a white underbase",
             {"best_contrast": round(best, 2), "limit": pair.limits.darkest_blank_contrast},
         )
-
-
-def _visible_ink(pair: Coloured) -> float:
-    """Share of the ink that stands out from the blank: white letters in a black outline read on black."""
-    inks = pair.facts.inks
-    if not inks:
-        return 0.0
-    looks = ink_look(pair.blank, pair.colour, _linear(tuple(ink.hex for ink in inks)))
-    ratio = contrast_ratio(relative_luminance(looks), relative_luminance(linear_of(pair.colour.srgb)))
-    return _weighted(ratio >= pair.limits.weak_contrast, np.array([ink.share for ink in inks]))
 
 
 @check(
@@ -98,32 +68,24 @@ def _visible_ink(pair: Coloured) -> float:
 )
 def outline_contrast(pair: Coloured) -> Iterator[Hit]:
     """The art stands out from the blank along its outline."""
-    facts, limits = pair.facts, pair.limits
-    if not facts.outline or too_dark_to_darken(pair):
+    limits = pair.limits
+    stands = standing(pair.facts, pair.evidence.art, pair.blank, pair.colour, limits)
+    if stands is None or too_dark_to_darken(pair):
         return
-    shares = np.array([edge.share for edge in facts.outline])
-    ground = linear_of(pair.colour.srgb)
-    looks = ink_look(pair.blank, pair.colour, _linear(tuple(edge.hex for edge in facts.outline)))
-    ratio = contrast_ratio(relative_luminance(looks), relative_luminance(ground))
-    apart = colour_difference(looks, ground)
-    lost = _weighted((ratio < limits.lost_contrast) & (apart < limits.lost_difference), shares)
-    weak = _weighted(ratio < limits.weak_contrast, shares)
-    typical = float(np.exp(_weighted(np.log(ratio), shares)))
     numbers = {
-        "lost_share": round(lost, 3),
-        "weak_share": round(weak, 3),
-        "contrast": round(typical, 2),
-        "difference": round(_weighted(apart, shares), 1),
+        "lost_share": round(stands.lost, 3),
+        "weak_share": round(stands.weak, 3),
+        "contrast": round(stands.contrast, 2),
+        "difference": round(stands.difference, 1),
     }
-    model = WORDS[ink_model(pair.blank, pair.colour)]
+    why = f"{stands.contrast:.1f}:1; {WORDS[pair.model]}"
     fix = f"leave {pair.colour.name} out, use a lighter or darker version of the art, or give it an outline"
-    if lost >= limits.lost_edge_share and _visible_ink(pair) < limits.visible_ink_share:
-        what = f"{lost:.0%} of the outline cannot be told from the blank ({typical:.1f}:1; {model})"
-        yield Hit("lost", what, fix, numbers)
-    elif max(lost, weak) >= limits.weak_edge_share:
-        what = (
-            f"{weak:.0%} of the outline is faint, under {limits.weak_contrast:g}:1 ({typical:.1f}:1; {model})"
+    if stands.lost >= limits.lost_edge_share:
+        yield Hit(
+            "lost", f"{stands.lost:.0%} of the outline cannot be told from the blank ({why})", fix, numbers
         )
+    elif stands.weak >= limits.weak_edge_share:
+        what = f"{stands.weak:.0%} of the outline is faint, under {limits.weak_contrast:g}:1 ({why})"
         yield Hit("weak", what, fix, numbers)
 
 
@@ -145,7 +107,7 @@ def outline_contrast(pair: Coloured) -> Iterator[Hit]:
 def soft_on_underbase(pair: Coloured) -> Iterator[Hit]:
     """There is no half-transparent ink over an opaque white underbase."""
     share, limit = pair.facts.soft_share, pair.limits.soft_share
-    if ink_model(pair.blank, pair.colour) is InkModel.UNDERBASE and share > limit:
+    if pair.model is InkModel.UNDERBASE and share > limit:
         yield Hit(
             "fringe",
             f"{share:.0%} of the ink is half transparent and will show the white underbase (limit "

@@ -1,37 +1,17 @@
-"""Checks of a blank, and of a design laid on its print area, whatever the blank's colour."""
+"""Checks of a design laid on a print area, whatever the blank's colour: pixels, room, edges, file size."""
 
 from collections.abc import Iterator
+from math import pi
 
 from hundredfold.catalogue.blanks import Orientation
-from hundredfold.catalogue.processes import material_takes
+from hundredfold.designs.facts import Box
 from hundredfold.kernel.findings import Severity
+from hundredfold.kernel.units import px_to_mm
+from hundredfold.placement.area import safe_box
+from hundredfold.placement.place import Placement
 from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
-from hundredfold.proofing.subjects import Bare, Placed
-
-
-@check(
-    "suits/material",
-    subject=Bare,
-    codes={"cannot-mark": Severity.STOP},
-    why="Dye sublimation bonds to polyester and polyester coatings only, a laser marks coats and metal "
-    "only. On any "
-    "other material the print washes out or never appears.",
-    example="A cotton tote bag entered with the process sublimation.",
-    fix="Correct the process or the material in the blank's file.",
-    known_limits="Goes by the names of material and process in the blank's file; it cannot see the goods.",
-    source=COMMON,
-)
-def material(bare: Bare) -> Iterator[Hit]:
-    """The blank's material can take its process."""
-    blank = bare.blank
-    if not material_takes(blank.process, blank.material):
-        yield Hit(
-            "cannot-mark",
-            f"{blank.process} cannot mark {blank.material}",
-            f"correct process or material of {blank.code}, or ask the partner how it is decorated",
-            {"process": str(blank.process), "material": str(blank.material)},
-        )
+from hundredfold.proofing.subjects import Placed
 
 
 @check(
@@ -87,9 +67,11 @@ def too_few_pixels(placed: Placed) -> Iterator[Hit]:
 def orientation(placed: Placed) -> Iterator[Hit]:
     """The art stands the way the blank wants it."""
     wants, limits = placed.blank.orientation, placed.limits
-    place, area = placed.placement, placed.placement.area
+    place, area, places = placed.placement, placed.layout.area, placed.layout.placements
+    if not placed.whole:
+        return
     tall = place.height_px / place.width_px
-    empty_across = 1 - place.width_px / area.width_px
+    empty_across = 1 - sum(one.width_px for one in places) / area.width_px
     empty_down = 1 - place.height_px / area.height_px
     if (
         wants is Orientation.LANDSCAPE
@@ -112,3 +94,102 @@ def orientation(placed: Placed) -> Iterator[Hit]:
         f"arrange the art {words[1]}, or leave {placed.blank.code} out for it",
         {"bare_share": round(empty, 3), "limit": limits.orientation_fill, "height_to_width": round(tall, 3)},
     )
+
+
+@check(
+    "prints/outside-safe",
+    subject=Placed,
+    codes={"off-area": Severity.STOP, "outside-safe": Severity.WARN},
+    why="Goods shift by a millimetre or two in the press. What lies outside the safe area may be cut, or "
+    "wrap round "
+    "an edge; what lies off the print area is not printed at all.",
+    example="A name set 1 mm from the border of a cushion whose partner asks for 8 mm.",
+    fix="Lay the art smaller or further in.",
+    known_limits="Art that is laid to fill the area, or as a pattern, is cropped on purpose and not "
+    "reported.",
+    source="the partner's print area and safe margin, from the blank's file",
+)
+def outside_safe(placed: Placed) -> Iterator[Hit]:
+    """The art stays inside the safe area."""
+    if not placed.whole:
+        return
+    area, safe = placed.layout.area, safe_box(placed.layout.area)
+    over = max(
+        _overhang(place, Box(0, 0, area.width_px, area.height_px)) for place in placed.layout.placements
+    )
+    past = max(_overhang(place, safe) for place in placed.layout.placements)
+    if over > 0:
+        code, what, by = "off-area", "the print area; that part is not printed", over
+    elif past > 0:
+        code, what, by = "outside-safe", "the safe area, where the press may cut or wrap it", past
+    else:
+        return
+    mm = px_to_mm(by, area.dpi)
+    yield Hit(
+        code,
+        f"the art reaches {mm:.1f} mm past {what}",
+        "lay the art smaller or further in",
+        {"mm": round(mm, 2)},
+    )
+
+
+def _overhang(place: Placement, box: Box) -> int:
+    """Pixels by which a placement leaves the box on its worst side; 0 or less inside."""
+    right, bottom = place.left_px + place.width_px, place.top_px + place.height_px
+    return max(box.left - place.left_px, box.top - place.top_px, right - box.right, bottom - box.bottom)
+
+
+@check(
+    "prints/file-size",
+    subject=Placed,
+    codes={"too-large": Severity.STOP},
+    why="A partner that takes files up to a size refuses the whole order when one is larger.",
+    example="A watercolour texture of 31 MB for a partner that takes 20 MB.",
+    fix="Simplify textures, or ask the partner for JPEG.",
+    known_limits="Known only once the print file is made.",
+    source="the partner's limit, from the blank's file",
+)
+def file_size(placed: Placed) -> Iterator[Hit]:
+    """The print file is no larger than the partner takes."""
+    size, most = placed.evidence.print_bytes, placed.layout.area.max_bytes
+    if size is not None and most is not None and size > most:
+        yield Hit(
+            "too-large",
+            f"the print file has {size / 1e6:.1f} MB, the partner takes {most / 1e6:.1f} MB",
+            "simplify textures and gradients in the art, or ask the partner for another format",
+            {"bytes": size, "limit": most},
+        )
+
+
+@check(
+    "suits/visible-face",
+    subject=Placed,
+    codes={"words-turn-away": Severity.WARN, "turns-away": Severity.NOTE},
+    why="Of a round body one sees only the front. A line of words wider than that cannot be read at one "
+    "look, nor "
+    "in the listing's first picture.",
+    example="A slogan 140 mm wide on a mug that shows 70 mm.",
+    fix="Break the line in two, or lay the art at the width of the visible face.",
+    known_limits="Words are found by their shapes; drawings may be taken for words. Wraps meant to go all "
+    "round are "
+    "noted too.",
+    source="the blank's visible width; else the part of the girth that faces the viewer (limit below)",
+    limits=("visible_degrees",),
+)
+def visible_face(placed: Placed) -> Iterator[Hit]:
+    """What is to be seen at one look fits on the face one sees."""
+    body, width = placed.blank.body, placed.placement.width_mm
+    if body.diameter_mm is None:
+        return
+    seen = body.visible_width_mm or body.diameter_mm * pi * placed.limits.visible_degrees / 360
+    if width <= seen * 1.02:  # whole pixels and a hair
+        return
+    lines = placed.evidence.art.lines if placed.evidence.art else ()
+    words = max(((line.right - line.left) * placed.mm_per_px for line in lines), default=0.0)
+    numbers = {"width_mm": round(width, 1), "visible_mm": round(seen, 1), "words_mm": round(words, 1)}
+    if words > seen:
+        what = f"a line of words {words:.0f} mm wide turns out of sight; the face shows {seen:.0f} mm"
+        yield Hit("words-turn-away", what, "break the line in two, or lay the art narrower", numbers)
+    else:
+        what = f"the art is {width:.0f} mm wide, the face shows {seen:.0f} mm of it"
+        yield Hit("turns-away", what, "fine for a wrap; else lay the art narrower", numbers)

@@ -1,0 +1,1 @@
+"""Measuring art: pure arrays in, facts out."""

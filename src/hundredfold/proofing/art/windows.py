@@ -1,0 +1,124 @@
+"""The inks on both sides of the art's edges, as a viewer takes them in at one glance."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.proofing.art.facts import EdgeWindow
+
+Bytes = NDArray[Any]  # uint8; OpenCV promises no more
+LONGEST_PX = 600  # the art is looked at with its longer side at this many pixels
+REACH_PX = 18  # how far inside the art a viewer takes in: three hundredths of that
+_LEVELS = 16  # colours are told apart in steps of 16 a channel
+_KEPT = 24
+_FLAT = 24  # levels: pixels whose neighbours differ more lie on an inner edge and show no ink of their own
+
+_NO_LOW, _NO_HIGH = 1e6, -1.0  # ranks run from 0 to 4095
+
+
+@dataclass(frozen=True)
+class Small:
+    """Art averaged down: straight sRGB-encoded colour, and alpha 0-255. ``scale`` is small over full size."""
+
+    colour: Bytes
+    alpha: Bytes
+    scale: float
+
+
+def reduced(art: Bytes, longest: int = LONGEST_PX) -> Small:
+    """Average the art (height x width x RGBA, straight alpha) down, colour weighted by alpha."""
+    scale = min(1.0, longest / max(art.shape[:2]))
+    size = (max(1, round(art.shape[1] * scale)), max(1, round(art.shape[0] * scale)))
+    alpha = cv2.resize(np.ascontiguousarray(art[:, :, 3]), size, interpolation=cv2.INTER_AREA)
+    channels = []
+    for index in range(3):
+        # One channel at a time keeps the working copy of a large picture small.
+        product = cv2.multiply(np.ascontiguousarray(art[:, :, index]), art[:, :, 3], scale=1 / 255)
+        small = cv2.resize(product, size, interpolation=cv2.INTER_AREA).astype(np.float32)
+        channels.append(np.clip(small * 255 / np.maximum(alpha, 1) + 0.5, 0, 255))
+    return Small(np.stack(channels, axis=2).astype(np.uint8), alpha, scale)
+
+
+def edge_windows(small: Small) -> tuple[float, tuple[EdgeWindow, ...]]:
+    """Length of the outline in full-size pixels, and the inks near it, commonest first."""
+    solid = (small.alpha > 127).view(np.uint8)
+    framed = cv2.copyMakeBorder(solid, 1, 1, 1, 1, cv2.BORDER_CONSTANT, value=0)
+    inner = cv2.erode(framed, cv2.getStructuringElement(cv2.MORPH_CROSS, (3, 3)))
+    outline = (framed > inner)[1:-1, 1:-1]
+    count = int(outline.sum())
+    if not count:
+        return 0.0, ()
+    dark, light = _extremes(small.colour, solid > 0, _flat(small.colour, framed))
+    return count / small.scale, _commonest(dark[outline], light[outline])
+
+
+def _flat(colour: Bytes, framed: Bytes) -> NDArray[np.bool_]:
+    """Solid pixels well inside one ink; all solid pixels where the art is too thin to have any."""
+    block = np.ones((3, 3), np.uint8)
+    core = cv2.erode(framed, block)[1:-1, 1:-1] > 0
+    spread = cv2.morphologyEx(colour, cv2.MORPH_GRADIENT, block).max(axis=2)
+    return np.asarray(core & (spread <= _FLAT))
+
+
+def _extremes(colour: Bytes, solid: NDArray[np.bool_], flat: NDArray[np.bool_]) -> tuple[Bytes, Bytes]:
+    """For each solid pixel the darkest and the lightest flat colour in reach through solid ink.
+
+    Colours are coarsened and ranked by luma; the ranks spread by grey morphology, one step at a time and
+    never across a gap, so that a neighbour's colour is not taken for one's own.
+    """
+    key = _keys(colour)
+    rank_of, table = _ranked(key, colour, solid, flat)
+    rank = rank_of[key]
+    low = _spread(np.where(flat, rank, _NO_LOW).astype(np.float32), solid, cv2.erode, _NO_LOW)
+    high = _spread(np.where(flat, rank, _NO_HIGH).astype(np.float32), solid, cv2.dilate, _NO_HIGH)
+    # Lines too thin to hold a flat pixel show what they have.
+    low, high = np.where(low < _NO_LOW, low, rank), np.where(high > _NO_HIGH, high, rank)
+    return table[low.astype(np.intp)], table[high.astype(np.intp)]
+
+
+def _keys(colour: Bytes) -> NDArray[Any]:
+    coarse = (colour // _LEVELS).astype(np.int32)
+    return (coarse[..., 0] * _LEVELS + coarse[..., 1]) * _LEVELS + coarse[..., 2]
+
+
+def _ranked(
+    key: NDArray[Any], colour: Bytes, solid: NDArray[np.bool_], flat: NDArray[np.bool_]
+) -> tuple[NDArray[Any], Bytes]:
+    """The rank by luma of each coarse colour, and the mean colour of each rank, of flat pixels if it has "
+    "any."""
+    keys, place = np.unique(key[solid], return_inverse=True)
+    weight = np.where(flat[solid], 1.0, 1e-6)
+    count = np.bincount(place, weight, keys.size)
+    sums = [np.bincount(place, weight * colour[solid][:, index], keys.size) for index in range(3)]
+    mean = np.stack(sums, axis=1) / count[:, np.newaxis]
+    order = np.argsort(mean @ np.array([0.2126, 0.7152, 0.0722]), kind="stable")
+    rank_of = np.zeros(_LEVELS**3, np.float32)
+    rank_of[keys[order]] = np.arange(keys.size)
+    return rank_of, mean[order].round().astype(np.uint8)
+
+
+def _spread(
+    rank: NDArray[Any], solid: NDArray[np.bool_], morph: Callable[..., Any], nothing: float
+) -> NDArray[Any]:
+    block = np.ones((3, 3), np.uint8)
+    for _ in range(REACH_PX):
+        rank = np.where(solid, morph(rank, block), np.float32(nothing))
+    return rank
+
+
+def _commonest(dark: Bytes, light: Bytes) -> tuple[EdgeWindow, ...]:
+    pairs, counts = np.unique(np.hstack([dark, light]), axis=0, return_counts=True)
+    order = np.argsort(-counts, kind="stable")[:_KEPT]
+    total = counts[order].sum()
+    return tuple(
+        EdgeWindow(_hex(pairs[index, :3]), _hex(pairs[index, 3:]), round(float(counts[index] / total), 5))
+        for index in order
+    )
+
+
+def _hex(colour: Bytes) -> str:
+    return f"#{colour[0]:02x}{colour[1]:02x}{colour[2]:02x}"

@@ -1,0 +1,95 @@
+"""What can be made out of art on a blank colour: the arithmetic behind the checks, the advice and the "
+"repair."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.catalogue.ink import InkModel, ink_look, ink_model
+from hundredfold.designs.facts import DesignFacts, EdgeColour, InkColour
+from hundredfold.kernel.colour import Floats, Srgb, contrast_ratio, linear_of, relative_luminance
+from hundredfold.kernel.difference import colour_difference
+from hundredfold.proofing.art.facts import ArtFacts, EdgeWindow
+from hundredfold.proofing.profile import Limits
+from hundredfold.proofing.subjects import Coloured
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How art stands out from a blank colour along its outline; shares of the outline, 0-1."""
+
+    lost: float
+    weak: float
+    contrast: float  # geometric mean, WCAG ratio
+    difference: float  # mean CIEDE2000
+
+
+NOTHING = Standing(0.0, 0.0, 1.0, 0.0)
+
+
+def linear_inks(
+    entries: Sequence[InkColour] | Sequence[EdgeColour] | Sequence[EdgeWindow], field: str = "hex"
+) -> tuple[Floats, Floats]:
+    """Linear-light colours (n x 3) and their shares."""
+    colours = np.array([linear_of(Srgb.parse(getattr(one, field))) for one in entries]).reshape(-1, 3)
+    return colours, np.array([one.share for one in entries])
+
+
+def too_dark_to_darken(pair: Coloured) -> bool:
+    """Whether even black ink hardly shows on this blank, which the process can only darken."""
+    if pair.model is not InkModel.TRANSPARENT:
+        return False
+    return best_by_darkening(pair.colour) < pair.limits.darkest_blank_contrast
+
+
+def best_by_darkening(colour: BlankColour) -> float:
+    """The contrast of black ink on this colour."""
+    return float(contrast_ratio(relative_luminance(linear_of(colour.srgb)), 0.0))
+
+
+def standing(
+    facts: DesignFacts, art: ArtFacts | None, blank: Blank, colour: BlankColour, limits: Limits
+) -> Standing | None:
+    """How the art stands out from the blank; None where it has no outline to judge by.
+
+    With deep facts, by the darkest and lightest ink near each stretch of outline; else by the outline's own
+    colours, which then count as lost only as far as the ink inside does not show either.
+    """
+    ground = linear_of(colour.srgb)
+    if art is not None and art.windows:
+        dark, shares = linear_inks(art.windows, "dark")
+        light, _ = linear_inks(art.windows, "light")
+        looks = [ink_look(blank, colour, dark), ink_look(blank, colour, light)]
+        return _standing([np.broadcast_to(ground, dark.shape), *looks], shares, limits)
+    if not facts.outline:
+        return None
+    edge, shares = linear_inks(facts.outline)
+    found = _standing([np.broadcast_to(ground, edge.shape), ink_look(blank, colour, edge)], shares, limits)
+    if facts.inks and ink_model(blank, colour) is not InkModel.ONE_TONE:
+        ink, parts = linear_inks(facts.inks)
+        ratio = contrast_ratio(relative_luminance(ink_look(blank, colour, ink)), relative_luminance(ground))
+        carried = float(parts[ratio >= limits.weak_contrast].sum() / parts.sum())
+        if carried >= limits.visible_ink_share:
+            found = Standing(0.0, found.weak, found.contrast, found.difference)
+    return found
+
+
+def _standing(looks: list[Floats], shares: Floats, limits: Limits) -> Standing:
+    lights = np.stack([relative_luminance(look) for look in looks])
+    ratio = contrast_ratio(lights.max(axis=0), lights.min(axis=0))
+    pairs = [(first, second) for first in range(len(looks)) for second in range(first)]
+    apart = np.stack([colour_difference(looks[first], looks[second]) for first, second in pairs]).max(axis=0)
+    lost = (ratio < limits.lost_contrast) & (apart < limits.lost_difference)
+    return Standing(
+        lost=_mean(lost, shares),
+        weak=_mean(ratio < limits.weak_contrast, shares),
+        contrast=float(np.exp(_mean(np.log(ratio), shares))),
+        difference=_mean(apart, shares),
+    )
+
+
+def _mean(values: Floats | NDArray[np.bool_], shares: Floats) -> float:
+    return float((values * shares).sum() / shares.sum())
