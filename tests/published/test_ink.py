@@ -41,4 +41,4 @@ def test_on_white_the_transparent_and_the_opaque_model_agree() -> None:
 
 def test_half_transparent_ink_on_an_underbase_is_paler_than_the_cloth() -> None:
     shown = ink_on_underbase(BLACK, BLUE, np.array([0.0, 0.3, 1.0]), white_from=0.1)
-    np.testing.assert_allclose(shown, (BLACK, (0.7, 0.7, 1.0), BLUE))
+    np.testing.assert_allclose(shown, np.array([BLACK, np.array((0.7, 0.7, 1.0)), BLUE]))

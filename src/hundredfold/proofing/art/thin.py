@@ -39,7 +39,7 @@ def thin_lines(coverage: Bytes, beyond: int = 0) -> tuple[Thin, ...]:
     rows, columns = rows[line], columns[line]
     widths, across = _widths(framed, rows, columns)
     lengths = _lengths(ridge, rows, columns, across)
-    # Every pixel of a hairline lies on its ridge: its coverage over its width is its length, whatever its slant.
+    # Every pixel of a hairline lies on its ridge: its coverage over its width is its length on any slant.
     hair = widths < _HAIR_PX
     lengths[hair] = framed[rows[hair], columns[hair]] / 255.0 / widths[hair]
     lengths *= step
@@ -71,7 +71,8 @@ def _on_a_line(reach: NDArray[Any], rows: NDArray[Any], columns: NDArray[Any]) -
     for times in (1.5, 2.5):
         y, x = _ring(rows, columns, np.minimum(times * own + 0.5, _REACH_PX))
         there = _at(reach, y, x)
-        grown, goes_on = np.maximum(grown, there.max(axis=1)), (there > 0).any(axis=1)
+        grown = np.maximum(grown, there.max(axis=1))
+        goes_on = np.asarray((there > 0).any(axis=1))
     return np.asarray((grown <= _GROWTH * own + 0.6) & goes_on)
 
 
