@@ -1,13 +1,30 @@
-"""On which line of a TOML text each key stands. The text must be valid TOML; values are not kept."""
+"""Where in a TOML text each key and value stands. The text must be valid TOML; values are not kept."""
 
 import tomllib
 from bisect import bisect_right
+from dataclasses import dataclass
 from itertools import accumulate
 
 Path = tuple[str | int, ...]
+Span = tuple[int, int]
 
 _BARE_END = frozenset(",]}\n\r#")
 _SPACE = frozenset(" \t\n\r,")
+
+
+@dataclass(frozen=True)
+class TomlLayout:
+    """Offsets into the text. A table with a header of its own has no value; its pairs have."""
+
+    lines: dict[Path, int]  # 1-based
+    keys: dict[Path, Span]  # the last part of the key, where it stands before an equals sign
+    values: dict[Path, Span]
+
+
+def layout_of(text: str) -> TomlLayout:
+    """Where every key and value stands."""
+    scan = _Scan(text)
+    return TomlLayout(scan.lines(), scan.keys, scan.values)
 
 
 def line_of_each_key(text: str) -> dict[Path, int]:
@@ -22,6 +39,9 @@ class _Scan:
         self.text = text
         self.at = 0
         self.found: dict[Path, int] = {}
+        self.keys: dict[Path, Span] = {}
+        self.values: dict[Path, Span] = {}
+        self.last_key: Span = (0, 0)
         self.arrays: dict[Path, int] = {}
         self.starts = [0, *accumulate(len(line) + 1 for line in text.split("\n"))]
 
@@ -76,6 +96,7 @@ class _Scan:
         path = table + self._key()
         after, self.at = self.at, start
         self._note(path)
+        self.keys[path] = self.last_key
         self.at = self.text.index("=", after) + 1
         self._value(path)
 
@@ -83,15 +104,15 @@ class _Scan:
         parts: list[str] = []
         while True:
             self._skip_spaces()
+            start = self.at
             if self.text[self.at] in "\"'":
-                start = self.at
                 self._string()
                 parts.append(tomllib.loads(f"key = {self.text[start : self.at]}")["key"])
             else:
-                start = self.at
                 while self.text[self.at].isalnum() or self.text[self.at] in "_-":
                     self.at += 1
                 parts.append(self.text[start : self.at])
+            self.last_key = (start, self.at)
             self._skip_spaces()
             if self.text[self.at] != ".":
                 return tuple(parts)
@@ -103,7 +124,8 @@ class _Scan:
 
     def _value(self, path: Path) -> None:
         self._skip_spaces()
-        first = self.text[self.at]
+        start = self.at
+        first = self.text[start]
         if first in "\"'":
             self._string()
         elif first == "[":
@@ -113,6 +135,8 @@ class _Scan:
         else:
             while self.at < len(self.text) and self.text[self.at] not in _BARE_END:
                 self.at += 1
+        bare = len(self.text[start : self.at].rstrip())  # only an unquoted value can trail spaces
+        self.values[path] = (start, start + bare)
 
     def _array(self, path: Path) -> None:
         self.at += 1

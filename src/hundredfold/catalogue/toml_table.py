@@ -12,6 +12,7 @@ from decimal import Decimal, InvalidOperation
 from enum import StrEnum
 from typing import TypeVar
 
+from hundredfold.catalogue.codes import CODE_ADVICE, is_code
 from hundredfold.catalogue.toml_lines import Path, line_of_each_key
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError, Where
@@ -21,11 +22,6 @@ from hundredfold.kernel.nearest import did_you_mean, nearest
 Choice = TypeVar("Choice", bound=StrEnum)
 Value = TypeVar("Value")
 
-_CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
-# Windows will not have a folder of these names, and codes name folders and files.
-_RESERVED = frozenset(
-    {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))}
-)
 _KINDS = {str: "text", bool: "true or false", int: "a whole number", float: "a decimal number"}
 
 
@@ -103,9 +99,8 @@ class Table:
 
     def check_code(self, value: str, key: str | None = None) -> None:
         """Collect an error when ``value`` could not name a file; it stands at ``key`` or names this table."""
-        if not _CODE.fullmatch(value) or value.casefold() in _RESERVED:
-            fix = 'use up to 40 letters, digits, "-" and "_", beginning with a letter or digit'
-            self.wrong("bad-code", key, f'"{value}" cannot be a code', fix)
+        if not is_code(value):
+            self.wrong("bad-code", key, f'"{value}" cannot be a code', CODE_ADVICE)
 
     def choice(self, key: str, choices: type[Choice], default: Choice | None = None) -> Choice:
         """One value of an enumeration, by its word."""
@@ -248,7 +243,8 @@ class Table:
         """The tables of a list, in order."""
         value = self._typed(key, list, [], f"write a list of tables: {key} = [ {{ … }}, ]") or []
         for index, item in enumerate(value):
-            yield Table(self._source, {}, (*self._path, key), key)._inside(index, item, "")
+            dotted = ".".join(part for part in (self._kind, key) if part)
+            yield Table(self._source, {}, (*self._path, key), dotted)._inside(index, item, "")
 
     def raw(self, key: str) -> object:
         """The value as TOML gave it, for kinds only one reader needs; None where it is left out."""

@@ -15,7 +15,7 @@ from typing import Annotated
 import typer
 
 from hundredfold import __version__
-from hundredfold.cli import new
+from hundredfold.cli import blanks, new
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -32,7 +32,10 @@ class Verb:
     run: Callable[..., ExitCode]
 
 
-VERBS: tuple[Verb, ...] = (Verb("new", new.run),)
+VERBS: tuple[Verb, ...] = (
+    Verb("new", new.run),
+    Verb("blanks add", blanks.run_add),
+)
 GROUPS = {"blanks": "The goods you decorate.", "sales": "What was sold."}
 
 

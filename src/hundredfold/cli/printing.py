@@ -7,6 +7,7 @@ slowest import a quick answer would wait for.
 import json
 import sys
 from collections.abc import Iterable, Sequence
+from textwrap import fill
 from typing import TextIO
 
 from hundredfold.kernel.errors import ShopError
@@ -19,6 +20,12 @@ def say(*lines: str) -> None:
     """Print lines for the person."""
     for line in lines:
         print(line)
+
+
+def say_list(label: str, items: Iterable[str]) -> None:
+    """Print names after a label, folded to the width of a page and indented below it."""
+    text = f"{label}: {', '.join(items)}"
+    print(fill(text, WIDTH, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False))
 
 
 def complain(error: ShopError, as_json: bool) -> None:
