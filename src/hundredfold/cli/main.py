@@ -15,7 +15,7 @@ from typing import Annotated
 import typer
 
 from hundredfold import __version__
-from hundredfold.cli import blanks, new
+from hundredfold.cli import backup, blanks, new
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -35,6 +35,8 @@ class Verb:
 VERBS: tuple[Verb, ...] = (
     Verb("new", new.run),
     Verb("blanks add", blanks.run_add),
+    Verb("backup", backup.run),
+    Verb("restore", backup.run_restore),
 )
 GROUPS = {"blanks": "The goods you decorate.", "sales": "What was sold."}
 
