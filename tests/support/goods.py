@@ -228,11 +228,13 @@ class TinyPack:
         self.planned: list[PlannedListing] = []
         self.given: dict[str, object] = {}
 
-    def add(self, what: Design, blank: Blank, action: Action = Action.NEW, revision: int = 1) -> None:
+    def add(
+        self, what: Design, blank: Blank, action: Action = Action.NEW, revision: int = 1, day: date = DAY
+    ) -> None:
         """Adds a listing of all the blank's colours."""
         key = ListingKey(self.to.code, what.id, blank.code)
         colours = tuple(colour.code for colour in blank.colours)
-        planned = PlannedListing(key, DAY, action, revision, colours, 9, "for a test")
+        planned = PlannedListing(key, day, action, revision, colours, 9, "for a test")
         skus, _ = give_skus(sku_keys(planned, blank, self.to), self.state, "PG")
         offered = variants_of(blank, colours)
         art = {(v.colour, v.size): self._art(what, blank, v) for v in offered}

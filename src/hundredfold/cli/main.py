@@ -15,7 +15,7 @@ from typing import Annotated
 import typer
 
 from hundredfold import __version__
-from hundredfold.cli import backup, blanks, new
+from hundredfold.cli import answer, blanks, deliver, new, verify
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -35,8 +35,9 @@ class Verb:
 VERBS: tuple[Verb, ...] = (
     Verb("new", new.run),
     Verb("blanks add", blanks.run_add),
-    Verb("backup", backup.run),
-    Verb("restore", backup.run_restore),
+    Verb("verify", verify.run),
+    Verb("deliver", deliver.run),
+    Verb("answer", answer.run),
 )
 GROUPS = {"blanks": "The goods you decorate.", "sales": "What was sold."}
 

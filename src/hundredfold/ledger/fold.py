@@ -73,6 +73,7 @@ class _Book:
     existing: set[str] = field(default_factory=set)
     ended: set[str] = field(default_factory=set)
     identifiers: dict[str, str] = field(default_factory=dict)
+    answers: dict[str, tuple[str, dict[str, object]]] = field(default_factory=dict)
 
     def give(self, key: SkuKey, sku: str) -> None:
         """Ties a SKU to its key. Only what a channel really has may take the place of an earlier SKU."""
@@ -94,6 +95,7 @@ class _Book:
             existing=frozenset(self.existing),
             ended=frozenset(self.ended),
             identifiers=self.identifiers,
+            answers=self.answers,
             last_number=last,
         )
 
@@ -210,6 +212,7 @@ def _settled(book: _Book, event: Event) -> None:
 
 
 def _accepted(book: _Book, event: Event) -> None:
+    book.answers[event.subject] = (event.happened.value, dict(event.data))
     identifier = str(event.data.get("identifier", ""))
     if identifier:
         book.identifiers[event.subject] = identifier
@@ -224,6 +227,7 @@ def _accepted(book: _Book, event: Event) -> None:
 
 
 def _refused(book: _Book, event: Event) -> None:
+    book.answers[event.subject] = (event.happened.value, dict(event.data))
     owner = book.owners.get(event.subject)
     listed = book.listed.get(owner.listing) if owner else None
     if owner is None or listed is None:

@@ -99,6 +99,7 @@ class LedgerState:
     existing: frozenset[str] = frozenset()  # SKUs a channel has, or may have
     ended: frozenset[str] = frozenset()  # SKUs a channel once had
     identifiers: Mapping[str, str] = field(default_factory=dict)  # SKU -> the channel's own number
+    answers: Mapping[str, tuple[str, dict[str, object]]] = field(default_factory=dict)  # SKU -> the last one
     last_number: int = 0
 
     @property
