@@ -18,6 +18,7 @@ from hundredfold.build.diskerrors import writing_to
 from hundredfold.build.rows import BuildRows
 
 SEAL_S = 1_000_000_000  # 2001-09-09T01:46:40Z: no file of ours is written then by chance; even, for FAT
+KEEP_RUNS = 5  # outputs that none of the last so many runs of their step used are let go (our choice)
 _CHUNK = 1 << 20
 
 
@@ -122,34 +123,36 @@ class Vault:
                 if len(path.name) == 62:
                     yield folder.name + path.name, path.stat().st_size
 
-    def collect(
-        self, last_used: Mapping[str, int], oldest_run: int, budget_bytes: int | None = None
-    ) -> Collected:
-        """Take away what no run since ``oldest_run`` used, then the longest unused down to the budget.
+    def collect(self, last_used: Mapping[str, int], budget_bytes: int | None = None) -> Collected:
+        """Take away what is not in ``last_used``, then the longest unused down to the budget.
 
-        ``last_used`` maps a digest to the number of the run that used it last; a digest that it lacks belongs
-        to nothing. What the newest run used stays, whatever the budget says. Call it under the runner lock.
+        ``last_used`` maps a digest to the number of the run that used it last. What the newest run used
+        stays, whatever the budget says. Call it under the runner lock.
         """
         for folder in self.root.glob("??"):
             sweep_parts(folder)
         newest = max(last_used.values(), default=0)
-        held = list(self.entries())
-        kept = [(last_used.get(digest, -1), digest, size) for digest, size in held]
-        total = sum(size for _, size in held)
+        held = sorted((last_used.get(digest, -1), digest, size) for digest, size in self.entries())
+        total = sum(size for _, _, size in held)
         files = gone = 0
-        for run, digest, size in sorted(kept):
+        for run, digest, size in held:
             too_much = budget_bytes is not None and total - gone > budget_bytes and run < newest
-            if run >= oldest_run and not too_much:
+            if digest in last_used and not too_much:
                 continue
             _remove(self.path_of(digest))
             files, gone = files + 1, gone + size
         return Collected(files, gone)
 
 
-def collect_old(vault: Vault, rows: BuildRows, oldest_run: int, budget_bytes: int | None = None) -> Collected:
-    """Forget what no run since ``oldest_run`` used, and take it out of the vault; see ``Vault.collect``."""
-    rows.drop_unused(oldest_run)
-    return vault.collect(rows.last_used(), oldest_run, budget_bytes)
+def collect_old(
+    vault: Vault, rows: BuildRows, keep_runs: int = KEEP_RUNS, budget_bytes: int | None = None
+) -> Collected:
+    """Forget what the last few completed runs did not use, and take it and all leftovers out of the vault.
+
+    Call it under the runner lock, after a run that made something; see ``Vault.collect``.
+    """
+    rows.drop_unused(keep_runs)
+    return vault.collect(rows.last_used(), budget_bytes)
 
 
 def _remove(path: Path) -> None:

@@ -73,8 +73,11 @@ class BuildRows(Protocol):
     def last_used(self) -> Mapping[str, int]:
         """The run that used each output last, by the digest of the output."""
 
-    def drop_unused(self, oldest_run: int) -> int:
-        """Forget the outputs and failures of runs before ``oldest_run``; gives the number of outputs."""
+    def drop_unused(self, keep_runs: int) -> int:
+        """Forget outputs and failures that none of the last completed runs of their step used.
+
+        Gives the number of outputs.
+        """
 
 
 class StampRows(Protocol):

@@ -15,7 +15,7 @@ from typing import Annotated
 import typer
 
 from hundredfold import __version__
-from hundredfold.cli import answer, blanks, deliver, new, verify
+from hundredfold.cli import answer, backup, blanks, deliver, new, verify
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -38,6 +38,8 @@ VERBS: tuple[Verb, ...] = (
     Verb("verify", verify.run),
     Verb("deliver", deliver.run),
     Verb("answer", answer.run),
+    Verb("backup", backup.run),
+    Verb("restore", backup.run_restore),
 )
 GROUPS = {"blanks": "The goods you decorate.", "sales": "What was sold."}
 

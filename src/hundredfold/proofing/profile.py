@@ -80,6 +80,8 @@ class Limits:
     )
     merged_share: float = _limit(0.3, "of the outline", "so much of it has inner detail that one tone loses")
     gamut_share: float = _limit(0.25, "of the ink", "so much of the ink outside the printer's colours")
+    gamut_difference: float = _limit(6, "CIEDE2000", "a miss by more than this is seen side by side")
+    colour_vision: float = _limit(0, "(0 or 1)", "1 looks at art with colour-vision deficiencies too")
     read_stop: float = _limit(
         0.3,
         "chance",

@@ -12,6 +12,7 @@ from hundredfold.catalogue.ink import InkModel, ink_look, ink_model
 from hundredfold.designs.facts import DesignFacts, EdgeColour, InkColour
 from hundredfold.kernel.colour import Floats, Srgb, contrast_ratio, linear_of, relative_luminance
 from hundredfold.kernel.difference import colour_difference
+from hundredfold.kernel.vision import Vision, seen_with
 from hundredfold.proofing.art.facts import ArtFacts, EdgeWindow
 from hundredfold.proofing.profile import Limits
 from hundredfold.proofing.subjects import Coloured
@@ -51,9 +52,16 @@ def best_by_darkening(colour: BlankColour) -> float:
 
 
 def standing(
-    facts: DesignFacts, art: ArtFacts | None, blank: Blank, colour: BlankColour, limits: Limits
+    facts: DesignFacts,
+    art: ArtFacts | None,
+    blank: Blank,
+    colour: BlankColour,
+    limits: Limits,
+    vision: Vision | None = None,
 ) -> Standing | None:
     """How the art stands out from the blank; None where it has no outline to judge by.
+
+    ``vision`` looks with a colour-vision deficiency.
 
     With deep facts, by the darkest and lightest ink near each stretch of outline; else by the outline's own
     colours, which then count as lost only as far as the ink inside does not show either.
@@ -63,11 +71,12 @@ def standing(
         dark, shares = linear_inks(art.windows, "dark")
         light, _ = linear_inks(art.windows, "light")
         looks = [ink_look(blank, colour, dark), ink_look(blank, colour, light)]
-        return _standing([np.broadcast_to(ground, dark.shape), *looks], shares, limits)
+        return _standing(_seen([np.broadcast_to(ground, dark.shape), *looks], vision), shares, limits)
     if not facts.outline:
         return None
     edge, shares = linear_inks(facts.outline)
-    found = _standing([np.broadcast_to(ground, edge.shape), ink_look(blank, colour, edge)], shares, limits)
+    looks = [np.broadcast_to(ground, edge.shape), ink_look(blank, colour, edge)]
+    found = _standing(_seen(looks, vision), shares, limits)
     if facts.inks and ink_model(blank, colour) is not InkModel.ONE_TONE:
         ink, parts = linear_inks(facts.inks)
         ratio = contrast_ratio(relative_luminance(ink_look(blank, colour, ink)), relative_luminance(ground))
@@ -75,6 +84,10 @@ def standing(
         if carried >= limits.visible_ink_share:
             found = Standing(0.0, found.weak, found.contrast, found.difference)
     return found
+
+
+def _seen(looks: list[Floats], vision: Vision | None) -> list[Floats]:
+    return looks if vision is None else [seen_with(vision, look) for look in looks]
 
 
 def _standing(looks: list[Floats], shares: Floats, limits: Limits) -> Standing:

@@ -3,6 +3,7 @@
 import contextlib
 import os
 import sqlite3
+from itertools import chain, count
 from pathlib import Path
 
 from hundredfold.build.atomic import part_beside, replace_patiently, sync_folder
@@ -66,12 +67,19 @@ def restore_database(backup: Path, target: Path) -> Path | None:
     _check_is_ours(backup)
     kept = None
     if target.exists():
-        kept = target.with_name(f"{target.name}.before-restore")
+        kept = _free_name(target)
         _keep(target, kept)
     # A journal belongs to the file that was there before; left, it would be played into the new one.
     _journal(target).unlink(missing_ok=True)
     copy_database(backup, target)
     return kept
+
+
+def _free_name(target: Path) -> Path:
+    # Never an earlier state's name: that file may be the very backup being restored.
+    endings = chain([""], (f"-{number}" for number in count(2)))
+    names = (f"{target.name}.before-restore{ending}" for ending in endings)
+    return next(path for path in map(target.with_name, names) if not path.exists())
 
 
 def _keep(target: Path, kept: Path) -> None:

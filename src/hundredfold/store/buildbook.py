@@ -9,7 +9,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from hundredfold.build.rows import FailureRow, FileStamp, MadeRow
 from hundredfold.store.database import Database
 from hundredfold.store.mapping import failure_row, made_row, stamp_of, stamp_row
-from hundredfold.store.schema import failures, made, stamps
+from hundredfold.store.schema import failures, made, runs, stamps, step_runs
 
 
 def upsert(connection: Connection, table: Table, rows: Sequence[Mapping[str, object]]) -> None:
@@ -20,7 +20,11 @@ def upsert(connection: Connection, table: Table, rows: Sequence[Mapping[str, obj
     make: Any = postgresql.insert if connection.dialect.name == "postgresql" else sqlite.insert
     statement = make(table)
     changes = {name: statement.excluded[name] for name in rows[0] if name not in keys}
-    connection.execute(statement.on_conflict_do_update(index_elements=keys, set_=changes), rows)
+    if changes:
+        statement = statement.on_conflict_do_update(index_elements=keys, set_=changes)
+    else:
+        statement = statement.on_conflict_do_nothing()
+    connection.execute(statement, rows)
 
 
 class BuildBook:
@@ -57,13 +61,16 @@ class BuildBook:
             upsert(connection, made, [made_row(row, run) for row in made_rows])
             _delete(connection, failures, [(row.item, row.step) for row in made_rows])
             upsert(connection, failures, [failure_row(row, run) for row in failed])
+            _note_steps(connection, run, {row.step for row in made_rows} | {row.step for row in failed})
 
     def touch(self, run: int, used: Sequence[tuple[str, str]]) -> None:
         """Note that this run used these (item, step) rows."""
         statement = update(made).where(made.c.item == bindparam("i"), made.c.step == bindparam("s"))
         if used:
             with self._database.writing() as connection:
-                connection.execute(statement.values(run=run), [{"i": item, "s": step} for item, step in used])
+                pairs = [{"i": item, "s": step} for item, step in used]
+                connection.execute(statement.values(run=run), pairs)
+                _note_steps(connection, run, {step for _, step in used})
 
     def failures(self) -> Sequence[FailureRow]:
         """What could not be made and has not been made since."""
@@ -84,11 +91,21 @@ class BuildBook:
         with self._database.reading() as connection:
             return {row.output: row.last for row in connection.execute(query)}
 
-    def drop_unused(self, oldest_run: int) -> int:
-        """Forget the outputs and failures of runs before ``oldest_run``; gives the number of outputs."""
+    def drop_unused(self, keep_runs: int) -> int:
+        """Forget outputs and failures that none of the last completed runs of their step used.
+
+        Runs are counted for each step: five runs that only measured designs let go of no picture. Gives the
+        number of outputs.
+        """
+        gone = 0
         with self._database.writing() as connection:
-            connection.execute(delete(failures).where(failures.c.run < oldest_run))
-            return connection.execute(delete(made).where(made.c.run < oldest_run)).rowcount
+            for step in connection.scalars(select(step_runs.c.step).distinct()).all():
+                oldest = _oldest_kept(connection, step, keep_runs)
+                for table in (failures, step_runs, made):  # made last: its count is the answer
+                    old = (table.c.step == step) & (table.c.run < oldest)
+                    dropped = connection.execute(delete(table).where(old)).rowcount
+                gone += dropped
+        return gone
 
     def stamps(self) -> Iterable[FileStamp]:
         """All remembered file digests."""
@@ -117,3 +134,19 @@ def _delete(connection: Connection, table: Table, pairs: Sequence[tuple[str, str
     if pairs:
         statement = delete(table).where(table.c.item == bindparam("i"), table.c.step == bindparam("s"))
         connection.execute(statement, [{"i": item, "s": step} for item, step in pairs])
+
+
+def _note_steps(connection: Connection, run: int, steps: Iterable[str]) -> None:
+    upsert(connection, step_runs, [{"step": step, "run": run} for step in sorted(steps)])
+
+
+def _oldest_kept(connection: Connection, step: str, keep_runs: int) -> int:
+    completed = (
+        select(step_runs.c.run)
+        .join(runs, runs.c.number == step_runs.c.run)
+        .where(step_runs.c.step == step, runs.c.ended.is_not(None))
+        .order_by(step_runs.c.run.desc())
+        .limit(keep_runs)
+    )
+    numbers = connection.scalars(completed).all()
+    return numbers[-1] if len(numbers) == keep_runs else 0

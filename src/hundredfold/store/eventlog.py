@@ -8,6 +8,7 @@ from sqlalchemy import Connection, Select, func, insert, select
 
 from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.events import Event, Happened
+from hundredfold.ledger.fold import LASTING
 from hundredfold.store.database import Database
 from hundredfold.store.mapping import event_of, event_row, inverse, time_of
 from hundredfold.store.schema import events as table
@@ -60,15 +61,19 @@ class EventLog:
     def undo(self, number: int) -> Event:
         """Append the inverse of a row; undoing an undo brings the row back.
 
-        Raises ShopError ``no-such-entry``, ``already-undone``.
+        Raises ShopError ``no-such-entry``, ``already-undone``, and ``cannot-be-undone`` for what has left the
+        house: the fold would not heed it.
         """
         with self._database.writing() as connection:
             found = connection.execute(_columns().where(table.c.number == number)).one_or_none()
             if found is None:
                 raise _no_such_entry(number)
+            event = event_of(found)
+            if event.happened in LASTING:
+                raise _cannot_be_undone(event)
             if not self._stands(connection, number):
                 raise _already_undone(number)
-            return self._append(connection, [inverse(event_of(found))])[0]
+            return self._append(connection, [inverse(event)])[0]
 
     def _stands(self, connection: Connection, number: int) -> bool:
         undoing = connection.scalars(select(table.c.number).where(table.c.undoes == number)).all()
@@ -85,6 +90,14 @@ def _no_such_entry(number: int) -> ShopError:
         "no-such-entry",
         f"there is no entry {number} in this shop's history",
         "look the number up in the history, then give it again",
+    )
+
+
+def _cannot_be_undone(event: Event) -> ShopError:
+    return ShopError(
+        "cannot-be-undone",
+        f"entry {event.number} says '{event.happened.value}' of {event.subject}, which cannot be taken back",
+        "plan a change or an end for the listing instead",
     )
 
 

@@ -53,11 +53,3 @@ class RunBook:
                 Run(row.number, row.command, time_of(row.started), time_of(row.ended), row.summary)
                 for row in connection.execute(query)
             )
-
-    def oldest_kept(self, keep: int, command: str | None = None) -> int:
-        """The number of the oldest of the newest ``keep`` completed runs; 0 while there are fewer.
-
-        What it gives is what ``build.cache.collect_old`` asks for.
-        """
-        completed = self.completed(keep, command)
-        return completed[-1].number if len(completed) == keep else 0

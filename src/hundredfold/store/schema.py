@@ -51,6 +51,14 @@ made = Table(
 )
 Index("made_by_output", made.c.output)
 
+step_runs = Table(
+    "step_runs",
+    metadata,
+    Column("step", String(80), primary_key=True, comment="name of a step"),
+    Column("run", Integer, primary_key=True, autoincrement=False, comment="a run that asked for its outputs"),
+    comment="which runs used which steps: what none of the last few of them used is let go",
+)
+
 failures = Table(
     "failures",
     metadata,

@@ -53,7 +53,7 @@ class Store:
         return self._log.history(subject)
 
     def undo(self, number: int) -> Event:
-        """Append the inverse of a row. Raises ShopError ``no-such-entry``, ``already-undone``."""
+        """Append the inverse of a row; see ``EventLog.undo`` for what it raises."""
         return self._log.undo(number)
 
     def settings(self) -> dict[str, object]:

@@ -55,9 +55,7 @@ def open_shop(folder: Path) -> Shop:
     Raises ShopError ``no-shop`` when the folder is none, and one ShopError that carries every mistake in its
     settings, blanks and channels otherwise.
     """
-    paths = ShopPaths(folder)
-    if not paths.settings.is_file():
-        raise _no_shop(folder)
+    paths = require_shop(folder)
     catalogue = read_catalogue(
         read_text(paths.settings, folder),
         _texts(paths.blanks, folder),
@@ -85,6 +83,14 @@ def _check_sheets(catalogue: Catalogue) -> None:
             errors.append(error)
     if errors:
         raise ShopError.several(errors)
+
+
+def require_shop(folder: Path) -> ShopPaths:
+    """The paths of a shop folder, whatever its files say. Raises ShopError ``no-shop`` when it is none."""
+    paths = ShopPaths(folder)
+    if not paths.settings.is_file():
+        raise _no_shop(folder)
+    return paths
 
 
 def read_text(path: Path, folder: Path) -> str:

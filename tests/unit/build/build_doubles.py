@@ -86,7 +86,8 @@ class MemoryRows:
             used[row.output] = max(row.run, used.get(row.output, 0))
         return used
 
-    def drop_unused(self, oldest_run: int) -> int:
+    def drop_unused(self, keep_runs: int) -> int:
+        oldest_run = max((row.run for row in self.made_rows.values()), default=0) - keep_runs + 1
         old = [key for key, row in self.made_rows.items() if row.run < oldest_run]
         for key in old:
             del self.made_rows[key]

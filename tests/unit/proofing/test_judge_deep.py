@@ -8,10 +8,12 @@ from proofing_subjects import BLACK, FLASK, MUG, NAVY, SHIRT, WHITE, art_facts, 
 from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
 from hundredfold.catalogue.processes import Material
 from hundredfold.designs.facts import DesignFacts
+from hundredfold.kernel.colour import Srgb
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.art.facts import EdgeWindow, TextLine, Thin
 from hundredfold.proofing.judge import Laid, judge
+from hundredfold.proofing.profile import Limits, Profile
 from hundredfold.proofing.subjects import Evidence, Gamut, Reading
 
 TALL = facts(3600, 4500)
@@ -153,3 +155,12 @@ def test_cloth_asks_for_more_than_a_glaze() -> None:
     assert codes(facts(), MUG, WHITE, thin) == []
     cushion = blank(material=Material.POLYESTER)
     assert codes(facts(), cushion, WHITE, thin) == [("prints/thin-lines", "lines")]
+
+
+def test_red_on_green_is_lost_to_some_when_asked() -> None:
+    green = BlankColour("green", "green", Srgb.parse("#5f7020"), underbase=True)
+    art = in_ink(TALL, "#a45626")
+    assert codes(art, SHIRT, green, Evidence()) == [("blank/outline-contrast", "weak")]
+    asked = Profile(Limits(colour_vision=1))
+    found = judge("art.png", art, SHIRT, green, placed(art, SHIRT), profile=asked)
+    assert ("blank/colour-vision", "lost-to-some") in [(one.check, one.code) for one in found]

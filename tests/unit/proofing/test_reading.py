@@ -83,7 +83,9 @@ def test_a_lighter_blank_never_hurts_dark_letters_much(dye: bool) -> None:
 
 
 def test_a_wider_picture_never_hurts_much() -> None:
-    small = facts_for_reading(lettered(("the bees and kettles of harbour lane", "and the marsh beyond"), NAVY, 60))
+    small = facts_for_reading(
+        lettered(("the bees and kettles of harbour lane", "and the marsh beyond"), NAVY, 60)
+    )
     chances = [chance(small, (205, 181, 146), width) for width in range(60, 241, 12)]
     drops = np.maximum.accumulate(chances) - chances
     assert drops.max() < 0.1, chances

@@ -21,6 +21,7 @@ RELEASED = {
     "art/empty": {"no-ink", "one-flat-colour"},
     "art/stray-specks": {"specks"},
     "art/touches-edge": {"cut-off"},
+    "blank/colour-vision": {"lost-to-some"},
     "blank/outline-contrast": {"lost", "weak"},
     "catalogue/capacity-and-body": {"more-than-outside"},
     "catalogue/nothing-to-sell": {"none-offered"},

@@ -12,6 +12,7 @@ from sqlalchemy.exc import IntegrityError
 from hundredfold.build.rows import FailureRow, FileStamp, MadeRow
 from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.events import Event, Happened
+from hundredfold.ledger.fold import LASTING
 from hundredfold.store.shopstore import Store, open_store
 
 
@@ -75,6 +76,15 @@ def test_undo_appends_the_inverse_and_undoing_that_brings_it_back(store: Store) 
     assert len(store.events()) == 4
 
 
+@pytest.mark.parametrize("kind", sorted(LASTING))
+def test_what_left_the_house_cannot_be_undone(store: Store, kind: Happened) -> None:
+    store.append([event("quayside/2026-12-01", kind)])
+    with pytest.raises(ShopError) as caught:
+        store.undo(1)
+    assert caught.value.slug == "cannot-be-undone"
+    assert kind.value in str(caught.value)
+
+
 def test_undo_of_nothing(store: Store) -> None:
     with pytest.raises(ShopError) as caught:
         store.undo(7)
@@ -112,7 +122,6 @@ def test_build_rows_come_back(store: Store) -> None:
     assert store.builds.last_used() == {"d" * 64: 5}
     store.builds.save(6, [MadeRow("owl on front", "print-file", "k" * 64, "e" * 64, 1, "{}")], [])
     assert store.builds.failures() == []
-    assert store.builds.drop_unused(6) == 1
 
 
 def test_stamps_come_back_even_with_the_inodes_of_windows(store: Store) -> None:
@@ -133,15 +142,39 @@ def test_settings_come_back_and_none_takes_away(store: Store) -> None:
     assert list(store.settings()) == ["month.target"]
 
 
-def test_runs_and_the_oldest_that_is_kept(store: Store) -> None:
-    for _ in range(4):
+def test_completed_runs_come_newest_first(store: Store) -> None:
+    for command in ("month", "proof", "month"):
+        store.runs.end(store.runs.begin(command), "made 0, reused 1, failed 0")
+    assert store.runs.begin("month") == 4  # cut off
+    assert [run.number for run in store.runs.completed(2)] == [3, 2]
+    assert [run.number for run in store.runs.completed(9, "month")] == [3, 1]
+
+
+def made_row(item: str, step: str) -> MadeRow:
+    return MadeRow(item, step, "k" * 64, "d" * 64, 1, "{}")
+
+
+def test_what_the_last_runs_of_its_step_did_not_use_is_forgotten(store: Store) -> None:
+    first = store.runs.begin("month")
+    store.builds.save(
+        first, [made_row("bee", "picture"), made_row("owl", "picture"), made_row("bee", "facts")], []
+    )
+    store.runs.end(first, "")
+    for _ in range(3):  # these look at facts only: no picture is forgotten for that
+        number = store.runs.begin("proof")
+        store.builds.touch(number, [("bee", "facts")])
+        store.runs.end(number, "")
+    assert store.builds.drop_unused(2) == 0
+    failed = FailureRow("fox", "picture", "k" * 64, "{}", "too few pixels")
+    for failures in ([failed], [], []):
         number = store.runs.begin("month")
-        store.runs.end(number, "made 0, reused 1, failed 0")
-    cut_off = store.runs.begin("month")
-    assert [run.number for run in store.runs.completed(2)] == [4, 3]
-    assert store.runs.oldest_kept(3) == 2
-    assert store.runs.oldest_kept(9) == 0
-    assert cut_off == 5
+        store.builds.touch(number, [("bee", "picture"), ("bee", "facts")])
+        store.builds.save(number, [], failures)
+        assert store.builds.drop_unused(3) == 0  # not before the run is completed
+        store.runs.end(number, "")
+    assert store.builds.drop_unused(2) == 1
+    assert {(row.item, row.step) for row in store.builds.made()} == {("bee", "picture"), ("bee", "facts")}
+    assert store.builds.failures() == []
 
 
 def test_the_database_is_set_up_for_safety(store: Store) -> None:

@@ -126,7 +126,7 @@ def one_tone(pair: Coloured) -> Iterator[Hit]:
     "ink/out-of-gamut",
     subject=Coloured,
     codes={"duller": Severity.NOTE},
-    limits=("gamut_share",),
+    limits=("gamut_share", "gamut_difference"),
     why="A screen shows greens, blues and oranges that no printer's inks reach. The buyer compares the mug "
     "with the "
     "picture.",

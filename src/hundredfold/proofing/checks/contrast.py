@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from hundredfold.catalogue.ink import InkModel
 from hundredfold.kernel.findings import Severity
+from hundredfold.kernel.vision import Vision
 from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
 from hundredfold.proofing.subjects import Coloured
@@ -87,6 +88,41 @@ def outline_contrast(pair: Coloured) -> Iterator[Hit]:
     elif stands.weak >= limits.weak_edge_share:
         what = f"{stands.weak:.0%} of the outline is faint, under {limits.weak_contrast:g}:1 ({why})"
         yield Hit("weak", what, fix, numbers)
+
+
+@check(
+    "blank/colour-vision",
+    subject=Coloured,
+    codes={"lost-to-some": Severity.NOTE},
+    limits=("colour_vision", "lost_contrast", "lost_difference", "lost_edge_share"),
+    why="About one man in twelve and one woman in two hundred tells some colours apart worse than others "
+    "do. Red on "
+    "green of the same lightness is lost to them.",
+    example="A red lettering on a green shirt of the same lightness.",
+    fix="Choose a colour of another lightness.",
+    known_limits="Looks at a full lack of one kind of cone; most people have a milder form. Off until its "
+    "limit is 1.",
+    source="Machado, Oliveira, Fernandes, IEEE TVCG 15(6), 1291-1298, 2009, severity 1.0, in linear light",
+)
+def colour_vision(pair: Coloured) -> Iterator[Hit]:
+    """The outline is seen with a colour-vision deficiency too."""
+    limits = pair.limits
+    if not limits.colour_vision or too_dark_to_darken(pair):
+        return
+    plain = standing(pair.facts, pair.evidence.art, pair.blank, pair.colour, limits)
+    if plain is None or plain.lost >= limits.lost_edge_share:
+        return
+    for vision in Vision:
+        seen = standing(pair.facts, pair.evidence.art, pair.blank, pair.colour, limits, vision)
+        if seen is not None and seen.lost >= limits.lost_edge_share:
+            yield Hit(
+                "lost-to-some",
+                f"{seen.lost:.0%} of the outline is lost to people with {vision} vision "
+                f"({seen.contrast:.1f}:1)",
+                "choose a colour of another lightness",
+                {"vision": vision.value, "lost_share": round(seen.lost, 3)},
+            )
+            return
 
 
 @check(

@@ -56,6 +56,11 @@ def _build() -> None:
     )
     op.create_index("made_by_output", "made", ["output"])
     op.create_table(
+        "step_runs",
+        sa.Column("step", sa.String(80), primary_key=True),
+        sa.Column("run", sa.Integer, primary_key=True, autoincrement=False),
+    )
+    op.create_table(
         "failures",
         sa.Column("item", sa.Text, primary_key=True),
         sa.Column("step", sa.String(80), primary_key=True),
