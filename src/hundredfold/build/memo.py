@@ -5,6 +5,7 @@ the same time stamp: git calls such an entry racily clean, Documentation/technic
 file system gives no inode.
 """
 
+import contextlib
 import hashlib
 import os
 import time
@@ -67,6 +68,20 @@ class PathMemo:
             return data, digest
         except OSError as error:
             raise self._unreadable(name, error) from error
+
+    def learn(self, path: Path, digest: str, written: os.stat_result) -> None:
+        """Take in a file that we wrote, with the digest taken then; ``written`` is its state right after.
+
+        Call it some seconds later: until then a second write could leave the same time stamp. A file that
+        changed meanwhile is not taken in.
+        """
+        with contextlib.suppress(OSError):
+            now = os.stat(path)
+            if _facts(now) == _facts(written):
+                name = self._name(path)
+                stamp = FileStamp(name, *_facts(now), digest, self._clock_ns())
+                self._known[name] = self._changed[name] = stamp
+                self._gone.discard(name)
 
     def forget_missing(self) -> int:
         """Drop remembered paths that no longer exist; gives their number."""

@@ -15,7 +15,7 @@ from typing import Annotated
 import typer
 
 from hundredfold import __version__
-from hundredfold.cli import answer, backup, blanks, deliver, new, verify
+from hundredfold.cli import answer, backup, blanks, deliver, month, new, verify
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -34,6 +34,7 @@ class Verb:
 
 VERBS: tuple[Verb, ...] = (
     Verb("new", new.run),
+    Verb("month", month.run),
     Verb("blanks add", blanks.run_add),
     Verb("verify", verify.run),
     Verb("deliver", deliver.run),

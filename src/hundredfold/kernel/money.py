@@ -1,7 +1,7 @@
 """Money: an exact Decimal amount in a stated currency. Never a float."""
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal, InvalidOperation
 
 from babel.numbers import get_currency_precision
 
@@ -61,6 +61,11 @@ class Money:
         """Half-up to the currency's minor unit, the commercial rule."""
         step = Decimal(1).scaleb(-minor_digits(self.currency))
         return Money(self.amount.quantize(step, rounding=ROUND_HALF_UP), self.currency)
+
+    def rounded_up(self) -> "Money":
+        """To the next minor unit that is not less."""
+        step = Decimal(1).scaleb(-minor_digits(self.currency))
+        return Money(self.amount.quantize(step, rounding=ROUND_CEILING), self.currency)
 
     def plain(self) -> str:
         """The amount with exactly the currency's decimals, a full stop, and no grouping: ``14.95``."""

@@ -54,6 +54,11 @@ class EventLog:
         with self._database.reading() as connection:
             return tuple(map(event_of, connection.execute(query)))
 
+    def last_number(self) -> int:
+        """The number of the newest row; 0 while there is none."""
+        with self._database.reading() as connection:
+            return connection.scalar(select(func.max(table.c.number))) or 0
+
     def history(self, subject: str) -> tuple[Event, ...]:
         """All that happened to one subject, with what was taken back and what took it back."""
         return self.events(subject=subject)

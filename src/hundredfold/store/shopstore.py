@@ -48,6 +48,10 @@ class Store:
         """Ledger rows with numbers above ``since``, in order; only these kinds and this subject if given."""
         return self._log.events(since, kinds, subject)
 
+    def last_number(self) -> int:
+        """The number of the newest ledger row; 0 while there is none."""
+        return self._log.last_number()
+
     def history(self, subject: str) -> tuple[Event, ...]:
         """All that happened to one subject."""
         return self._log.history(subject)
@@ -61,6 +65,12 @@ class Store:
         with self.database.reading() as connection:
             query = select(settings.c.name, settings.c.value).order_by(settings.c.name)
             return {name: setting_of(value) for name, value in connection.execute(query)}
+
+    def setting(self, name: str) -> object:
+        """One setting; None where it was never made."""
+        with self.database.reading() as connection:
+            value = connection.scalar(select(settings.c.value).where(settings.c.name == name))
+            return None if value is None else setting_of(value)
 
     def set_setting(self, name: str, value: object) -> None:
         """Keep a setting; None takes it away. Values are what JSON can hold."""

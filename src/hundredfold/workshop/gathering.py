@@ -1,0 +1,99 @@
+"""From the designs folder to designs: who each file is, and what was measured on it."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from hundredfold.build.recipes import Recipe
+from hundredfold.build.runner import Runner, Watching
+from hundredfold.build.tasks import Counts, Outcome, Task
+from hundredfold.designs.alike import near_twins
+from hundredfold.designs.design import Design
+from hundredfold.designs.measure import MEASURE_VERSION, facts_from_json
+from hundredfold.designs.names import keywords_from, title_from
+from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.ledger.events import Happened
+from hundredfold.workshop.artfiles import art_digests, art_files, unusable
+from hundredfold.workshop.artwork import ArtworkWork, FactsWanted, produce
+from hundredfold.workshop.bench import Bench
+from hundredfold.workshop.identity import identify, known_designs
+from hundredfold.workshop.stepversions import engines
+
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """The designs of a run, sorted by path; what could not be used is in the findings."""
+
+    designs: tuple[Design, ...]
+    files: Mapping[str, str]  # design id -> absolute path of its art
+    findings: tuple[Finding, ...]
+    counts: Counts
+
+
+def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Gathered:
+    """All designs with their facts. New names and new art are noted in the ledger at once."""
+    files, findings = art_files(bench.shop.paths)
+    digests, unreadable = art_digests(bench, files)
+    known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
+    who = identify(digests, known)
+    bench.store.append(who.news)
+    tasks = [_facts_task(path, digests[path], str(files[path])) for path in sorted(who.ids)]
+    outcome = runner.run(tasks, produce, _work_of, Watching(progress=progress))
+    designs = _designs(bench, who.ids, outcome)
+    failed = [unusable(row.item, row.sentence, "mend or replace the file") for row in outcome.failures]
+    copies = [_copy(path, used) for path, used in sorted(who.copies.items())]
+    return Gathered(
+        designs,
+        {design.id: str(files[design.path]) for design in designs},
+        (*findings, *unreadable, *failed, *copies, *_twins(designs)),
+        outcome.counts,
+    )
+
+
+def _facts_task(path: str, digest: str, file: str) -> Task:
+    recipe = Recipe("measure", MEASURE_VERSION, engines(), {}, {"design art": digest})
+    return Task(path, recipe, path, ArtworkWork(file, digest, (FactsWanted(),), path))
+
+
+def _work_of(tasks: Sequence[Task]) -> object:
+    return tasks[0].wanted
+
+
+def _designs(bench: Bench, ids: Mapping[str, str], outcome: Outcome) -> tuple[Design, ...]:
+    designs = []
+    for path in sorted(ids):
+        output = outcome.output(path, "measure")
+        data = bench.vault.get(output.digest) if output else None
+        if data is not None:
+            facts = facts_from_json(data)
+            name = path.rsplit("/", 1)[-1]
+            designs.append(Design(ids[path], path, facts, title_from(name), keywords_from(name)))
+    return tuple(designs)
+
+
+def _copy(path: str, used: str) -> Finding:
+    return Finding(
+        "designs/copy",
+        "same-art",
+        Severity.NOTE,
+        path,
+        f"it is the same art as {used}, which is used in its place",
+        "delete one of them, or change the art",
+    )
+
+
+def _twins(designs: Sequence[Design]) -> list[Finding]:
+    twins = near_twins([design.facts for design in designs])
+    return [
+        Finding(
+            "designs/look-alike",
+            "near-twin",
+            Severity.NOTE,
+            designs[pair.second].path,
+            f"it looks almost the same as {designs[pair.first].path}",
+            "list only one of them if buyers could not tell them apart",
+            {"differing_bits": pair.bits},
+        )
+        for pair in twins
+    ]

@@ -1,0 +1,257 @@
+"""The month: from the designs folder to packs on disk, day 1 first; a second run makes nothing again."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from hundredfold.build.runner import Runner, Watching
+from hundredfold.build.space import check_space
+from hundredfold.build.tasks import Counts, GroupDone, Outcome, Output, Task
+from hundredfold.handoff.rows import sku_keys
+from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.ledger.give import give_skus
+from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
+from hundredfold.ledger.state import LedgerState
+from hundredfold.planning.listings import Action, Plan, PlannedListing
+from hundredfold.planning.month import plan_month, planned_events
+from hundredfold.workshop.artwork import produce
+from hundredfold.workshop.bench import Bench
+from hundredfold.workshop.gathering import Gathered, gather
+from hundredfold.workshop.making import Pieces, merged_work, pieces_of, unique_tasks
+from hundredfold.workshop.offers import Offer, Proof, ending_offer, endings, offers, proofs
+from hundredfold.workshop.packing import Load, PackDone, Packer
+from hundredfold.workshop.settled import Settled, settle_month, settled_month
+from hundredfold.workshop.strays import remove_strays
+
+# Of a picture or print file of a kind this shop has never made (measured on the sample shop).
+UNKNOWN_BYTES = 400_000
+
+
+@dataclass(frozen=True)
+class Telling:
+    """What the caller hears while the month is prepared."""
+
+    stage: Callable[[str], None] = lambda _: None
+    progress: Callable[[int, int], None] = lambda _done, _all: None
+    pack_done: Callable[[PackDone], None] = lambda _: None
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """A shop's month up to the plan."""
+
+    gathered: Gathered
+    proved: tuple[Proof, ...]
+    offers: Mapping[ListingKey, Offer]
+    plan: Plan
+    state: LedgerState
+    skus: Mapping[SkuKey, str]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class MonthReport:
+    """What a month came to. ``to_do`` are the findings a person should look at."""
+
+    packs: tuple[PackKey, ...]
+    counts: Counts
+    summary: tuple[str, ...]
+    to_do: tuple[Finding, ...]
+
+    @property
+    def problems(self) -> bool:
+        """Whether a person has to do something before all that was wanted is there."""
+        return self.counts.failed > 0 or any(f.severity is Severity.STOP for f in self.to_do)
+
+
+def prepare(bench: Bench, runner: Runner, start: date, days: int, telling: Telling = Telling()) -> Prepared:
+    """Gather, proof, price, word and plan; the plan and new SKUs are noted in the ledger."""
+    telling.stage("reading designs")
+    gathered = gather(bench, runner, telling.progress)
+    shop = bench.shop
+    telling.stage("judging every design on every blank")
+    state = bench.ledger()
+    proved = tuple(proofs(shop, gathered.designs))
+    offered, unpriced = offers(shop, proved, state)
+    by_key = {offer.key: offer for offer in offered}
+    plan = plan_month(
+        [offer.candidate() for offer in offered],
+        shop.channels,
+        state,
+        start,
+        days,
+        endings(shop.blanks, state),
+    )
+    designs = {design.id: design for design in gathered.designs}
+    for planned in plan.listings:
+        if planned.key not in by_key and planned.key.design in designs:
+            by_key[planned.key] = ending_offer(shop, designs[planned.key.design], planned.key)
+    wanted = [
+        key
+        for planned in plan.listings
+        if planned.action is not Action.END
+        for key in sku_keys(planned, shop.blank(planned.key.blank), shop.channel(planned.key.channel))
+    ]
+    given, new_skus = give_skus(wanted, state, shop.settings.sku_prefix)
+    bench.store.append([*planned_events(plan, state), *new_skus])
+    skus = {**state.skus, **given}
+    findings = (*shop.findings, *gathered.findings, *unpriced)
+    return Prepared(gathered, proved, by_key, plan, state, skus, findings)
+
+
+def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) -> MonthReport:
+    """Prepare the month and make its packs. What is already made and unchanged is left alone.
+
+    Raises ShopError ``disk-full`` before any work when the disk cannot hold what is missing.
+    """
+    telling.stage("looking for changes")
+    settled = settled_month(bench, start, days)
+    if settled is not None:
+        bench.end(settled.counts.line())
+        return MonthReport(settled.packs, settled.counts, settled.summary, settled.to_do)
+    runner = bench.runner()
+    prepared = prepare(bench, runner, start, days, telling)
+    loads = _loads(prepared)
+    making = _Making(bench, prepared, loads, telling)
+    tasks = runner.assess(unique_tasks(_tasks(loads)))
+    needed = 2 * tasks.needed_bytes(
+        bench.store.builds.mean_bytes(), UNKNOWN_BYTES
+    )  # once cached, once packed
+    telling.stage(
+        f"making {tasks.to_make} files, {tasks.current} are there; needs about {needed / 1e6:.0f} MB"
+    )
+    check_space(bench.shop.paths.root, needed)
+    watching = Watching(group_done=making.group_done, progress=telling.progress)
+    outcome = runner.run(tasks, produce, merged_work, watching)
+    making.finish()
+    report = _report(bench, prepared, making, outcome)
+    _finish(bench, start, days, report, making.done)
+    return report
+
+
+def _report(bench: Bench, prepared: Prepared, making: "_Making", outcome: Outcome) -> MonthReport:
+    done = making.done
+    counts = prepared.gathered.counts + outcome.counts
+    for pack in done:
+        counts += pack.counts
+    counts += Counts(read=bench.memo.read, rehashed=bench.memo.rehashed)
+    findings = [
+        *prepared.findings,
+        *(_failed(row.item, row.sentence) for row in outcome.failures),
+        *(finding for pack in done for finding in pack.findings),
+        *making.findings,
+        *remove_strays(bench, [pack.key for pack in done], prepared.state),
+    ]
+    return MonthReport(tuple(pack.key for pack in done), counts, summary_of(prepared), tuple(findings))
+
+
+def _finish(bench: Bench, start: date, days: int, report: MonthReport, done: Sequence[PackDone]) -> None:
+    for pack in done:
+        for name, written in pack.written.items():
+            bench.memo.learn(pack.folder / name, pack.files[name], written)
+    if not report.problems:
+        files = {f"{pack.key}/{name}": digest for pack in done for name, digest in pack.files.items()}
+        settle_month(
+            bench, start, days, Settled(report.packs, report.counts, report.summary, report.to_do, files)
+        )
+    bench.end(report.counts.line())
+
+
+def summary_of(prepared: Prepared) -> tuple[str, ...]:
+    """The month in a few lines."""
+    plan, proved = prepared.plan, prepared.proved
+    stopped = sum(1 for proof in proved if not proof.colours)
+    lines = [
+        f"{len(prepared.gathered.designs)} designs, {len(proved)} pairs of design and blank: "
+        f"{len(proved) - stopped} can be listed, {stopped} are stopped by their proof "
+        "(hundredfold proof says why)"
+    ]
+    for channel in sorted({listing.key.channel for listing in plan.listings}):
+        here = [listing for listing in plan.listings if listing.key.channel == channel]
+        used = len({listing.day for listing in here})
+        lines.append(
+            f"{channel}: {len(here)} listings with {sum(one.rows for one in here)} rows on {used} days"
+        )
+    if plan.left_over:
+        lines.append(f"{len(plan.left_over)} more listings wait for a later month (the daily caps are full)")
+    return tuple(lines)
+
+
+def _failed(item: str, sentence: str) -> Finding:
+    fix = "mend what it says; it is tried again next time"
+    return Finding("build/not-made", "failed", Severity.STOP, item, sentence, fix)
+
+
+def _loads(prepared: Prepared) -> dict[PackKey, list[Load]]:
+    """The planned listings by pack, packs in order of day, then channel."""
+    loads: dict[PackKey, list[Load]] = {}
+    listings = prepared.plan.listings
+    first = listings[0].day if listings else None
+    for planned in listings:
+        offer = prepared.offers.get(planned.key)
+        if offer is None:
+            continue
+        key = PackKey(planned.key.channel, planned.day.isoformat())
+        loads.setdefault(key, []).append(Load(planned, offer, _pieces(prepared, planned, offer, first)))
+    return dict(sorted(loads.items(), key=lambda pair: (pair[0].day, pair[0].channel)))
+
+
+def _pieces(prepared: Prepared, planned: PlannedListing, offer: Offer, first: date | None) -> Pieces:
+    # The first day's files are a group of their own, so that its packs need not wait for the rest; after
+    # that, everything of a design is made from one decoding.
+    group = f"{offer.design.path}, first day" if planned.day == first else offer.design.path
+    return pieces_of(offer, prepared.gathered.files[offer.design.id], group)
+
+
+def _tasks(loads: Mapping[PackKey, Sequence[Load]]) -> Iterable[Task]:
+    """Every task, those of one group together, groups in order of the first day that needs them."""
+    groups: dict[str, list[Task]] = {}
+    for pack in loads.values():
+        for load in pack:
+            for task in load.pieces.tasks:
+                groups.setdefault(task.group, []).append(task)
+    return [task for group in groups.values() for task in group]
+
+
+@dataclass
+class _Making:
+    """Writes each pack as soon as its files and all packs before it are there."""
+
+    bench: Bench
+    prepared: Prepared
+    loads: Mapping[PackKey, Sequence[Load]]
+    telling: Telling
+    done: list[PackDone] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self._packer = Packer(self.bench, self.prepared.state, self.prepared.skus)
+        self._outputs: dict[tuple[str, str], Output] = {}
+        self._queue = list(self.loads)
+        self._settled: set[tuple[str, str]] = set()
+        self._needs = {
+            key: {(piece.item, piece.step) for load in loads for piece in load.pieces.pieces}
+            for key, loads in self.loads.items()
+        }
+
+    def group_done(self, done: GroupDone) -> None:
+        """Take in a finished group and write the packs that waited for it."""
+        self._outputs.update(done.outputs)
+        self._settled.update(done.names)
+        while self._queue and self._needs[self._queue[0]] <= self._settled:
+            self._pack(self._queue.pop(0))
+
+    def finish(self) -> None:
+        """Write what is left: packs of nothing but ends, and packs some of whose files failed."""
+        while self._queue:
+            self._pack(self._queue.pop(0))
+
+    def _pack(self, key: PackKey) -> None:
+        pack = self._packer.pack(key, self.loads[key], self._outputs)
+        self.done.append(pack)
+        self.telling.pack_done(pack)
+
+
+def default_start(bench: Bench, today: date) -> date:
+    """The first day of the month to prepare: the shop's setting, else tomorrow."""
+    return bench.shop.settings.month_start or today + timedelta(days=1)

@@ -1,0 +1,223 @@
+"""What could be listed: each design on each blank of each channel, judged, priced and worded."""
+
+import hashlib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from hundredfold.build.recipes import canonical_json
+from hundredfold.catalogue.blanks import Blank, BlankVariant
+from hundredfold.catalogue.channels import Channel
+from hundredfold.catalogue.settings import ShopSettings
+from hundredfold.designs.design import Design
+from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.money import Money
+from hundredfold.ledger.keys import ListingKey
+from hundredfold.ledger.state import LedgerState, Listed, Standing
+from hundredfold.placement.place import Placement, fit
+from hundredfold.planning.listings import Candidate
+from hundredfold.planning.sizing import rows_needed, variants_of
+from hundredfold.pricing.price import Price, Target, price_for
+from hundredfold.proofing.judge import judge_blank, judge_colour, judge_design, judge_placed
+from hundredfold.proofing.profile import STANDARD, Profile
+from hundredfold.wording.write import Wording, write
+from hundredfold.workshop.shopfolder import Shop
+
+
+@dataclass(frozen=True)
+class Proof:
+    """One design on one blank: where it lies by size, all colours it suits best first, and what was found."""
+
+    design: Design
+    blank: Blank
+    placements: Mapping[str, Placement]  # by variant size
+    colours: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A listing that could go out."""
+
+    key: ListingKey
+    proof: Proof
+    channel: Channel
+    colours: tuple[str, ...]
+    wording: Wording
+    prices: Mapping[tuple[str, str], Price]  # by (colour, size)
+
+    @property
+    def design(self) -> Design:
+        """Whose art it is."""
+        return self.proof.design
+
+    @property
+    def blank(self) -> Blank:
+        """What it is printed on."""
+        return self.proof.blank
+
+    @cached_property
+    def content(self) -> Mapping[str, str]:
+        """What the channel is told, in short: compared later to see whether a change is due."""
+        amounts = {f"{colour}/{size}": price.price.plain() for (colour, size), price in self.prices.items()}
+        different = sorted(set(amounts.values()))
+        words = [
+            self.wording.title,
+            *self.wording.bullets,
+            self.wording.description,
+            self.wording.search_terms,
+        ]
+        return {
+            "art": self.design.facts.digest,
+            "price": different[0] if len(different) == 1 else _digest(amounts),
+            "wording": _digest(words),
+        }
+
+    def candidate(self) -> Candidate:
+        """What planning needs to know of it."""
+        rows = rows_needed(self.blank, self.colours, self.channel)
+        return Candidate(self.key, self.colours, rows, content=self.content)
+
+
+def _digest(value: object) -> str:
+    return hashlib.sha256(canonical_json(value).encode()).hexdigest()
+
+
+def proofs(shop: Shop, designs: Sequence[Design], profile: Profile = STANDARD) -> Iterator[Proof]:
+    """Every design judged on every blank that any channel sells, whatever the outcome."""
+    sold = {blank.code for channel in shop.channels for blank in shop.sold_on(channel)}
+    blanks = [blank for blank in shop.blanks if blank.code in sold]
+    unfit = {blank.code: judge_blank(blank, profile=profile) for blank in blanks}
+    for design in designs:
+        alone = judge_design(design.path, design.facts, profile=profile)
+        for blank in blanks:
+            yield _proof(design, blank, (*unfit[blank.code], *alone), profile)
+
+
+def _proof(design: Design, blank: Blank, before: tuple[Finding, ...], profile: Profile) -> Proof:
+    if design.facts.ink.empty or not blank.offered():
+        return Proof(design, blank, {}, (), before)
+    placements = {
+        size: fit(design.facts.ink, blank.areas_for(size)[0])
+        for size in dict.fromkeys(variant.size for variant in blank.offered())
+        if blank.areas_for(size)
+    }
+    found = list(before)
+    for placement in dict.fromkeys(placements.values()):
+        found += judge_placed(design.path, design.facts, blank, placement, profile=profile)
+    if _stopped(found):
+        return Proof(design, blank, placements, (), tuple(found))
+    first = next(iter(placements.values()))
+    ranked: list[tuple[int, int, str]] = []
+    for place, colour in enumerate(blank.colours):
+        if not any(v.colour == colour.code for v in blank.offered()):
+            continue
+        on_colour = judge_colour(design.path, design.facts, blank, colour, first, profile=profile)
+        found += on_colour
+        if not _stopped(on_colour):
+            ranked.append((sum(int(f.severity) for f in on_colour), place, colour.code))
+    colours = tuple(code for _, _, code in sorted(ranked))
+    return Proof(design, blank, placements, colours, tuple(found))
+
+
+def _stopped(findings: Sequence[Finding]) -> bool:
+    return any(finding.severity is Severity.STOP for finding in findings)
+
+
+def offers(
+    shop: Shop, proved: Sequence[Proof], state: LedgerState
+) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
+    """A priced and worded offer for each proof that left a colour, in each channel that sells the blank."""
+    made: list[Offer] = []
+    findings: list[Finding] = []
+    for channel in shop.channels:
+        sold = {blank.code for blank in shop.sold_on(channel)}
+        prices = _Prices(shop.settings, channel)
+        for proof in proved:
+            key = ListingKey(channel.code, proof.design.id, proof.blank.code)
+            colours = _colours(proof, state.listed.get(key), shop.settings)
+            if not colours or proof.blank.code not in sold:
+                continue
+            priced, unpriced = prices.of(proof.blank, colours)
+            findings += unpriced
+            if not unpriced:
+                wording = write(proof.design, proof.blank, channel)
+                made.append(Offer(key, proof, channel, colours, wording, priced))
+    return tuple(made), tuple(dict.fromkeys(findings))
+
+
+def _colours(proof: Proof, listed: Listed | None, settings: ShopSettings) -> tuple[str, ...]:
+    """The best few; a listing that is out already keeps the colours it has, less those that fail now.
+
+    A ranking that shifts a little must not shuffle what buyers already see.
+    """
+    if listed is not None and listed.colours and listed.standing is not Standing.ENDED:
+        return tuple(colour for colour in listed.colours if colour in proof.colours)
+    return proof.colours[: settings.colours_to_list or len(proof.colours)]
+
+
+def endings(offered: Sequence[Blank], state: LedgerState) -> dict[ListingKey, str]:
+    """Live listings that have to end, with the reason: their blank is no longer made in any variant."""
+    gone = {blank.code for blank in offered if all(variant.discontinued for variant in blank.variants)}
+    return {
+        key: "the blank is discontinued"
+        for key, listed in state.listed.items()
+        if key.blank in gone and listed.standing is Standing.LIVE
+    }
+
+
+def ending_offer(shop: Shop, design: Design, key: ListingKey) -> Offer:
+    """What the end rows of a listing are written from: no colour, no price."""
+    blank, channel = shop.blank(key.blank), shop.channel(key.channel)
+    return Offer(key, Proof(design, blank, {}, (), ()), channel, (), write(design, blank, channel), {})
+
+
+class _Prices:
+    """Prices of one channel, each worked out once: a design does not change them."""
+
+    def __init__(self, settings: ShopSettings, channel: Channel) -> None:
+        self._settings = settings
+        self._channel = channel
+        self._known: dict[tuple[str, str, str], Price | Finding] = {}
+
+    def of(self, blank: Blank, colours: Sequence[str]) -> tuple[dict[tuple[str, str], Price], list[Finding]]:
+        priced: dict[tuple[str, str], Price] = {}
+        findings: list[Finding] = []
+        for variant in variants_of(blank, colours):
+            answer = self._price(blank, variant)
+            if isinstance(answer, Finding):
+                findings.append(answer)
+            else:
+                priced[(variant.colour, variant.size)] = answer
+        return priced, findings
+
+    def _price(self, blank: Blank, variant: BlankVariant) -> Price | Finding:
+        known = self._known.get((blank.code, variant.colour, variant.size))
+        if known is None:
+            channel, settings = self._channel, self._settings
+            known = price_for(
+                target_of(settings, channel),
+                in_currency(variant.base_cost, settings, channel),
+                in_currency(blank.postage, settings, channel),
+                channel.fees,
+                channel.price_ending,
+                max_price=channel.max_price,
+                item=" ".join(
+                    part for part in (blank.code, variant.colour, variant.size, "in", channel.code) if part
+                ),
+            )
+            self._known[(blank.code, variant.colour, variant.size)] = known
+        return known
+
+
+def in_currency(money: Money, settings: ShopSettings, channel: Channel) -> Money:
+    """An amount of the shop in the channel's currency, rounded up so that no cost gets smaller.
+
+    Raises ShopError ``missing-rate``.
+    """
+    return settings.convert(money, channel.currency).rounded_up()
+
+
+def target_of(settings: ShopSettings, channel: Channel) -> Target:
+    """The profit wanted on each piece, in the channel's currency."""
+    return Target(in_currency(settings.target_profit, settings, channel))

@@ -1,0 +1,26 @@
+"""The version of every step of the build, and of the libraries under them, in one mapping."""
+
+from functools import cache
+
+from hundredfold.designs.measure import MEASURE_VERSION
+from hundredfold.mockups.flat import PREVIEW_VERSION
+from hundredfold.placement.printfile import PRINT_VERSION
+from hundredfold.workshop.artwork import versions
+from hundredfold.workshop.packfiles import PACK_VERSION
+
+
+@cache
+def engines() -> dict[str, str]:
+    """The libraries that touch pixels; asked once, since looking up a version reads files."""
+    return versions()
+
+
+def step_versions() -> dict[str, object]:
+    """What a finished month was made by."""
+    return {
+        "measure": MEASURE_VERSION,
+        "print file": PRINT_VERSION,
+        "picture": PREVIEW_VERSION,
+        "pack": PACK_VERSION,
+        **engines(),
+    }
