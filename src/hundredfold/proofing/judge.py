@@ -8,18 +8,29 @@ from collections.abc import Iterator
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.designs.facts import DesignFacts
+from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.checks.every import CHECKS
 from hundredfold.proofing.profile import STANDARD, Profile
 from hundredfold.proofing.registry import Check
-from hundredfold.proofing.subjects import NO_EVIDENCE, Alone, Bare, Coloured, Evidence, Placed, Subject
+from hundredfold.proofing.subjects import (
+    NO_EVIDENCE,
+    Alone,
+    Bare,
+    Coloured,
+    Evidence,
+    Placed,
+    Subject,
+    Unlaid,
+)
 
 Laid = Placement | Layout
 
 _BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
-    scope: tuple(one for one in CHECKS if one.subject is scope) for scope in (Bare, Alone, Placed, Coloured)
+    scope: tuple(one for one in CHECKS if one.subject is scope)
+    for scope in (Bare, Alone, Unlaid, Placed, Coloured)
 }
 
 
@@ -38,6 +49,13 @@ def judge_design(
 ) -> tuple[Finding, ...]:
     """What is wrong with a design wherever it is printed. ``name`` is the art's file name."""
     return tuple(_run(Alone(name, facts, profile.limits, evidence), profile))
+
+
+def judge_unlaid(
+    name: str, blank: Blank, reason: ShopError, *, profile: Profile = STANDARD
+) -> tuple[Finding, ...]:
+    """A design that could not be laid on a blank; ``reason`` is what laying it out raised."""
+    return tuple(_run(Unlaid(name, blank, reason.what, reason.fix, profile.limits), profile))
 
 
 def judge_placed(

@@ -64,6 +64,7 @@ def _limit_line(limit: About, profile: Profile) -> str:
 _SCOPES = {
     "Bare": "a blank, before any art",
     "Alone": "a design by itself",
+    "Unlaid": "a design that could not be laid on a blank",
     "Placed": "a design laid on a print area, whatever the blank's colour",
     "Coloured": "a design on one colour of a blank",
 }

@@ -50,6 +50,7 @@ class Limits:
     fabric_line_pt: float = _limit(1.0, "pt", "thinner lines break up in the weave")
     fabric_gap_pt: float = _limit(1.5, "pt", "thinner gaps fill in on cloth")
     thin_length_mm: float = _limit(6, "mm", "so much length of thin line or gap, all in all, is worth a word")
+    thin_share: float = _limit(0.015, "of the outline", "and so much compared with the length of the outline")
     small_letters_mm: float = _limit(
         1.86,
         "mm",

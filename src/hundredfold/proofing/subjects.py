@@ -70,6 +70,22 @@ class Alone:
 
 
 @dataclass(frozen=True)
+class Unlaid:
+    """A design that found no room on a blank, with the reason and the advice in words."""
+
+    name: str
+    blank: Blank
+    what: str
+    fix: str
+    limits: Limits
+
+    @property
+    def item(self) -> str:
+        """What a finding says it is about."""
+        return f"{self.name} on {self.blank.code}"
+
+
+@dataclass(frozen=True)
 class Placed:
     """A design laid on one print area of a blank, whatever the blank's colour."""
 
@@ -126,4 +142,4 @@ class Coloured:
         return ink_model(self.blank, self.colour)
 
 
-Subject = Bare | Alone | Placed | Coloured
+Subject = Bare | Alone | Unlaid | Placed | Coloured

@@ -9,10 +9,11 @@ from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
 from hundredfold.catalogue.processes import Material
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.kernel.colour import Srgb
+from hundredfold.kernel.errors import ShopError
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.art.facts import EdgeWindow, TextLine, Thin
-from hundredfold.proofing.judge import Laid, judge
+from hundredfold.proofing.judge import Laid, judge, judge_unlaid
 from hundredfold.proofing.profile import Limits, Profile
 from hundredfold.proofing.subjects import Evidence, Gamut, Reading
 
@@ -164,3 +165,11 @@ def test_red_on_green_is_lost_to_some_when_asked() -> None:
     asked = Profile(Limits(colour_vision=1))
     found = judge("art.png", art, SHIRT, green, placed(art, SHIRT), profile=asked)
     assert ("blank/colour-vision", "lost-to-some") in [(one.check, one.code) for one in found]
+
+
+def test_a_design_without_room_is_stopped() -> None:
+    (finding,) = judge_unlaid(
+        "a.png", MUG, ShopError("no-room-for-art", "nothing is left", "shrink the keep-outs")
+    )
+    assert [(finding.check, finding.code)] == [("suits/room", "no-room")]
+    assert finding.what == "nothing is left"

@@ -40,6 +40,7 @@ RELEASED = {
     "prints/too-few-pixels": {"below-floor", "below-target"},
     "reads/thumbnail": {"doubtful", "unreadable"},
     "suits/orientation": {"upright-on-wide", "wide-on-upright"},
+    "suits/room": {"no-room"},
     "suits/small-words": {"small", "too-small"},
     "suits/visible-face": {"turns-away", "words-turn-away"},
 }

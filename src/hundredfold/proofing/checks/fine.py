@@ -26,7 +26,7 @@ def _thin_mm(thin: tuple[Thin, ...], placed: Placed, limit_mm: float) -> tuple[f
     "prints/thin-lines",
     subject=Placed,
     codes={"lines": Severity.WARN, "gaps": Severity.WARN},
-    limits=("line_pt", "gap_pt", "fabric_line_pt", "fabric_gap_pt", "thin_length_mm"),
+    limits=("line_pt", "gap_pt", "fabric_line_pt", "fabric_gap_pt", "thin_length_mm", "thin_share"),
     why="A hairline breaks up or vanishes in print, and a hair-thin gap between two inks fills in. On "
     "cloth the weave "
     "and the spread of the ink ask for more than on a glazed or coated body.",
@@ -54,7 +54,7 @@ def thin_lines(placed: Placed) -> Iterator[Hit]:
     surface = "on cloth" if fabric else "on this surface"
     for code, thin, points, happens, mend in cases:
         length, width = _thin_mm(thin, placed, points_to_mm(points))
-        if length >= limits.thin_length_mm:
+        if length >= max(limits.thin_length_mm, limits.thin_share * art.outline_px * placed.mm_per_px):
             yield Hit(
                 code,
                 f"{length:.0f} mm of {code} about {width:.2f} mm wide will {happens} {surface} "

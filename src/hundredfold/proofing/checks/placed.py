@@ -11,7 +11,22 @@ from hundredfold.placement.area import safe_box
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
-from hundredfold.proofing.subjects import Placed
+from hundredfold.proofing.subjects import Placed, Unlaid
+
+
+@check(
+    "suits/room",
+    subject=Unlaid,
+    codes={"no-room": Severity.STOP},
+    why="Keep-outs for a rim, a seam or a handle may leave nothing of a small print area.",
+    example="A keep-out of 20 mm below the rim of a shot glass whose print area is 18 mm high.",
+    fix="Make the keep-outs smaller, or leave the blank out.",
+    known_limits="Says nothing of how the art would look in the room it found.",
+    source="the blank's print area and the seller's keep-outs",
+)
+def room(unlaid: Unlaid) -> Iterator[Hit]:
+    """There is room for the art on the print area."""
+    yield Hit("no-room", unlaid.what, unlaid.fix)
 
 
 @check(
