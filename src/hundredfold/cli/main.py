@@ -15,7 +15,7 @@ from typing import Annotated
 import typer
 
 from hundredfold import __version__
-from hundredfold.cli import answer, backup, blanks, deliver, month, new, verify
+from hundredfold.cli import answer, backup, blanks, deliver, history, month, new, verify
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -41,6 +41,9 @@ VERBS: tuple[Verb, ...] = (
     Verb("answer", answer.run),
     Verb("backup", backup.run),
     Verb("restore", backup.run_restore),
+    Verb("history", history.run),
+    Verb("undo", history.run_undo),
+    Verb("unlock", history.run_unlock),
 )
 GROUPS = {"blanks": "The goods you decorate.", "sales": "What was sold."}
 

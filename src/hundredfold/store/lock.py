@@ -110,9 +110,14 @@ class RunnerLock:
             connection.execute(delete(table).where(mine))
 
     def clear(self) -> Holder | None:
-        """Take the lock from whoever holds it: only for a person who knows that nothing runs."""
+        """Take the lock from a run on another computer, for a person who knows that it is over.
+
+        Gives who held it. Raises ShopError ``shop-in-use`` where the run is alive on this computer.
+        """
         with self._database.writing() as connection:
             was = self._holder(connection.execute(_QUERY).one_or_none())
+            if was is not None and was.host == self._me().host:
+                self._refuse(was, was)
             connection.execute(delete(table))
             return was
 
