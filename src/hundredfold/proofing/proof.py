@@ -168,7 +168,7 @@ def usual_layout(design: Design, blank: Blank, area: PrintArea) -> Layout | Shop
 
 
 def _once(found: Sequence[Finding]) -> tuple[Finding, ...]:
-    """Print areas of several sizes repeat a check's finding; each code once, and only at the check's worst."""
+    """Print areas of several sizes repeat a finding; each code once, and only at its check's worst."""
     kept: dict[tuple[str, str], Finding] = {}
     worst_of: dict[str, Severity] = {}
     for finding in sorted(found, key=lambda one: -one.severity):
