@@ -15,7 +15,7 @@ from typing import Annotated
 import typer
 
 from hundredfold import __version__
-from hundredfold.cli import answer, backup, blanks, deliver, history, month, new, verify
+from hundredfold.cli import answer, backup, blanks, deliver, demo, history, month, new, plan, verify, why
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -34,7 +34,10 @@ class Verb:
 
 VERBS: tuple[Verb, ...] = (
     Verb("new", new.run),
+    Verb("demo", demo.run),
+    Verb("plan", plan.run),
     Verb("month", month.run),
+    Verb("why", why.run),
     Verb("blanks add", blanks.run_add),
     Verb("verify", verify.run),
     Verb("deliver", deliver.run),

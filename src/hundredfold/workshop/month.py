@@ -1,6 +1,6 @@
 """The month: from the designs folder to packs on disk, day 1 first; a second run makes nothing again."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -22,6 +22,7 @@ from hundredfold.workshop.offers import Offer, Proof, ending_offer, endings, off
 from hundredfold.workshop.packing import Load, PackDone, Packer
 from hundredfold.workshop.settled import Settled, settle_month, settled_month
 from hundredfold.workshop.strays import remove_strays
+from hundredfold.workshop.verifying import in_pack, verify_folder
 
 # Of a picture or print file of a kind this shop has never made (measured on the sample shop).
 UNKNOWN_BYTES = 400_000
@@ -107,7 +108,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
     telling.stage("looking for changes")
     settled = settled_month(bench, start, days)
     if settled is not None:
-        bench.end(settled.counts.line())
+        bench.end(settled.counts)
         return MonthReport(settled.packs, settled.counts, settled.summary, settled.to_do)
     runner = bench.runner()
     prepared = prepare(bench, runner, start, days, telling)
@@ -124,6 +125,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
     watching = Watching(group_done=making.group_done, progress=telling.progress)
     outcome = runner.run(tasks, produce, merged_work, watching)
     making.finish()
+    telling.stage("proving the new packs")
     report = _report(bench, prepared, making, outcome)
     _finish(bench, start, days, report, making.done)
     return report
@@ -139,10 +141,19 @@ def _report(bench: Bench, prepared: Prepared, making: "_Making", outcome: Outcom
         *prepared.findings,
         *(_failed(row.item, row.sentence) for row in outcome.failures),
         *(finding for pack in done for finding in pack.findings),
-        *making.findings,
+        *_proved(bench, done),
         *remove_strays(bench, [pack.key for pack in done], prepared.state),
     ]
     return MonthReport(tuple(pack.key for pack in done), counts, summary_of(prepared), tuple(findings))
+
+
+def _proved(bench: Bench, done: Sequence[PackDone]) -> Iterator[Finding]:
+    """What re-opening every pack written in this run from disk finds wrong; nothing, if we did our work."""
+    fresh = [pack for pack in done if pack.counts.made]
+    state = bench.ledger() if fresh else LedgerState()
+    for pack in fresh:
+        for finding in verify_folder(bench.shop, state, pack.folder):
+            yield in_pack(str(pack.key), finding)
 
 
 def _finish(bench: Bench, start: date, days: int, report: MonthReport, done: Sequence[PackDone]) -> None:
@@ -154,7 +165,7 @@ def _finish(bench: Bench, start: date, days: int, report: MonthReport, done: Seq
         settle_month(
             bench, start, days, Settled(report.packs, report.counts, report.summary, report.to_do, files)
         )
-    bench.end(report.counts.line())
+    bench.end(report.counts)
 
 
 def summary_of(prepared: Prepared) -> tuple[str, ...]:
@@ -222,7 +233,6 @@ class _Making:
     loads: Mapping[PackKey, Sequence[Load]]
     telling: Telling
     done: list[PackDone] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self._packer = Packer(self.bench, self.prepared.state, self.prepared.skus)
