@@ -15,7 +15,20 @@ from typing import Annotated
 import typer
 
 from hundredfold import __version__
-from hundredfold.cli import answer, backup, blanks, deliver, demo, history, month, new, plan, verify, why
+from hundredfold.cli import (
+    adopt,
+    answer,
+    backup,
+    blanks,
+    deliver,
+    demo,
+    history,
+    month,
+    new,
+    plan,
+    verify,
+    why,
+)
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -38,6 +51,7 @@ VERBS: tuple[Verb, ...] = (
     Verb("plan", plan.run),
     Verb("month", month.run),
     Verb("why", why.run),
+    Verb("adopt", adopt.run),
     Verb("blanks add", blanks.run_add),
     Verb("verify", verify.run),
     Verb("deliver", deliver.run),

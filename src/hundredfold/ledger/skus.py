@@ -11,8 +11,10 @@ from collections.abc import Container
 from hundredfold.ledger.keys import SkuKey
 
 MAX_CHARS = 40
-_PREFIX, _CHANNEL, _BLANK, _COLOUR, _SIZE = 4, 3, 9, 6, 4
-_DESIGN_MIN = 6
+_PREFIX, _CHANNEL = 4, 3
+# Room for blank, colour and size: as much as fits, else less.
+_ROOMS = ((14, 14, 8), (12, 10, 6), (9, 6, 4))
+_DESIGN_MIN = 8
 # Crockford's base 32: no I, L, O or U, so that a code read aloud or from a label cannot be mistaken.
 _ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 
@@ -42,10 +44,13 @@ def new_sku(key: SkuKey, prefix: str, taken: Container[str]) -> str:
 def readable(key: SkuKey, prefix: str) -> str:
     """The plain form: ``PG-QM-PROUDBEEKEEPER-MUG325-NAVY-L``; the design takes the room the rest leaves."""
     fixed = [_letters(prefix)[:_PREFIX], _initials(key.channel)[:_CHANNEL]]
-    tail = [_short(key.blank, _BLANK), _short(key.colour, _COLOUR), _short(key.size, _SIZE)]
-    used = [part for part in (*fixed, *tail) if part]
-    room = max(_DESIGN_MIN, MAX_CHARS - sum(len(part) + 1 for part in used))
-    design = _short(key.design, room) or "X"
+    wanted = (key.blank, key.colour, key.size)
+    for rooms in _ROOMS:
+        tail = [_short(text, room) for text, room in zip(wanted, rooms, strict=True)]
+        left = MAX_CHARS - sum(len(part) + 1 for part in (*fixed, *tail) if part)
+        if left >= min(len(_letters(key.design)), _DESIGN_MIN):
+            break
+    design = _short(key.design, max(left, 1)) or "X"
     return "-".join(part for part in (*fixed, design, *tail) if part)[:MAX_CHARS].rstrip("-")
 
 

@@ -46,6 +46,7 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
     "colour": ("color", "colour name", "color name", "variant colour"),
     "size": ("size name", "variant size"),
     "design": (
+        "design file",
         "design name",
         "design id",
         "art",

@@ -28,12 +28,16 @@ def words_of(text: str) -> tuple[str, ...]:
 
 
 def best_by_letters(text: str, known: Iterable[Known]) -> list[str]:
-    """Ids whose longest name stands in the text when only letters and digits count; the longest win."""
+    """Ids whose longest name stands in the text when only letters and digits count; the longest win.
+
+    Short names count where they stand alone between signs.
+    """
     letters = _letters(text)
+    alone = {_letters(part) for part in re.split(r"[\W_]+", text)}
     found: dict[str, int] = {}
     for thing in known:
         for name in map(_letters, thing.names):
-            if len(name) >= MIN_LETTERS and name in letters:
+            if (len(name) >= MIN_LETTERS and name in letters) or (len(name) > 1 and name in alone):
                 found[thing.id] = max(found.get(thing.id, 0), len(name))
     longest = max(found.values(), default=0)
     return sorted(thing for thing, length in found.items() if length == longest)

@@ -4,7 +4,7 @@ Only facts the shop's own files state are told: what the blank is, holds and mea
 Nothing is promised about care, safety or delivery.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from hundredfold.catalogue.blanks import Blank
@@ -33,12 +33,15 @@ class Wording:
     search_terms: str
 
 
-def write(design: Design, blank: Blank, channel: Channel) -> Wording:
-    """The wording of a design on a blank for a channel, inside ``channel.limits``."""
+def write(design: Design, blank: Blank, channel: Channel, colours: Collection[str] | None = None) -> Wording:
+    """The wording of a design on a blank for a channel, inside ``channel.limits``.
+
+    ``colours`` are the blank's colours that the listing offers; None for all.
+    """
     limits, language = channel.limits, channel.language
     keywords = _unique([*design.keywords, *blank.words, design.niche, design.occasion])
     title = title_of(design.title, blank.name, keywords, limits.title_chars, language)
-    facts = _facts(design, blank)
+    facts = _facts(design, blank, colours, channel.language)
     bullets = [fit_words(one_line(fact), limits.bullet_chars) for fact in facts]
     return Wording(
         title=title,
@@ -74,17 +77,21 @@ def search_terms(phrases: Iterable[str], room_bytes: int, already: str = "") -> 
     return " ".join(chosen)
 
 
-def _facts(design: Design, blank: Blank) -> list[str]:
+def _facts(design: Design, blank: Blank, colours: Collection[str] | None, language: str) -> list[str]:
     """True sentences without their full stop, the most useful first."""
-    name = one_line(blank.name)
+    name = _inside(one_line(blank.name))
     facts = [f"{one_line(design.title)} on {_article(name)} {name}"]
     facts.append(f"Made to order with {_PRINTED[blank.process]} on {blank.material.value}")
-    facts += [fact for fact in (_measures(blank), _colours(blank), _sizes(blank)) if fact]
+    facts += [
+        fact
+        for fact in (_measures(blank), _colours(blank, colours, language), _sizes(blank, colours))
+        if fact
+    ]
     if design.occasion:
         facts.append(f"Chosen for {one_line(design.occasion)}")
     if design.niche:
         facts.append(f"For {one_line(design.niche)}")
-    return facts
+    return [fact[:1].upper() + fact[1:] for fact in facts]
 
 
 def _measures(blank: Blank) -> str:
@@ -101,15 +108,22 @@ def _measures(blank: Blank) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _colours(blank: Blank) -> str:
-    offered = {variant.colour for variant in blank.offered()}
+def _colours(blank: Blank, colours: Collection[str] | None, language: str) -> str:
+    offered = {v.colour for v in blank.offered() if colours is None or v.colour in colours}
     names = [one_line(colour.name) for colour in blank.colours if colour.code in offered]
-    return f"Colours: {', '.join(names)}" if len(names) > 1 else ""
+    word = "Colors" if language.casefold() == "en-us" else "Colours"
+    return f"{word}: {', '.join(names)}" if len(names) > 1 else ""
 
 
-def _sizes(blank: Blank) -> str:
-    sizes = _unique(variant.size for variant in blank.offered())
+def _sizes(blank: Blank, colours: Collection[str] | None) -> str:
+    sizes = _unique(v.size for v in blank.offered() if colours is None or v.colour in colours)
     return f"Sizes: {', '.join(sizes)}" if len(sizes) > 1 else ""
+
+
+def _inside(name: str) -> str:
+    """A name inside a sentence: its first capital small, unless the word has more or is one (T-shirt)."""
+    first = name.split(" ")[0].split("-")[0]
+    return name[:1].lower() + name[1:] if len(first) > 1 and first[1:].islower() else name
 
 
 def _article(name: str) -> str:

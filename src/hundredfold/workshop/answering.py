@@ -4,36 +4,42 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.grid import Grid
 from hundredfold.ledger.answers import Answers, read_answers
 from hundredfold.workshop.desk import Desk
+from hundredfold.workshop.shopfolder import Shop
 from hundredfold.workshop.spreadsheet import read_spreadsheet
 
 
 def answer(desk: Desk, file: Path, channel: str, columns: Mapping[str, str] | None = None) -> Answers:
-    """Take in every worksheet of the file that holds answers; reading the same file again changes nothing.
+    """Take in a file of answers; reading the same file again changes nothing.
 
     Raises ShopError ``unknown-channel``, ``no-such-column``, ``which-channel`` and what reading raises.
     """
-    code = channel_of(desk, channel)
-    first, *others = read_spreadsheet(file)
-    found = read_answers(first, code, desk.ledger(), columns)
-    for grid in others:
-        if any(any(row) for row in grid.rows):
-            raise ShopError(
-                "several-worksheets",
-                f"the workbook has {1 + len(others)} worksheets, and more than the first holds something",
-                "save the one with the answers as a file of its own",
-                Where(file.name),
-            )
+    code = channel_of(desk.shop, channel)
+    found = read_answers(only_grid(file), code, desk.ledger(), columns)
     desk.store.append(found.events)
     return found
 
 
-def channel_of(desk: Desk, code: str) -> str:
+def only_grid(file: Path) -> Grid:
+    """The one worksheet of a file that holds something. Raises ShopError ``several-worksheets``."""
+    first, *others = read_spreadsheet(file)
+    if any(any(row) for grid in others for row in grid.rows):
+        raise ShopError(
+            "several-worksheets",
+            f"the workbook has {1 + len(others)} worksheets, and more than the first holds something",
+            "save the one that is meant as a file of its own",
+            Where(file.name),
+        )
+    return first
+
+
+def channel_of(shop: Shop, code: str) -> str:
     """The channel's code; the only one where none is named. Raises ``unknown-channel``, ``which-channel``."""
     if code:
-        return desk.shop.channel(code).code
-    codes = [channel.code for channel in desk.shop.channels]
+        return shop.channel(code).code
+    codes = [channel.code for channel in shop.channels]
     if len(codes) == 1:
         return codes[0]
     fix = f"say which: --channel {codes[0]}" if codes else "add a channel to the shop first"

@@ -141,7 +141,7 @@ def offers(
             priced, unpriced = prices.of(proof.blank, colours)
             findings += unpriced
             if not unpriced:
-                wording = write(proof.design, proof.blank, channel)
+                wording = write(proof.design, proof.blank, channel, colours)
                 made.append(Offer(key, proof, channel, colours, wording, priced))
     return tuple(made), tuple(dict.fromkeys(findings))
 

@@ -16,12 +16,12 @@ def test_a_listing_in_words() -> None:
     assert write(design(), mug(), channel()) == Wording(
         title="Proud Beekeeper Ceramic Mug 325 ml, Honey, Gift, Tea Cup",
         bullets=(
-            "proud beekeeper on a ceramic mug 325 ml",
+            "Proud beekeeper on a ceramic mug 325 ml",
             "Made to order with dye sublimation on coated ceramic",
             "Holds 325 ml, 95 mm high, 82 mm across",
         ),
         description=(
-            "proud beekeeper on a ceramic mug 325 ml. Made to order with dye sublimation on coated ceramic. "
+            "Proud beekeeper on a ceramic mug 325 ml. Made to order with dye sublimation on coated ceramic. "
             "Holds 325 ml, 95 mm high, 82 mm across. Colours: White, Navy. For beekeeping."
         ),
         search_terms="coffee beekeeping beekeeper honey gift mug tea cup",
@@ -108,3 +108,15 @@ def test_everything_is_inside_the_limits(
         assert not any(unicodedata.category(letter) in ("Cc", "Zl", "Zp") for letter in text)
     whole = said(f"{title} {blank.name} {' '.join([*keywords, *blank.words, niche])}")
     assert said(words.title) <= whole
+
+
+def test_only_the_colours_of_the_listing_are_told() -> None:
+    words = write(design(), mug(), channel(language="en-US"), ("white", "navy"))
+    assert "Colors: White, Navy." in words.description
+    assert "olo" not in write(design(), mug(), channel(), ("navy",)).description
+
+
+def test_a_blank_s_name_inside_a_sentence() -> None:
+    big = replace(mug(), name="Big mug")
+    assert write(design(), big, channel()).bullets[0] == "Proud beekeeper on a big mug"
+    assert write(design(), shirt(), channel()).bullets[0] == "Proud beekeeper on a T-shirt"

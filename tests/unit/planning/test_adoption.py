@@ -1,0 +1,166 @@
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from goods import channel, mug, shirt
+
+from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.grid import Cell, Grid
+from hundredfold.ledger.fold import fold
+from hundredfold.ledger.keys import ListingKey, SkuKey
+from hundredfold.ledger.state import LedgerState
+from hundredfold.planning.adoption import Adoption, Design, Shelf, adopt
+from hundredfold.planning.listings import Candidate
+from hundredfold.planning.matching import Known, best_by_letters, best_by_words, words_of
+from hundredfold.planning.month import plan_month
+
+BEES = Design("K7Q2", "designs/proud-beekeeper.png", "Proud Beekeeper")
+SWIM = Design("Z9AA", "designs/summer/sea_swimmer_01.png", "Sea Swimmer in a Hurry")
+BELLS = Design("B3LL", "designs/Ring the Bells.svg", "Ring the Bells")
+SHELF = Shelf("north", (BEES, SWIM, BELLS), (mug(), shirt()))
+
+
+def told(header: tuple[str, ...], *rows: tuple[Cell, ...], shelf: Shelf = SHELF) -> Adoption:
+    return adopt(Grid("live.csv", "", (header, *rows)), shelf, LedgerState())
+
+
+def key(design: Design, blank: str, colour: str = "", size: str = "") -> SkuKey:
+    return SkuKey("north", design.id, blank, colour, size)
+
+
+@pytest.mark.parametrize(
+    ("header", "row", "wanted"),
+    [
+        # by file name and codes in columns of their own
+        (
+            ("SKU", "Design file", "Blank", "Colour"),
+            ("X-1", "proud-beekeeper.png", "MUG-325", "navy"),
+            key(BEES, "MUG-325", "navy"),
+        ),
+        (
+            ("Seller SKU", "Artwork", "Product", "Color"),
+            ("X-1", "art/Proud-Beekeeper.PNG", "Ceramic mug 325 ml", "Navy"),
+            key(BEES, "MUG-325", "navy"),
+        ),
+        # by the partner's own code
+        (
+            ("Ref", "Partner code", "Design name"),
+            ("X-1", "00124", "ring the bells"),
+            key(BELLS, "TEE", "black", "L"),
+        ),
+        # by the design's id and by the file's name standing in the SKU
+        (("SKU", "Title"), ("MUG325-PROUDBEEKEEPER-WHITE", ""), key(BEES, "MUG-325", "white")),
+        (("SKU", "Title"), ("tee_sea-swimmer-01_s", ""), key(SWIM, "TEE", "black", "S")),
+        # by words in the title
+        (
+            ("SKU", "Title", "Size"),
+            ("0007", "Sea Swimmer, in a Hurry - Gift T-Shirt", "l"),
+            key(SWIM, "TEE", "black", "L"),
+        ),
+        (("SKU", "Heading"), ("0008", "“Ring the bells!” ceramic mug, 325 ml"), key(BELLS, "MUG-325")),
+    ],
+)
+def test_a_row_is_told(header: tuple[str, ...], row: tuple[Cell, ...], wanted: SkuKey) -> None:
+    found = told(header, row)
+    assert found.findings == ()
+    (event,) = found.events
+    assert (event.subject, SkuKey.from_data(event.data)) == (row[0], wanted)
+
+
+def test_the_seller_s_pattern() -> None:
+    shelf = replace(SHELF, sku_pattern=r"(?P<blank>[A-Z]+)\.(?P<design>[a-z-]+)\.(?P<size>\w+)")
+    found = told(("SKU",), ("TEE.proud-beekeeper.L",), shelf=shelf)
+    assert SkuKey.from_data(found.events[0].data) == key(BEES, "TEE", "black", "L")
+    for wrong in ("(", "(?P<x>.)"):
+        with pytest.raises(ShopError) as caught:
+            told(("SKU",), ("A",), shelf=replace(SHELF, sku_pattern=wrong))
+        assert caught.value.slug == "bad-sku-pattern"
+
+
+@pytest.mark.parametrize(
+    ("row", "why"),
+    [
+        ((None, "Proud Beekeeper ceramic mug 325 ml"), "it has no SKU"),
+        (("1", "Proud Beekeeper hat"), "its blank cannot be told"),
+        (("1", "Wasp ceramic mug 325 ml"), "its design cannot be told"),
+        (("1\n2", "Proud Beekeeper ceramic mug 325 ml"), "its SKU holds a line break or a control character"),
+    ],
+)
+def test_a_row_that_cannot_be_told_is_named(row: tuple[Cell, ...], why: str) -> None:
+    found = told(("SKU", "Title"), ("A-1", "Ring the Bells T-shirt"), row)
+    assert len(found.events) == 1
+    (finding,) = found.findings
+    assert finding.item.startswith("live.csv, row 3")
+    assert finding.what == why
+
+
+def test_two_that_would_do_are_not_guessed() -> None:
+    twins = (Design("A", "designs/bees.png", "Happy Bees"), Design("B", "designs/b2.png", "Happy bee"))
+    found = told(("SKU", "Title"), ("1", "Happy bees T-shirt"), shelf=replace(SHELF, designs=twins))
+    assert found.findings[0].what == "its design may be designs/bees.png or designs/b2.png"
+
+
+def test_a_colour_the_blank_does_not_have_is_named() -> None:
+    found = told(("SKU", "Title", "Colour"), ("1", "Proud Beekeeper ceramic mug 325 ml", "pink"))
+    assert found.findings[0].what == "MUG-325 has no colour 'pink'"
+
+
+def test_a_sku_twice_and_rows_not_live() -> None:
+    header = ("SKU", "Title", "Status")
+    row = ("1", "Ring the Bells T-shirt", "active")
+    found = told(header, row, row, ("2", "Ring the Bells T-shirt", "Ended"), (None, None, None))
+    assert (len(found.events), found.not_live) == (1, 1)
+    assert found.findings[0].what == "row 2 has the same SKU"
+
+
+def test_columns_named_by_the_person() -> None:
+    grid = Grid("live.csv", "", (("Thing", "What"), ("1", "Ring the Bells T-shirt")))
+    with pytest.raises(ShopError) as caught:
+        adopt(grid, SHELF, LedgerState())
+    assert "there are: Thing, What" in caught.value.what
+    assert len(adopt(grid, SHELF, LedgerState(), {"sku": "thing", "title": "what"}).events) == 1
+
+
+def test_two_hundred_live_listings_are_never_planned_again() -> None:
+    """Their SKUs are nothing like ours; identifiers are kept; adopting again adds nothing."""
+    words = [
+        f"{a}{b}"
+        for a in ("amber", "briny", "coral", "dusky", "early")
+        for b in ("gull", "hedge", "inlet", "jetty")
+    ]
+    designs = [
+        Design(f"ID{n}", f"designs/{word}-{m}x.png", f"{word} {m}x")
+        for m in range(5)
+        for n, word in enumerate(words)
+    ]
+    designs = [replace(design, id=f"ID{n}") for n, design in enumerate(designs)]
+    rows = [
+        (f"OLD{n:04}", f"{design.title} gift {blank.name}", f"N-{n}")
+        for n, (design, blank) in enumerate((d, b) for d in designs for b in (mug(), shirt()))
+    ]
+    grid = Grid("live.csv", "", (("SKU", "Title", "Listing id"), *rows))
+    shelf = Shelf("north-print", designs, (mug(), shirt()))
+    found = adopt(grid, shelf, LedgerState())
+    assert (found.listings, found.findings) == (200, ())
+    state = fold([replace(event, number=n) for n, event in enumerate(found.events, start=1)])
+    assert state.identifiers["OLD0007"] == "N-7"
+    again = adopt(grid, shelf, state)
+    assert (again.events, again.known) == ((), 200)
+    fresh = Design("NEW", "designs/new.png", "new")
+    candidates = [
+        Candidate(ListingKey("north-print", d.id, b.code), ("navy",), 1)
+        for d in [*designs, fresh] for b in (mug(), shirt())
+    ]  # fmt: skip
+    plan = plan_month(candidates, [channel(daily_cap=99)], state, date(2026, 12, 1))
+    assert {p.key.design for p in plan.listings} == {"NEW"}
+
+
+def test_letters_and_words() -> None:
+    known = [Known("a", ("bee",)), Known("b", ("sea-swimmer",)), Known("c", ("swimmer",))]
+    assert best_by_letters("MUG_SEASWIMMER_1", known) == ["b"]
+    assert best_by_letters("BEESWAX", known) == []  # three letters stand in many a word
+    assert best_by_letters("mug-bee", known) == ["a"]
+    assert words_of("The Bees' Café, 2 mugs") == ("bee", "cafe", "2", "mug")
+    phrases = [Known("a", ("ring", "bell")), Known("b", ("bell",)), Known("c", ("cat",))]
+    assert best_by_words("Ring those bells", phrases) == ["a"]
+    assert best_by_words("a cat", phrases) == []
