@@ -1,4 +1,4 @@
-"""Every error a person can meet is explained in docs/messages.md."""
+"""Every error a person can meet is explained in docs/messages.md, and nothing else is."""
 
 import ast
 import re
@@ -48,11 +48,12 @@ def test_slugs_are_seen_however_they_are_passed() -> None:
     assert sorted(slugs([tree])) == ["four", "one", "three", "two"]
 
 
-def test_every_error_has_its_heading() -> None:
+def test_every_error_has_its_heading_and_every_heading_its_error() -> None:
     trees = [ast.parse(path.read_text(encoding="utf-8")) for path in sorted(SOURCE.rglob("*.py"))]
     used = set(slugs(trees))
     headings = re.findall(r"^## (\S+)$", PAGE.read_text(encoding="utf-8"), re.MULTILINE)
     assert sorted(used - set(headings)) == [], "write a heading for these in docs/messages.md"
+    assert sorted(set(headings) - used) == [], "no error of the program carries these; remove the headings"
     assert len(headings) == len(set(headings))
 
 

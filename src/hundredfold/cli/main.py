@@ -16,7 +16,6 @@ import typer
 
 from hundredfold import __version__
 from hundredfold.cli import (
-    adopt,
     answer,
     backup,
     blanks,
@@ -45,21 +44,21 @@ class Verb:
     run: Callable[..., ExitCode]
 
 
+# In the order of a shop's life: --help shows them so.
 VERBS: tuple[Verb, ...] = (
-    Verb("new", new.run),
     Verb("demo", demo.run),
+    Verb("new", new.run),
+    Verb("blanks add", blanks.run_add),
     Verb("plan", plan.run),
     Verb("month", month.run),
     Verb("why", why.run),
-    Verb("adopt", adopt.run),
-    Verb("blanks add", blanks.run_add),
     Verb("verify", verify.run),
     Verb("deliver", deliver.run),
     Verb("answer", answer.run),
-    Verb("backup", backup.run),
-    Verb("restore", backup.run_restore),
     Verb("history", history.run),
     Verb("undo", history.run_undo),
+    Verb("backup", backup.run),
+    Verb("restore", backup.run_restore),
     Verb("unlock", history.run_unlock),
 )
 GROUPS = {"blanks": "The goods you decorate.", "sales": "What was sold."}

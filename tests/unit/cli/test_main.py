@@ -1,6 +1,8 @@
 """The command line's common parts: exit codes, the shape of errors, and a quick start."""
 
+import ast
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -9,6 +11,7 @@ import pytest
 import typer
 
 from hundredfold import __version__
+from hundredfold.cli import main as main_module
 from hundredfold.cli.main import VERBS, Verb, main
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
@@ -118,6 +121,16 @@ def test_every_verb_explains_itself_and_answers_programs(capsys: Capture, verb: 
     assert "--json" in shown
     assert verb.words == "new" or "--shop" in shown or verb.words == "demo"
     assert all(len(line) <= 80 for line in shown.splitlines())
+
+
+def test_every_verb_that_is_written_is_listed() -> None:
+    written = set()
+    for path in Path(main_module.__file__).parent.glob("*.py"):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        names = [node.name for node in tree.body if isinstance(node, ast.FunctionDef)]
+        written |= {(path.stem, name) for name in names if re.fullmatch("run(_[a-z]+)?", name)}
+    listed = {(verb.run.__module__.rpartition(".")[2], verb.run.__name__) for verb in VERBS}
+    assert listed == written - {("main", "run")}
 
 
 def test_help_loads_no_image_library() -> None:
