@@ -10,12 +10,14 @@ from dataclasses import dataclass
 from io import TextIOWrapper
 from itertools import zip_longest
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
 
 from hundredfold import __version__
 from hundredfold.cli import (
+    adopt,
     answer,
     backup,
     blanks,
@@ -38,36 +40,58 @@ INTERRUPTED = 130  # what shells expect after Ctrl-C
 
 @dataclass(frozen=True)
 class Verb:
-    """A verb of one word, or of two where the first names a group (``blanks add``)."""
+    """A verb of one word, or of two where the first names a group (``blanks add``).
+
+    ``part`` and ``short`` are its heading and its line in the list that --help shows.
+    """
 
     words: str
     run: Callable[..., ExitCode]
+    part: str = "More"
+    short: str = ""
 
+
+BEGIN, MONTH, HAND_OVER, KEEP = "Begin", "Prepare the month", "Hand over", "Look back and keep safe"
 
 # In the order of a shop's life: --help shows them so.
 VERBS: tuple[Verb, ...] = (
-    Verb("demo", demo.run),
-    Verb("new", new.run),
-    Verb("blanks add", blanks.run_add),
-    Verb("plan", plan.run),
-    Verb("month", month.run),
-    Verb("why", why.run),
-    Verb("verify", verify.run),
-    Verb("deliver", deliver.run),
-    Verb("answer", answer.run),
-    Verb("history", history.run),
-    Verb("undo", history.run_undo),
-    Verb("backup", backup.run),
-    Verb("restore", backup.run_restore),
-    Verb("unlock", history.run_unlock),
+    Verb("demo", demo.run, BEGIN, "Make the invented sample shop and its whole month."),
+    Verb("new", new.run, BEGIN, "Make a new shop folder."),
+    Verb("blanks add", blanks.run_add, BEGIN, "Add or update blanks from a partner's price list."),
+    Verb("adopt", adopt.run, BEGIN, "Take in what is already live, so that it is never sent again."),
+    Verb("plan", plan.run, MONTH, "Show what would go out on which day; make no file."),
+    Verb("month", month.run, MONTH, "Prepare everything, from designs to checked packs."),
+    Verb("why", why.run, MONTH, "Say how something came about."),
+    Verb("verify", verify.run, HAND_OVER, "Open finished packs again and check everything."),
+    Verb("deliver", deliver.run, HAND_OVER, "Hand packs over, each at most once."),
+    Verb("answer", answer.run, HAND_OVER, "Read what a channel accepted and refused."),
+    Verb("history", history.run, KEEP, "Show what happened in this shop."),
+    Verb("undo", history.run_undo, KEEP, "Take back one entry of the history."),
+    Verb("backup", backup.run, KEEP, "Save the whole shop in one ZIP."),
+    Verb("restore", backup.run_restore, KEEP, "Bring a backup back."),
+    Verb("unlock", history.run_unlock, KEEP, "Clear the lock that another computer left behind."),
 )
 GROUPS = {"blanks": "The goods you decorate.", "sales": "What was sold."}
+
+
+class _VerbList(TyperGroup):
+    """The top of the command line: lists every verb under its part, in our order, groups spelt out."""
+
+    verbs: tuple[Verb, ...] = ()
+
+    def format_commands(self, ctx: Any, formatter: Any) -> None:
+        """Write the list that --help ends in."""
+        for part in dict.fromkeys(verb.part for verb in self.verbs):
+            with formatter.section(part):
+                formatter.write_dl([(verb.words, verb.short) for verb in self.verbs if verb.part == part])
 
 
 def build_app(verbs: Sequence[Verb] = VERBS) -> typer.Typer:
     """The Typer application of these verbs, in their order."""
     app = typer.Typer(
         name="hundredfold",
+        cls=type("VerbList", (_VerbList,), {"verbs": tuple(verbs)}),
+        subcommand_metavar="VERB ...",
         add_completion=False,
         rich_markup_mode=None,
         pretty_exceptions_enable=False,

@@ -133,6 +133,15 @@ def test_every_verb_that_is_written_is_listed() -> None:
     assert listed == written - {("main", "run")}
 
 
+def test_the_list_names_every_verb_with_its_line_uncut(capsys: Capture) -> None:
+    assert main(["--help"]) == 0
+    lines = [line.split("  ") for line in capsys.readouterr().out.splitlines()]
+    shown = {words[1]: words[-1].strip() for words in lines if len(words) > 2 and not words[0]}
+    for verb in VERBS:
+        assert verb.short, f"give {verb.words} a part and a short line in VERBS"
+        assert shown[verb.words] == verb.short
+
+
 def test_help_loads_no_image_library() -> None:
     code = (
         "import sys; from hundredfold.cli.main import main; main(['--help']);"
