@@ -18,6 +18,7 @@ from hundredfold.build.workers import (
     GroupResult,
     InProcess,
     Maker,
+    kept,
     make_group,
     spawn_pool,
     worker_count,
@@ -45,8 +46,8 @@ class Watching:
 class Runner:
     """Runs tasks of one run of the shop. Several calls of ``run`` share what they know.
 
-    ``run`` is the number of this run in the store. ``executor`` starts any concurrent.futures executor;
-    where its workers see another disk, let the maker be called there and give their bytes to ``Vault.put``
+    ``run`` is the number of this run in the store. ``executor`` starts any concurrent.futures executor; say
+    ``workers_reach_vault=False`` where its workers are on other computers, and the bytes come back to be kept
     here. ``log_folder`` takes the tracebacks of failures.
     """
 
@@ -59,6 +60,7 @@ class Runner:
         executor: Callable[[], Executor] = spawn_pool,
         workers: int | None = None,
         small_job_groups: int = SMALL_JOB_GROUPS,
+        workers_reach_vault: bool = True,
     ) -> None:
         self._vault = vault
         self._rows = rows
@@ -67,6 +69,7 @@ class Runner:
         self._executor = executor
         self._most_waiting = 2 * (workers or worker_count())
         self._small = small_job_groups
+        self._vault_root = str(vault.root) if workers_reach_vault else None
         self._known = Known(vault, rows.made())
 
     def assess(self, tasks: Iterable[Task]) -> Assessment:
@@ -88,12 +91,11 @@ class Runner:
         finished, kept, and KeyboardInterrupt goes on up. Whatever happens, what was made stays made.
         """
         held = tasks if isinstance(tasks, Assessment) else self.assess(tasks)
-        run = _Run(self._rows, self._known, self._run, self._log_folder, watching, held)
-        root = str(self._vault.root)
+        run = _Run(self._vault, self._rows, self._known, self._run, self._log_folder, watching, held)
         here = _WorkingHere(self._vault.root, sum(1 for job in held.jobs if job.missing), self._small)
         crew = Crew(
             InProcess if here.wanted else self._executor,
-            lambda job: (make_group, (maker, work_of(job.missing), len(job.missing), root)),
+            lambda job: (make_group, (maker, work_of(job.missing), len(job.missing), self._vault_root)),
             run.settle,
             self._most_waiting,
         )
@@ -147,6 +149,7 @@ class _Run:
 
     def __init__(
         self,
+        vault: Vault,
         rows: BuildRows,
         known: Known,
         number: int,
@@ -154,6 +157,7 @@ class _Run:
         watching: Watching,
         held: Assessment,
     ) -> None:
+        self._vault = vault
         self._rows = rows
         self._known = known
         self._number = number
@@ -179,7 +183,7 @@ class _Run:
             if isinstance(one, Unmade):
                 self._unmade[task.recipe.key()] = one
             else:
-                self._keep(task, one)
+                self._keep(task, kept(self._vault, one) if isinstance(one, bytes) else one)
         self._open_jobs.append(job)
         self._close_ready()
         if time.monotonic() - self._saved_s > _SAVE_EVERY_S:

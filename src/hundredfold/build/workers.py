@@ -25,26 +25,37 @@ STOPPING = frozenset({"disk-full", "cannot-write", "tool-missing"})
 
 @dataclass(frozen=True)
 class GroupResult:
-    """What a worker sends back: outputs or reasons, in the order wanted; ``stop`` ends the run."""
+    """What a worker sends back, in the order wanted; ``stop`` ends the run.
 
-    results: tuple[Output | Unmade, ...] = ()
+    Bytes come back only from workers that cannot reach the vault.
+    """
+
+    results: tuple[Output | Unmade | bytes, ...] = ()
     stop: ShopError | None = None
 
 
-def make_group(maker: Maker, work: object, wanted: int, vault_root: str) -> GroupResult:
-    """Run the maker on one group and keep its outputs in the vault. Never raises what it can send back."""
+def make_group(maker: Maker, work: object, wanted: int, vault_root: str | None) -> GroupResult:
+    """Run the maker on one group, and keep its outputs in the vault where the worker can reach it.
+
+    Never raises what it can send back.
+    """
     try:
         made = maker(work)
         if len(made) != wanted:
             raise ValueError(f"{wanted} outputs were wanted and {len(made)} came back")
+        if vault_root is None:
+            return GroupResult(tuple(made))
         vault = Vault(Path(vault_root))
-        return GroupResult(
-            tuple(one if isinstance(one, Unmade) else Output(vault.put(bytes(one)), len(one)) for one in made)
-        )
+        return GroupResult(tuple(one if isinstance(one, Unmade) else kept(vault, one) for one in made))
     except Exception as error:
         if isinstance(error, ShopError) and error.slug in STOPPING:
             return GroupResult(stop=error)
         return GroupResult((_unmade(error),) * wanted)
+
+
+def kept(vault: Vault, data: bytes) -> Output:
+    """Put bytes in the vault. Raises as ``Vault.put`` does."""
+    return Output(vault.put(data), len(data))
 
 
 def _unmade(error: Exception) -> Unmade:

@@ -11,6 +11,7 @@ import pytest
 from build_doubles import MemoryRows, maker, task, work_of
 
 from hundredfold.build.cache import Vault
+from hundredfold.build.recipes import Recipe
 from hundredfold.build.runner import Runner, Watching
 from hundredfold.build.tasks import GroupDone, Outcome, Task
 from hundredfold.build.workers import InProcess, spawn_pool
@@ -182,6 +183,29 @@ def test_two_processes_give_the_same_as_one(tmp_path: Path) -> None:
     there = runner.run(many, maker, work_of)
     assert there.outputs == here.outputs
     assert len(rows.made_rows) == 24
+
+
+def test_workers_that_cannot_reach_the_vault_send_bytes_back(tmp_path: Path) -> None:
+    vault, rows = Vault(tmp_path / "cache"), MemoryRows()
+    runner = Runner(vault, rows, 1, executor=InProcess, small_job_groups=0, workers_reach_vault=False)
+    outcome = runner.run([*TASKS, task("crash")], maker, work_of)
+    assert outcome.counts.line() == "made 6, reused 0, failed 1"
+    assert outcome.outputs == run(Vault(tmp_path / "near"), MemoryRows(), TASKS).outputs
+    assert all(vault.get(output.digest) for output in outcome.outputs.values())
+
+
+def test_the_same_bytes_again_stop_the_work_below(vault: Vault, rows: MemoryRows) -> None:
+    def both_steps(version: int, number: int) -> str:
+        runner = Runner(vault, rows, number, executor=InProcess)
+        first = Task("bee", Recipe("outline", version), "bee", "the same outline")
+        above = runner.run([first], maker, work_of)
+        output = above.output("bee", "outline")
+        assert output is not None
+        second = Task("bee", Recipe("picture", 1, inputs={"outline": output.digest}), "bee", "picture")
+        return (above.counts + runner.run([second], maker, work_of).counts).line()
+
+    assert both_steps(1, 1) == "made 2, reused 0, failed 0"
+    assert both_steps(2, 2) == "made 1, reused 1, failed 0"
 
 
 def test_a_worker_that_dies_costs_only_the_item_that_killed_it(vault: Vault) -> None:

@@ -1,0 +1,53 @@
+"""What is current costs no statement and no reading of its own, however much of it there is."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import event
+
+from hundredfold.build.cache import Vault
+from hundredfold.build.recipes import Recipe
+from hundredfold.build.runner import Runner
+from hundredfold.build.tasks import Task
+from hundredfold.build.workers import InProcess
+from hundredfold.store.shopstore import Store, open_store
+
+
+def tasks(count: int) -> list[Task]:
+    return [
+        Task(f"item {n}", Recipe("picture", 1, {}, {"n": n}), f"group {n // 10}", n) for n in range(count)
+    ]
+
+
+def maker(work: Sequence[int]) -> list[bytes]:
+    return [str(number).encode() for number in work]
+
+
+def work_of(missing: Sequence[Task]) -> tuple[Any, ...]:
+    return tuple(each.wanted for each in missing)
+
+
+def run(store: Store, vault: Vault, count: int) -> int:
+    number = store.runs.begin("month")
+    outcome = Runner(vault, store.builds, number, executor=InProcess).run(tasks(count), maker, work_of)
+    store.runs.end(number, outcome.counts.line())
+    return outcome.counts.made
+
+
+def statements_when_current(folder: Path, count: int, monkeypatch: pytest.MonkeyPatch) -> int:
+    store, vault = open_store(folder / "shop.db"), Vault(folder / "cache")
+    assert run(store, vault, count) == count
+    seen: list[str] = []
+    event.listen(store.database.engine, "before_cursor_execute", lambda *args: seen.append(args[2]))
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "open", lambda *_: pytest.fail("a file was opened"))
+        assert run(store, vault, count) == 0
+    return len(seen)
+
+
+def test_a_run_with_nothing_to_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    few = statements_when_current(tmp_path / "few", 20, monkeypatch)
+    many = statements_when_current(tmp_path / "many", 400, monkeypatch)
+    assert few == many
