@@ -2,6 +2,7 @@
 
 import sqlite3
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -199,3 +200,17 @@ def test_a_file_that_is_no_database_is_said_to_be_damaged(tmp_path: Path) -> Non
     with pytest.raises(ShopError) as caught:
         open_store(tmp_path / "shop.db")
     assert caught.value.slug == "shop-damaged"
+
+
+def test_several_writers_wait_for_each_other(tmp_path: Path) -> None:
+    place = tmp_path / "shop.db"
+    open_store(place).close()
+
+    def write(writer: int) -> list[int]:
+        own = open_store(place)
+        return [own.append([event(f"{writer}")] * 2)[-1].number for _ in range(20)]
+
+    with ThreadPoolExecutor(4) as threads:
+        numbers = sorted(number for each in threads.map(write, range(4)) for number in each)
+    assert numbers == list(range(2, 162, 2))
+    assert [each.number for each in open_store(place).events()] == list(range(1, 161))
