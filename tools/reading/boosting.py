@@ -22,6 +22,7 @@ def fitted(
     depth: int,
     count: int,
     rate: float,
+    weight: Doubles | None = None,
 ) -> Trees:
     """Trees whose chance never falls when a ``rising`` measure grows."""
     model = HistGradientBoostingClassifier(
@@ -30,7 +31,7 @@ def fitted(
         monotonic_cst=[int(name in rising) for name in names],
     )  # fmt: skip
     # The model is asked in single precision at run time, so it is fitted on what that keeps.
-    model.fit(measures.astype(np.float32), truth)
+    model.fit(measures.astype(np.float32), truth, sample_weight=weight)
     feature = np.zeros((count, 2**depth - 1), np.int16)
     threshold = np.full((count, 2**depth - 1), np.inf, np.float32)
     leaf = np.zeros((count, 2**depth), np.float32)

@@ -5,8 +5,10 @@ import gzip
 import io
 import multiprocessing
 import os
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 import cv2
 import numpy as np
@@ -16,27 +18,39 @@ from tools.reading.fonts import HELD_OUT
 from tools.reading.truth import LEGIBLE, UNREADABLE
 
 from hundredfold.kernel.colour import Srgb
-from hundredfold.proofing.reading.art import at_width, reduced
-from hundredfold.proofing.reading.facts import View, candidates, text_measures
-from hundredfold.proofing.reading.lines import Box, Row
-from hundredfold.proofing.reading.measures import sized
+from hundredfold.proofing.reading.art import reduced
+from hundredfold.proofing.reading.facts import facts_for_reading, view_at
+from hundredfold.proofing.reading.lettering import candidates, text_measures
+from hundredfold.proofing.reading.lines import Box
 
 Doubles = NDArray[np.float64]
 Label = dict[str, str]
 FOUND, STRANGE = 0.4, 0.1  # shared area over joint area: a row is that line; it is no line
 LARGE_ENOUGH = 0.8  # the control: designs neither engine reads large are dropped
+Made = TypeVar("Made")
 
 
 @dataclass(frozen=True)
-class Measured:
-    """All candidates of one design: text measures once, and for each of its pairs the row measures."""
+class Rows:
+    """Every candidate row of a design: is it a line of text?"""
 
-    number: int
-    boxes: tuple[Box, ...]
-    lines: NDArray[np.int64]  # which line of text each candidate is, -1 for none
-    shared: Doubles  # shared area over joint area with that line
+    shared: Doubles  # shared area over joint area with the line it overlaps most
     text: Doubles  # candidates x TEXT_NAMES
-    pairs: tuple[Doubles, ...]  # candidates x ROW_NAMES
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A label with the measures of the lines found in its design."""
+
+    label: Label
+    text: Doubles  # chance that each is letters
+    line: NDArray[np.int64]  # which line of the design each is, -1 for none
+    measures: Doubles  # lines x LINE_NAMES
+
+    @property
+    def share(self) -> float:
+        """The better engine's share of letters."""
+        return best(self.label)
 
 
 def labels_in(path: Path) -> list[Label]:
@@ -59,53 +73,77 @@ def held_out(label: Label) -> bool:
     return label["font"] in HELD_OUT
 
 
-def line_of(row: Row, design: Labelled, scale: float) -> tuple[int, float]:
-    """The line of text a candidate overlaps most, and by how much."""
+def line_of(box: Box, design: Labelled, scale: float) -> tuple[int, float]:
+    """The line of text a box overlaps most, and by how much."""
     found, most = -1, 0.0
     for number, line in enumerate(design.lines):
         left, top, right, bottom = (value * scale for value in line.box)
-        across = min(row.box[2], right) - max(row.box[0], left)
-        down = min(row.box[3], bottom) - max(row.box[1], top)
+        across = min(box[2], right) - max(box[0], left)
+        down = min(box[3], bottom) - max(box[1], top)
         if across <= 0 or down <= 0:
             continue
         shared = across * down
-        share = shared / (row.width * row.height + (right - left) * (bottom - top) - shared)
+        area = (box[2] - box[0]) * (box[3] - box[1])
+        share = shared / (area + (right - left) * (bottom - top) - shared)
         if share > most:
             found, most = number, share
     return found, most
 
 
-def measured(job: tuple[int, int, list[Label]]) -> Measured | None:
-    """One design's measures for the given pairs; None when no candidate is found."""
+def rows_of(job: tuple[int, int]) -> Rows | None:
+    """One design's candidate rows; None when there are none."""
     cv2.setNumThreads(1)
-    seed, number, labels = job
-    design = draw(seed, number)
+    design = draw(*job)
     art = reduced(design.rgba)
     rows = candidates(art) if art is not None else []
     if art is None or not rows:
         return None
-    matches = [line_of(row, design, art.width / design.rgba.shape[1]) for row in rows]
-    views: dict[int, View] = {}
-    pairs = []
-    for label in labels:
-        width = int(label["width_px"])
-        if width not in views:
-            views[width] = View(at_width(art, width), tuple(sized(art, row, width) for row in rows))
-        blank = Srgb(*BLANKS[label["blank"]])
-        pairs.append(views[width].measures(blank, label["transparent"] == "1"))
-    lines, shared = zip(*matches, strict=True)
-    boxes = tuple(row.box for row in rows)
-    return Measured(number, boxes, np.array(lines), np.array(shared), text_measures(rows), tuple(pairs))
+    scale = art.width / design.rgba.shape[1]
+    return Rows(np.array([line_of(row.box, design, scale)[1] for row in rows]), text_measures(rows))
 
 
-def measure_all(seed: int, labels: list[Label], workers: int | None = None) -> dict[int, Measured | None]:
-    """Measures by design number."""
+def pairs_measured(job: tuple[int, int, list[Label]]) -> list[Pair]:
+    """One design's usable labels with measures; none when no line is found."""
+    cv2.setNumThreads(1)
+    seed, number, labels = job
+    design = draw(seed, number)
+    facts = facts_for_reading(design.rgba)
+    if facts.art is None or not facts.lines:
+        return []
+    scale = facts.art.width / design.rgba.shape[1]
+    matches = [line_of(line.inner.box, design, scale) for line in facts.lines]
+    which = np.array([line if shared > FOUND else -1 for line, shared in matches])
+    text = np.array([line.text for line in facts.lines])
+    return [
+        Pair(
+            label,
+            text,
+            which,
+            view_at(facts, int(label["width_px"])).measures(*shown_on(label)).astype(np.float32),
+        )
+        for label in labels
+    ]
+
+
+def shown_on(label: Label) -> tuple[Srgb, bool]:
+    """Blank colour, and whether the ink is dye."""
+    return Srgb(*BLANKS[label["blank"]]), label["transparent"] == "1"
+
+
+def in_pool(work: Callable[..., Made], jobs: list[tuple[object, ...]]) -> list[Made]:
+    """The work of every job, in order."""
+    with multiprocessing.get_context("spawn").Pool(os.cpu_count()) as pool:
+        return list(pool.imap(work, jobs, chunksize=8))
+
+
+def pairs_of_labels(seed: int, labels: list[Label]) -> list[Pair]:
+    """Every usable label with its measures, through the shipped text trees."""
     by_design: dict[int, list[Label]] = {}
     for label in labels:
-        by_design.setdefault(int(label["design"]), []).append(label)
-    jobs = [(seed, number, mine) for number, mine in by_design.items()]
-    with multiprocessing.get_context("spawn").Pool(workers or os.cpu_count()) as pool:
-        return dict(zip(by_design, pool.imap(measured, jobs, chunksize=8), strict=True))
+        if usable(label):
+            by_design.setdefault(int(label["design"]), []).append(label)
+    jobs: list[tuple[object, ...]] = [(seed, number, mine) for number, mine in by_design.items()]
+    return [pair for pairs in in_pool(pairs_measured, jobs) for pair in pairs]
 
 
 def verdict(share: float) -> int:

@@ -6,7 +6,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from tools.reading.fonts import FONTS, load_font
+from tools.reading.fonts import FONTS, HELD_OUT, load_font
 from tools.reading.lettering import Line, Mask, around, bent, grown, line_mask, padded, stacked
 from tools.reading.words import cased, saying
 
@@ -24,6 +24,9 @@ STYLES = {
     "knockout": 0.04, "worn": 0.08, "arc": 0.06, "shaded": 0.05, "soft": 0.03,
 }  # fmt: skip
 OUTLINED = ("outline", "double")
+MORE_OUTLINED = {"outline": 0.55, "double": 0.35, "shadow": 0.1}
+# A seed's mix of styles, and whether its fonts are only the ones that are fitted on.
+MIXES: dict[int, tuple[dict[str, float], bool]] = {20262: (MORE_OUTLINED, True)}
 Colour = NDArray[np.float32]  # sRGB-encoded 0-255
 
 
@@ -243,8 +246,10 @@ def body(rng: np.random.Generator, shape: tuple[int, int]) -> Mask:
 def draw(seed: int, number: int, fonts: Path | None = None) -> Labelled:
     """Design ``number`` of a seed. Raises SystemExit when its font's package is not installed."""
     rng = generator(seed, number)
-    font_index = int(rng.integers(len(FONTS)))
-    style = str(rng.choice(list(STYLES), p=list(STYLES.values())))
+    styles, fitted_only = MIXES.get(seed, (STYLES, False))
+    choices = [n for n, font in enumerate(FONTS) if not (fitted_only and font[0] in HELD_OUT)]
+    font_index = choices[int(rng.integers(len(choices)))]
+    style = str(rng.choice(list(styles), p=list(styles.values())))
     how = str(rng.choice(["upper", "title", "lower"], p=[0.5, 0.35, 0.15]))
     if FONTS[font_index][3] and how == "upper":
         how = "title"  # nobody sets a connected script in capitals

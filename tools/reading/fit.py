@@ -1,4 +1,4 @@
-"""Fit the three sets of trees on the labelled designs of the fonts that are not held out.
+"""Fit the three sets of trees on the labelled designs whose fonts are not held out.
 
 ``python -m tools.reading.fit`` measures the designs again, fits, and writes the coefficient modules.
 """
@@ -14,31 +14,43 @@ from tools.reading.dataset import (
     FOUND,
     STRANGE,
     Label,
-    Measured,
-    best,
+    Pair,
+    Rows,
     held_out,
+    in_pool,
     labels_in,
-    measure_all,
-    usable,
+    pairs_of_labels,
+    rows_of,
     verdict,
 )
 from tools.reading.pictures import pictures_without_text
 
 from hundredfold.proofing.reading import predict
-from hundredfold.proofing.reading.names import DESIGN_NAMES, DESIGN_RISING, ROW_NAMES, ROW_RISING, TEXT_NAMES
+from hundredfold.proofing.reading.names import (
+    DESIGN_NAMES,
+    DESIGN_RISING,
+    LINE_NAMES,
+    LINE_RISING,
+    TEXT_NAMES,
+)
 from hundredfold.proofing.reading.trees import Trees, chance
 
 HERE = Path(__file__).parent
-SEED = 20261
+SEEDS = (20261, 20262)  # the set that is split by font, and more outlined designs of the fitted fonts
+TEXT_DESIGNS = {20261: 620, 20262: 200}  # first designs of a seed that the text trees are fitted on
 FOLDS = 5
 Doubles = NDArray[np.float64]
-Pairs = list[tuple[Label, Measured, Doubles]]
 
 
-def fit_text(sets: list[Measured], pictures: list[Doubles]) -> Trees:
+def label_file(seed: int) -> Path:
+    """Where a seed's labels are kept."""
+    return HERE / f"labels-{seed}.csv.gz"
+
+
+def fit_text(designs: list[Rows], pictures: list[Doubles]) -> Trees:
     """Is a row letters? Rows that are lines of text, against strange rows and rows in pictures."""
     measures, truth = [], []
-    for one in sets:
+    for one in designs:
         clear = (one.shared > FOUND) | (one.shared < STRANGE)
         measures.append(one.text[clear])
         truth.append(one.shared[clear] > FOUND)
@@ -47,88 +59,85 @@ def fit_text(sets: list[Measured], pictures: list[Doubles]) -> Trees:
     return fitted(TEXT_NAMES, np.concatenate(measures), np.concatenate(truth), (), 4, 90, 0.12)
 
 
-def row_table(pairs: Pairs) -> tuple[Doubles, NDArray[np.bool_]]:
-    """Measures and truth of the rows that are a line of text with a clear verdict."""
-    measures, truth = [], []
-    for label, one, rows in pairs:
-        scores = [float(value) for value in label["lines"].split()]
-        for place, (line, shared) in enumerate(zip(one.lines, one.shared, strict=True)):
-            said = verdict(scores[line]) if shared > FOUND else -1
-            if said >= 0:
-                measures.append(rows[place])
-                truth.append(said == 1)
-    return np.array(measures), np.array(truth)
+def with_between(measures: list[Doubles], shares: list[float]) -> tuple[Doubles, NDArray[np.bool_], Doubles]:
+    """Measures, truth and weights; what is read in part counts half as read and half as not."""
+    said = np.array([verdict(share) for share in shares])
+    table, between = np.array(measures), said < 0
+    whole = np.concatenate([table[~between], table[between], table[between]])
+    half = np.full(int(between.sum()), 0.5)
+    truth = np.concatenate([said[~between] == 1, half > 0, half < 0])
+    return whole, truth, np.concatenate([np.ones(int((~between).sum())), half, half])
 
 
-def fit_rows(pairs: Pairs) -> Trees:
-    """Is a row of letters read?"""
-    measures, truth = row_table(pairs)
-    return fitted(ROW_NAMES, measures, truth, ROW_RISING, 4, 160, 0.07)
+def fit_lines(pairs: list[Pair]) -> Trees:
+    """Is a line of text read?"""
+    measures, shares = [], []
+    for pair in pairs:
+        scores = [float(value) for value in pair.label["lines"].split()]
+        for place, line in enumerate(pair.line):
+            if line >= 0:
+                measures.append(pair.measures[place])
+                shares.append(scores[line])
+    table, truth, weight = with_between(measures, shares)
+    return fitted(LINE_NAMES, table, truth, LINE_RISING, 4, 200, 0.06, weight)
 
 
-def design_row(one: Measured, rows: Doubles, text: Doubles, row_trees: Trees) -> Doubles:
+def design_row(pair: Pair, line_trees: Trees) -> Doubles:
     """DESIGN_NAMES of one pair."""
-    read = chance(row_trees.log_odds(rows))
-    return predict.design_measures(rows, read, text, predict.regions(one.boxes, read, text))
+    read = chance(line_trees.log_odds(pair.measures))
+    return predict.design_measures(pair.measures, read, pair.text)
 
 
-def fit_designs(pairs: Pairs, text_trees: Trees) -> Trees:
-    """Is the design read? The rows' chances come from trees that have not seen the design."""
-    measures, truth = [], []
+def fit_designs(pairs: list[Pair]) -> Trees:
+    """Is the design read? The lines' chances come from trees that have not seen the design."""
+    measures, shares = [], []
     for fold in range(FOLDS):
-        rest = [pair for pair in pairs if pair[1].number % FOLDS != fold]
-        row_trees = fit_rows(rest)
-        for label, one, rows in pairs:
-            said = verdict(best(label))
-            if one.number % FOLDS == fold and said >= 0:
-                measures.append(design_row(one, rows, chance(text_trees.log_odds(one.text)), row_trees))
-                truth.append(said == 1)
-    return fitted(DESIGN_NAMES, np.array(measures), np.array(truth), DESIGN_RISING, 3, 120, 0.07)
+        line_trees = fit_lines([pair for pair in pairs if int(pair.label["design"]) % FOLDS != fold])
+        for pair in pairs:
+            if int(pair.label["design"]) % FOLDS == fold:
+                measures.append(design_row(pair, line_trees))
+                shares.append(pair.share)
+    table, truth, weight = with_between(measures, shares)
+    return fitted(DESIGN_NAMES, table, truth, DESIGN_RISING, 3, 120, 0.06, weight)
 
 
-def paired(labels: list[Label], sets: dict[int, Measured | None]) -> Pairs:
-    """Each usable label with its design's measures."""
-    places: dict[int, int] = {}
-    found = []
-    for label in labels:
-        number = int(label["design"])
-        place = places.get(number, 0)
-        places[number] = place + 1
-        one = sets[number]
-        if one is not None and usable(label):
-            found.append((label, one, one.pairs[place]))
-    return found
+def text_stage(labels: dict[int, list[Label]]) -> None:
+    """Fit and write the text trees: the lines of text that the rest is fitted on depend on them."""
+    jobs: list[tuple[object, ...]] = [
+        (seed, number)
+        for seed, rows in labels.items()
+        for number in dict.fromkeys(int(row["design"]) for row in rows if not held_out(row))
+        if number < TEXT_DESIGNS[seed]
+    ]
+    designs = [rows for rows in in_pool(rows_of, jobs) if rows is not None]
+    trees = fit_text(designs, pictures_without_text(fitting=True))
+    written(trees, "TEXT_TREES", "is a row of shapes letters?", "TEXT_NAMES")
 
 
-def load(cache: Path | None, seed: int, labels: list[Label]) -> dict[int, Measured | None]:
-    """Measures, from a cache file when there is one (only this tool's own: it is a pickle)."""
+def measured(labels: dict[int, list[Label]], cache: Path | None) -> list[Pair]:
+    """Pairs of all seeds, from a cache file when there is one (only this tool's own: it is a pickle)."""
     if cache is not None and cache.exists():
-        return dict(pickle.loads(cache.read_bytes()))
-    sets = measure_all(seed, labels)
+        return list(pickle.loads(cache.read_bytes()))
+    pairs = [pair for seed, rows in labels.items() for pair in pairs_of_labels(seed, rows)]
     if cache is not None:
         cache.parent.mkdir(parents=True, exist_ok=True)
-        cache.write_bytes(pickle.dumps(sets))
-    return sets
+        cache.write_bytes(pickle.dumps(pairs))
+    return pairs
 
 
 def main() -> None:
     """Fit and write."""
     ask = argparse.ArgumentParser(description=__doc__)
-    ask.add_argument("--labels", type=Path, default=HERE / f"labels-{SEED}.csv.gz")
-    ask.add_argument("--seed", type=int, default=SEED)
     ask.add_argument("--cache", type=Path)
+    ask.add_argument("--keep-text", action="store_true", help="do not fit the text trees again")
     args = ask.parse_args()
-    labels = labels_in(args.labels)
-    pairs = paired(labels, load(args.cache, args.seed, labels))
-    ours = [pair for pair in pairs if not held_out(pair[0])]
-    sets = list({one.number: one for _, one, _ in ours}.values())
-    text_trees = fit_text(sets, pictures_without_text(fitting=True))
-    row_trees = fit_rows(ours)
-    design_trees = fit_designs(ours, text_trees)
-    written(text_trees, "TEXT_TREES", "is a row of shapes letters?", "TEXT_NAMES")
-    written(row_trees, "ROW_TREES", "is a row of letters read?", "ROW_NAMES")
-    written(design_trees, "DESIGN_TREES", "is a design read, given its rows?", "DESIGN_NAMES")
-    print(f"fitted on {len(ours)} pairs of {len(sets)} designs")
+    labels = {seed: labels_in(label_file(seed)) for seed in SEEDS if label_file(seed).exists()}
+    if not args.keep_text:
+        text_stage(labels)
+    pairs = [pair for pair in measured(labels, args.cache) if not held_out(pair.label)]
+    written(fit_lines(pairs), "LINE_TREES", "is a line of text read?", "LINE_NAMES")
+    written(fit_designs(pairs), "DESIGN_TREES", "is a design read, given its lines?", "DESIGN_NAMES")
+    print(f"fitted on {len(pairs)} pairs of {len({pair.label['design'] for pair in pairs})} designs")
 
 
 if __name__ == "__main__":

@@ -4,23 +4,20 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from tools.reading.dataset import Label, Measured
+from tools.reading.dataset import Pair
 from tools.reading.fit import design_row
 
 from hundredfold.proofing.reading.design_trees import DESIGN_TREES
-from hundredfold.proofing.reading.row_trees import ROW_TREES
-from hundredfold.proofing.reading.text_trees import TEXT_TREES
+from hundredfold.proofing.reading.line_trees import LINE_TREES
 from hundredfold.proofing.reading.trees import chance
 
 Doubles = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 
-def design_table(pairs: list[tuple[Label, Measured, Doubles]]) -> Doubles:
+def design_table(pairs: list[Pair]) -> Doubles:
     """DESIGN_NAMES of every pair, through the shipped trees."""
-    return np.array(
-        [design_row(one, rows, chance(TEXT_TREES.log_odds(one.text)), ROW_TREES) for _, one, rows in pairs]
-    )
+    return np.array([design_row(pair, LINE_TREES) for pair in pairs])
 
 
 def chances(table: Doubles) -> Doubles:

@@ -30,7 +30,7 @@ from hundredfold.proofing.proof import Asked, BlankProof, DesignProof, prove
 from hundredfold.proofing.reading.facts import ReadingFacts
 from hundredfold.proofing.thumb import art_px, art_share
 
-NO_WORDS = ReadingFacts(None, (), ())
+NO_WORDS = ReadingFacts(None, ())
 
 
 def design(art: DesignFacts) -> Design:

@@ -16,7 +16,8 @@ class Sized:
 
     window: tuple[slice, slice]
     letters: Floats  # 0-1, share of a thumbnail pixel inside the letters
-    ground: Floats  # 0-1, share of a thumbnail pixel close round the letters
+    ground: Floats  # 0-1, share of a thumbnail pixel round the letters
+    near: Floats  # 0-1, the same within a thumbnail pixel or half a stroke
     size: tuple[float, ...]  # SIZE_NAMES
     shape: tuple[float, ...]  # SHAPE_NAMES
 
@@ -30,19 +31,24 @@ def sized(art: SmallArt, row: Row, width_px: int) -> Sized:
     left, top, right, bottom = (value + pad for value in row.box)
     full[top:bottom, left:right] = row.mask
     near = slice(top - pad, bottom + pad), slice(left - pad, right + pad)
-    disc = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * reach + 1, 2 * reach + 1))
-    around = np.zeros_like(full)
-    around[near] = cv2.dilate(full[near], disc) - full[near]
+    around, close = np.zeros_like(full), np.zeros_like(full)
+    around[near] = cv2.dilate(full[near], disc(reach)) - full[near]
+    close[near] = (
+        cv2.dilate(full[near], disc(min(reach, round(max(0.9 / scale, 0.4 * row.stroke))))) - full[near]
+    )
     inner = slice(pad, -pad), slice(pad, -pad)
     height = max(1, round(art.pixels.shape[0] * width_px / art.width))
-    letters, ground = (shrunk(plane[inner], width_px, height) for plane in (full, around))
-    rows, columns = (
-        np.flatnonzero((letters + ground).max(1) > 0.02),
-        np.flatnonzero((letters + ground).max(0) > 0.02),
-    )
+    planes = [shrunk(plane[inner], width_px, height) for plane in (full, around, close)]
+    any_of = planes[0] + planes[1] > 0.02
+    rows, columns = np.flatnonzero(any_of.any(1)), np.flatnonzero(any_of.any(0))
     window = slice(int(rows[0]), int(rows[-1]) + 1), slice(int(columns[0]), int(columns[-1]) + 1)
-    letters, ground = letters[window], ground[window]
-    return Sized(window, letters, ground, size_of(row, letters, ground, scale), shape_of(row))
+    letters, ground, closest = (plane[window] for plane in planes)
+    return Sized(window, letters, ground, closest, size_of(row, letters, ground, scale), shape_of(row))
+
+
+def disc(reach: int) -> NDArray[np.uint8]:
+    """A round brush."""
+    return np.asarray(cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * reach + 1, 2 * reach + 1)), np.uint8)
 
 
 def shrunk(mask: NDArray[np.uint8], width: int, height: int) -> Floats:
@@ -83,6 +89,7 @@ def coloured(view: Sized, picture: Floats) -> tuple[float, ...]:
     ink, ground = view.letters.reshape(-1), view.ground.reshape(-1)
     ink_mean, ground_mean = centre(seen, ink), centre(seen, ground)
     apart = ink_mean - ground_mean
+    beside = ink_mean - centre(seen, view.near.reshape(-1))
     difference = float(np.linalg.norm(apart))
     lightness = abs(float(apart[0]))
     here = ink + ground > 0.05
@@ -98,7 +105,8 @@ def coloured(view: Sized, picture: Floats) -> tuple[float, ...]:
     )
     return (
         float(np.log(lightness + 1)), float(np.log(difference + 1)),
-        float(np.log((light + 0.05) / (dark + 0.05))), match,
+        float(np.log((light + 0.05) / (dark + 0.05))),
+        float(np.log(abs(float(beside[0])) + 1)), float(np.log(float(np.linalg.norm(beside)) + 1)), match,
         float(np.log(abs(slope) * float(ink[here].std()) + 0.5)), float(np.log(noise + 1)),
         float(np.log(ground_noise + 1)), float(np.log(detail + 0.3)),
     )  # fmt: skip

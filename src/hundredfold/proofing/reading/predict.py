@@ -1,24 +1,23 @@
 """The chance that a design's text is read in a shop's thumbnail on a blank colour.
 
-Three small sets of boosted trees, fitted on OCR truth (docs/accuracy.md): is a row letters; is a row of
-letters read; is the design read, given its rows. More contrast or larger letters never lower a row's chance.
+Three small sets of boosted trees, fitted on OCR truth (docs/accuracy.md): is a row letters; is a line of
+text read; is the design read, given its lines. More contrast or larger letters never lower a line's chance.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.reading.design_trees import DESIGN_TREES
 from hundredfold.proofing.reading.facts import LIKELY_TEXT, ReadingFacts, view_at
+from hundredfold.proofing.reading.line_trees import LINE_TREES
 from hundredfold.proofing.reading.lines import Box
-from hundredfold.proofing.reading.names import ROW_NAMES
-from hundredfold.proofing.reading.row_trees import ROW_TREES
+from hundredfold.proofing.reading.names import LINE_NAMES
 from hundredfold.proofing.reading.trees import Doubles, chance
 
-READING_VERSION = 1  # raised whenever the chances of the same facts change
-LETTERS, HEIGHT, STROKE = (ROW_NAMES.index(name) for name in ("letters", "height", "stroke"))
+READING_VERSION = 2  # raised whenever the chances of the same facts change
+LETTERS, HEIGHT, STROKE = (LINE_NAMES.index(name) for name in ("letters", "height", "stroke"))
 
 
 @dataclass(frozen=True)
@@ -52,32 +51,28 @@ def chance_read(facts: ReadingFacts, blank: Srgb, *, transparent_ink: bool, art_
     """The chance (0-1) that the text is read on a blank colour.
 
     ``transparent_ink``: dye that lets the blank through (no white underbase). ``art_width_px``: width of the
-    inked art in the thumbnail; judged from 60 to 240, narrower or wider counts as 40 or 320 at the least or
-    most. Raises ValueError for a width under 1.
+    inked art in the thumbnail; fitted from 60 to 240, and held to 40 at the least and 320 at the most.
+    Raises ValueError for a width under 1.
     """
     if art_width_px < 1:
         raise ValueError(f"an art width of {art_width_px} px cannot be judged")
     if facts.art is None or not facts.applicable:
         return Reading(None, ())
-    view = view_at(facts, int(np.clip(art_width_px, 40, 320)))
-    measures = view.measures(blank, transparent_ink)
-    rows = chance(ROW_TREES.log_odds(measures))
-    text = np.array(facts.text)
-    groups = regions(tuple(row.box for row in facts.rows), rows, text)
-    whole = chance(DESIGN_TREES.log_odds(design_measures(measures, rows, text, groups)[None]))
+    measures = view_at(facts, int(np.clip(art_width_px, 40, 320))).measures(blank, transparent_ink)
+    read = chance(LINE_TREES.log_odds(measures))
+    text = np.array([line.text for line in facts.lines])
+    whole = chance(DESIGN_TREES.log_odds(design_measures(measures, read, text)[None]))
     across, down = facts.art.width, facts.art.pixels.shape[0]
     lines = [
         LineReading(
-            shares(facts.rows[first].box, across, down),
-            round(float(rows[first]), 4),
-            round(float(np.exp(measures[first, HEIGHT])), 2),
+            shares(line.outer.box, across, down),
+            round(float(read[n]), 4),
+            round(float(np.exp(measures[n, HEIGHT])), 2),
         )
-        for first, *_ in groups
-        if text[first] >= LIKELY_TEXT
+        for n, line in enumerate(facts.lines)
+        if line.text >= LIKELY_TEXT
     ]
-    return Reading(
-        round(float(whole[0]), 4), tuple(sorted(lines, key=lambda line: (line.box[1], line.box[0])))
-    )
+    return Reading(round(float(whole[0]), 4), tuple(lines))
 
 
 def shares(box: Box, across: int, down: int) -> tuple[float, float, float, float]:
@@ -86,42 +81,14 @@ def shares(box: Box, across: int, down: int) -> tuple[float, float, float, float
     return (round(left / across, 4), round(top / down, 4), round(right / across, 4), round(bottom / down, 4))
 
 
-def regions(boxes: tuple[Box, ...], read: Doubles, text: Doubles) -> list[list[int]]:
-    """Rows that are the same words seen in different layers, the likeliest to be read first in each group."""
-    likely = [n for n in range(len(boxes)) if text[n] > 0.3] or [int(text.argmax())]
-    groups: list[list[int]] = []
-    for n in sorted(likely, key=lambda n: (-read[n] * text[n], n)):
-        home = next((g for g in groups if overlap(boxes[g[0]], boxes[n]) > 0.5), None)
-        if home is None:
-            groups.append([n])
-        else:
-            home.append(n)
-    return groups
-
-
-def overlap(one: Box, other: Box) -> float:
-    """Shared area over the smaller box's."""
-    across = min(one[2], other[2]) - max(one[0], other[0])
-    down = min(one[3], other[3]) - max(one[1], other[1])
-    if across <= 0 or down <= 0:
-        return 0.0
-    areas = [(b[2] - b[0]) * (b[3] - b[1]) for b in (one, other)]
-    return across * down / min(areas)
-
-
-def design_measures(
-    measures: Doubles, read: Doubles, text: Doubles, groups: list[list[int]]
-) -> NDArray[np.float64]:
-    """DESIGN_NAMES: the rows of a design put together, each line weighing as many letters as it is long."""
-    top = np.array([g[0] for g in groups])
-    weight = np.exp(measures[top, LETTERS]) * text[top]
+def design_measures(measures: Doubles, read: Doubles, text: Doubles) -> Doubles:
+    """DESIGN_NAMES: the lines of a design put together, each weighing as many letters as it is long."""
+    weight = np.exp(measures[:, LETTERS]) * text
     weight = weight / weight.sum()
-    chances = np.clip(read[top], 0.0025, 0.9975)
-    other = np.array([max((read[n] for n in g[1:]), default=0.0) for g in groups])
+    chances = np.clip(read, 0.0025, 0.9975)
     return np.array(
         [
             weight @ chances, weight @ np.log(chances / (1 - chances)), chances.min(), chances.max(),
-            len(top), weight @ other, *(weight @ measures[top]),
-            measures[top, HEIGHT].min(), measures[top, STROKE].min(), text[top].max(),
+            len(read), *(weight @ measures), measures[:, HEIGHT].min(), measures[:, STROKE].min(), text.max(),
         ]
     )  # fmt: skip
