@@ -80,15 +80,7 @@ def decode(data: bytes, name: str, limits: DecodeLimits = DEFAULT_LIMITS) -> Pic
         )
     profile_bytes = _metadata(image, "icc-profile-data")
     raw = _read(image, name, len(data))
-    colour_bands = min(raw.shape[2], _colour_bands(image.interpretation))
-    has_alpha = raw.shape[2] > colour_bands
-    pixels = np.empty((*raw.shape[:2], 4), np.uint8)
-    alpha = raw[:, :, colour_bands] if has_alpha else None
-    pixels[:, :, 3] = 255 if alpha is None else _to_8_bit(alpha)
-    colour, profile, remarks = _to_srgb(raw[:, :, :colour_bands], image, profile_bytes)
-    pixels[:, :, :3] = colour
-    if has_alpha:
-        clear_hidden(pixels)
+    pixels, has_alpha, profile, remarks = _as_srgb_rgba(raw, image, profile_bytes)
     return Picture(
         pixels=_upright(pixels, _metadata(image, "orientation") or 1),
         file_format=kind,
@@ -98,6 +90,24 @@ def decode(data: bytes, name: str, limits: DecodeLimits = DEFAULT_LIMITS) -> Pic
         has_alpha=has_alpha,
         remarks=_name_remarks(name, kind) + remarks + _page_remarks(image),
     )
+
+
+def _as_srgb_rgba(
+    raw: NDArray[Any], image: Any, profile_bytes: bytes | None
+) -> tuple[Bytes, bool, str, tuple[str, ...]]:
+    """Pixels with hidden colour cleared, whether they came with alpha, the profile's name, and remarks."""
+    colour_bands = min(raw.shape[2], _colour_bands(image.interpretation))
+    has_alpha = raw.shape[2] > colour_bands
+    colour, profile, remarks = _to_srgb(raw[:, :, :colour_bands], image, profile_bytes)
+    if raw.dtype == np.uint8 and raw.shape[2] == 4 and has_alpha and np.shares_memory(colour, raw):
+        pixels: Bytes = raw
+    else:
+        pixels = np.empty((*raw.shape[:2], 4), np.uint8)
+        pixels[:, :, :3] = colour
+        pixels[:, :, 3] = _to_8_bit(raw[:, :, colour_bands]) if has_alpha else 255
+    if has_alpha:
+        clear_hidden(pixels)
+    return pixels, has_alpha, profile, remarks
 
 
 def inspect(data: bytes, name: str, limits: DecodeLimits = DEFAULT_LIMITS) -> tuple[str, Any]:

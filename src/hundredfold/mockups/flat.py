@@ -13,18 +13,15 @@ from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import BlankColour, FileKind
 from hundredfold.catalogue.processes import Process
-from hundredfold.designs.alpha import over
 from hundredfold.kernel.colour import Srgb, from_linear, relative_luminance, to_linear
-from hundredfold.placement.encode import jpeg
+from hundredfold.placement.encode import picture_jpeg
 from hundredfold.placement.place import Placement
-from hundredfold.placement.printfile import laid_on
 
 Bytes = NDArray[np.uint8]
 Light = NDArray[np.float32]
 Floats = NDArray[Any]
 
 PREVIEW_VERSION = 1
-_JPEG_QUALITY = 90
 _FILL = 0.80  # of the picture's width or height taken by the panel
 _ROUND = 0.018  # corner radius, of the panel's longer side
 _BACKDROP = Srgb(233, 230, 225)
@@ -32,7 +29,11 @@ _BARE_METAL = Srgb(196, 197, 199)
 _STEPS = 4095
 
 _TO_LINEAR: Light = to_linear(np.arange(256) / 255).astype(np.float32)
-_TO_SRGB: Bytes = np.rint(from_linear(np.arange(_STEPS + 1) / _STEPS) * 255).astype(np.uint8)
+# From linear light times _STEPS, cut to an integer: each entry stands for the middle of its step. It goes
+# past full light because the panel's lit side is a little brighter than its colour.
+_TO_SRGB: Bytes = np.rint(
+    from_linear(np.minimum((np.arange(round(_STEPS * 1.2)) + 0.5) / _STEPS, 1)) * 255
+).astype(np.uint8)
 
 
 @dataclass(frozen=True)
@@ -60,21 +61,56 @@ def art_size(placement: Placement, width_px: int, height_px: int) -> tuple[int, 
     return max(1, round(placement.width_px * across)), max(1, round(placement.height_px * down))
 
 
+@dataclass(frozen=True)
+class Ink:
+    """Art ready for any blank colour: linear light of the ink times alpha, and what alpha leaves."""
+
+    colour: Light  # height x width x 3
+    rest: Light  # height x width x 1
+
+    @classmethod
+    def of(cls, art: Bytes) -> "Ink":
+        """From straight-alpha sRGB-encoded RGBA."""
+        alpha = art[:, :, 3:] * np.float32(1 / 255)
+        colour: Light = np.take(_TO_LINEAR, art[:, :, :3])
+        colour *= alpha
+        return cls(colour, 1 - alpha)
+
+    def on(self, cloth: Light, process: Process, *, underbase: bool) -> Light:
+        """Linear light 0-1 coming back from the print on a surface of one colour, evenly lit.
+
+        Transparent ink (sublimation, and direct printing without a white underbase) filters the light of the
+        surface, so white ink does nothing. Over an underbase, ink covers. A laser bares the metal where the
+        art is dark.
+        """
+        seen: Light
+        if process is Process.ENGRAVING:
+            kept = relative_luminance(self.colour)[:, :, np.newaxis].astype(np.float32) + self.rest
+            metal = _TO_LINEAR[np.array(_BARE_METAL)]
+            seen = metal + kept * (cloth - metal)
+        elif process is Process.DTF or underbase:
+            seen = self.rest * cloth
+            seen += self.colour
+        else:
+            seen = self.colour + self.rest
+            seen *= cloth
+        return seen
+
+
 def flat_preview(
-    art: Bytes,
+    art: Bytes | Ink,
     placement: Placement,
     colour: BlankColour,
     width_px: int,
     height_px: int,
     process: Process,
 ) -> bytes:
-    """JPEG of the preview; ``art`` is straight-alpha RGBA already at ``art_size``."""
-    pixels = preview_pixels(art, placement, colour, width_px, height_px, process)
-    return jpeg(pixels, 72, _JPEG_QUALITY, halved_colour=True)
+    """JPEG of the preview; ``art`` is RGBA at ``art_size``, or its ``Ink`` to use it often."""
+    return picture_jpeg(preview_pixels(art, placement, colour, width_px, height_px, process))
 
 
 def preview_pixels(
-    art: Bytes,
+    art: Bytes | Ink,
     placement: Placement,
     colour: BlankColour,
     width_px: int,
@@ -86,62 +122,39 @@ def preview_pixels(
     area = placement.area
     left = round(placement.left_px * panel.width / area.width_px)
     top = round(placement.top_px * panel.height / area.height_px)
-    sheet, left, top = _on_panel(art, panel, left, top)
+    ink = art if isinstance(art, Ink) else Ink.of(art)
+    ink, left, top = _on_panel(ink, panel, left, top)
     if area.file_kind is FileKind.JPEG or not area.transparent:
-        sheet, left, top = _flattened(sheet, panel, left, top), 0, 0
+        ink, left, top = _flattened(ink, panel, left, top), 0, 0
     light = _light(panel.width, panel.height)
     cloth = _TO_LINEAR[np.array(colour.srgb)]
     lit = light * cloth
-    here = (slice(top, top + sheet.shape[0]), slice(left, left + sheet.shape[1]))
-    lit[here] = inked(sheet, cloth, process, underbase=colour.underbase) * light[here]
+    height, width = ink.rest.shape[:2]
+    here = (slice(top, top + height), slice(left, left + width))
+    np.multiply(ink.on(cloth, process, underbase=colour.underbase), light[here], out=lit[here])
     picture = _backdrop(width_px, height_px, panel).copy()
     _set_panel(picture, panel, _encoded(lit))
     return picture
 
 
-def inked(art: Bytes, cloth: Light, process: Process, *, underbase: bool) -> Light:
-    """Linear light 0-1 coming back from art printed on a surface of one colour, evenly lit.
-
-    Transparent ink (sublimation, and direct printing without a white underbase) filters the light of the
-    surface, so white ink does nothing. Over an underbase, ink covers. A laser bares the metal where the
-    art is dark.
-    """
-    alpha = art[:, :, 3:].astype(np.float32) * np.float32(1 / 255)
-    ink: Light = _TO_LINEAR[art[:, :, :3]]
-    if process is Process.ENGRAVING:
-        darkness = 1 - relative_luminance(ink)[:, :, np.newaxis].astype(np.float32)
-        bared: Light = cloth + (alpha * darkness) * (_TO_LINEAR[np.array(_BARE_METAL)] - cloth)
-        return bared
-    if process is Process.DTF or underbase:
-        ink -= cloth
-        ink *= alpha
-        ink += cloth
-        return ink
-    ink -= 1
-    ink *= alpha
-    ink += 1
-    ink *= cloth
-    return ink
-
-
-def _on_panel(art: Bytes, panel: Panel, left: int, top: int) -> tuple[Bytes, int, int]:
+def _on_panel(ink: Ink, panel: Panel, left: int, top: int) -> tuple[Ink, int, int]:
     """The part of the art that lies on the panel, and where."""
-    part = art[max(0, -top) : max(0, panel.height - top), max(0, -left) : max(0, panel.width - left)]
-    return part, max(0, left), max(0, top)
+    rows = slice(max(0, -top), max(0, panel.height - top))
+    columns = slice(max(0, -left), max(0, panel.width - left))
+    return Ink(ink.colour[rows, columns], ink.rest[rows, columns]), max(0, left), max(0, top)
 
 
-def _flattened(art: Bytes, panel: Panel, left: int, top: int) -> Bytes:
-    sheet = laid_on(art, panel.width, panel.height, left, top)
-    opaque = np.full((panel.height, panel.width, 4), 255, np.uint8)
-    opaque[:, :, :3] = over(np.ascontiguousarray(sheet), (255, 255, 255))
-    return opaque
+def _flattened(ink: Ink, panel: Panel, left: int, top: int) -> Ink:
+    """The art on a white sheet as large as the panel."""
+    colour = np.ones((panel.height, panel.width, 3), np.float32)
+    height, width = ink.rest.shape[:2]
+    colour[top : top + height, left : left + width] = ink.colour + ink.rest
+    return Ink(colour, np.zeros((panel.height, panel.width, 1), np.float32))
 
 
 def _encoded(light: Light) -> Bytes:
-    steps = light * np.float32(_STEPS)
-    steps += np.float32(0.5)
-    np.minimum(steps, _STEPS, out=steps)
-    return _TO_SRGB[steps.astype(np.uint16)]
+    """sRGB from linear light times _STEPS."""
+    return np.take(_TO_SRGB, light.astype(np.uint16))
 
 
 def _smooth(value: Floats) -> Floats:
@@ -153,7 +166,7 @@ def _smooth(value: Floats) -> Floats:
 
 @functools.lru_cache(maxsize=16)
 def _light(width: int, height: int) -> Light:
-    """Height x width x 1: a window up on the left, falling off to the lower right, with a fine tooth."""
+    """Height x width x 1, times _STEPS: a window up on the left, fading to the right, with a fine tooth."""
     across = np.linspace(0, 1, width)[np.newaxis, :]
     down = np.linspace(0, 1, height)[:, np.newaxis]
     far = np.sqrt((across - 0.28) ** 2 + (down - 0.2) ** 2)
@@ -162,7 +175,7 @@ def _light(width: int, height: int) -> Light:
     field = field * (0.9 + 0.1 * _smooth(edge / (0.02 * max(width, height) + 1)))
     tooth = np.random.default_rng(7).integers(-128, 128, (height, width)) / 128
     tooth = tooth + np.roll(tooth, 1, 0) + np.roll(tooth, 1, 1)
-    return (field * (1 + 0.006 * tooth)).astype(np.float32)[:, :, np.newaxis]
+    return (field * (1 + 0.006 * tooth) * _STEPS).astype(np.float32)[:, :, np.newaxis]
 
 
 @functools.lru_cache(maxsize=16)
@@ -174,7 +187,7 @@ def _backdrop(width: int, height: int, panel: Panel) -> Bytes:
     size = max(panel.width, panel.height)
     for reach, shift, depth in ((0.012, 0.006, 0.30), (0.07, 0.035, 0.34)):
         field = field * (1 - depth * _shadow(across, down, panel, reach * size, shift * size))
-    lit = field[:, :, np.newaxis] * _TO_LINEAR[np.array(_BACKDROP)]
+    lit = field[:, :, np.newaxis] * (_TO_LINEAR[np.array(_BACKDROP)] * _STEPS)
     picture = _encoded(lit.astype(np.float32))
     picture.setflags(write=False)
     return picture

@@ -1,5 +1,6 @@
 """Pixels to PNG, JPEG and TIFF bytes that say sRGB and dpi and nothing else: no dates, no program names."""
 
+import io
 import struct
 import zlib
 from typing import Any
@@ -7,6 +8,7 @@ from typing import Any
 import numpy as np
 import pyvips
 from numpy.typing import NDArray
+from PIL import Image
 
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.designs.header import PNG_MAGIC
@@ -39,20 +41,31 @@ def encode(pixels: Bytes, area: PrintArea) -> bytes:
     return _within(data, area)
 
 
-def png(pixels: Bytes, dpi: float, compression: int = 2, filters: str = "up") -> bytes:
-    """A PNG with sRGB and pHYs chunks.
+def png(pixels: Bytes, dpi: float) -> bytes:
+    """A PNG with sRGB and pHYs chunks, at zlib level 2.
 
-    Level 2 with the "up" filter: on a 3600 x 4500 design it took a tenth of the time of Pillow's default
-    for 1.2 times the bytes, and on a photo-like one a fifteenth for 1.1 times.
+    Rows of drawn art repeat, and stay unfiltered; photo-like rows are stored as differences from the row
+    above. Measured on 3600 x 4500 against Pillow's default: drawn art in a twentieth of the time for 1.2
+    times the bytes, photo-like art in a fifteenth for 1.1 times.
     """
-    image = as_image(pixels)
-    data: bytes = image.pngsave_buffer(compression=compression, filter=filters, keep="none")
-    return _with_head(data, dpi)
+    return _png(pixels, dpi, 2, "none" if _repeats(pixels) else "up")
 
 
 def tight_png(pixels: Bytes, dpi: float) -> bytes:
     """The smaller of two slow encodings."""
-    return min((png(pixels, dpi, 9, filters) for filters in ("none", "all")), key=len)
+    return min((_png(pixels, dpi, 9, filters) for filters in ("none", "all")), key=len)
+
+
+def _png(pixels: Bytes, dpi: float, compression: int, filters: str) -> bytes:
+    data: bytes = as_image(pixels).pngsave_buffer(compression=compression, filter=filters, keep="none")
+    return _with_head(data, dpi)
+
+
+def _repeats(pixels: Bytes) -> bool:
+    """Whether most pixels equal their left neighbour; looks at one row in sixteen."""
+    rows = pixels[::16]
+    same = (rows[:, 1:] == rows[:, :-1]).all(axis=2)
+    return bool(same.size and np.count_nonzero(same) > 0.8 * same.size)
 
 
 def jpeg(pixels: Bytes, dpi: float, quality: int, *, halved_colour: bool = False) -> bytes:
@@ -65,6 +78,16 @@ def jpeg(pixels: Bytes, dpi: float, quality: int, *, halved_colour: bool = False
     return (
         data[:2] + struct.pack(">HH5sHBHHBB", 0xFFE0, 16, b"JFIF\0", 0x0102, 1, dots, dots, 0, 0) + data[2:]
     )
+
+
+def picture_jpeg(pixels: Bytes, quality: int = 90) -> bytes:
+    """A JPEG to look at, not to print: colour at half resolution, no profile (sRGB is what is assumed).
+
+    Through Pillow, whose plain encoder takes a third of the time of libvips's optimised one.
+    """
+    out = io.BytesIO()
+    Image.fromarray(pixels).save(out, "JPEG", quality=quality)
+    return out.getvalue()
 
 
 def tiff(pixels: Bytes, dpi: float, compression: str = "lzw") -> bytes:

@@ -64,9 +64,7 @@ def resized(art: Bytes, width_px: int, height_px: int) -> Bytes:
         enlarged = source.resize((width_px, height_px), Image.Resampling.LANCZOS)
         rows = np.frombuffer(bytearray(enlarged.tobytes("raw", "RGBa")), np.uint8)
         result = rows.reshape(height_px, width_px, 4)
-    # Lanczos overshoots: a premultiplied colour above its alpha is no colour.
-    np.minimum(result[:, :, :3], result[:, :, 3:], out=result[:, :, :3])
-    unpremultiply(result)
+    unpremultiply(result)  # Lanczos overshoots: it also brings back colour above its alpha
     return result
 
 

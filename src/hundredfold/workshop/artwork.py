@@ -16,9 +16,10 @@ from hundredfold.designs.decode import Picture, decode
 from hundredfold.designs.header import kind_by_name, kind_of
 from hundredfold.designs.measure import facts_as_json, measure
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.mockups.flat import art_size, flat_preview
+from hundredfold.mockups.flat import Ink, art_size, flat_preview
 from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import placed_art, print_file_of, resized
+from hundredfold.workshop.memory import keep_freed_memory
 
 Bytes = NDArray[np.uint8]
 
@@ -73,6 +74,7 @@ def produce(work: ArtworkWork) -> tuple[bytes, ...]:
         raise ShopError(
             "art-changed", "the file changed while the run was using it", "run the command again", Where(name)
         )
+    keep_freed_memory()
     art = _Art(data, name)
     return tuple(art.make(wanted) for wanted in work.outputs)
 
@@ -110,7 +112,7 @@ class _Art:
 
     data: bytes
     name: str
-    _small: dict[tuple[object, int, int], Bytes] = field(default_factory=dict)
+    _inks: dict[tuple[object, int, int], Ink] = field(default_factory=dict)
 
     @cached_property
     def picture(self) -> Picture:
@@ -148,13 +150,12 @@ class _Art:
         placement = wanted.placement
         size = art_size(placement, wanted.width_px, wanted.height_px)
         key = (placement.crop, *size)
-        if key not in self._small:
+        if key not in self._inks:
             crop = placement.crop
-            self._small[key] = resized(
-                self.picture.pixels[crop.top : crop.bottom, crop.left : crop.right], *size
-            )
+            art = self.picture.pixels[crop.top : crop.bottom, crop.left : crop.right]
+            self._inks[key] = Ink.of(resized(art, *size))
         return flat_preview(
-            self._small[key], placement, wanted.colour, wanted.width_px, wanted.height_px, wanted.process
+            self._inks[key], placement, wanted.colour, wanted.width_px, wanted.height_px, wanted.process
         )
 
 

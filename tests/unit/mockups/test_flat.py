@@ -12,7 +12,7 @@ from hundredfold.catalogue.blanks import BlankColour, PrintArea
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb, from_linear, to_linear
-from hundredfold.mockups.flat import art_size, flat_preview, inked, panel_of, preview_pixels
+from hundredfold.mockups.flat import Ink, art_size, flat_preview, panel_of, preview_pixels
 from hundredfold.placement.place import Placement
 
 NAVY = BlankColour("navy", "Navy", Srgb(27, 42, 78))
@@ -28,7 +28,8 @@ def ink(*rgba: int) -> NDArray[np.uint8]:
 def seen(
     art: NDArray[np.uint8], cloth: Srgb, process: Process, *, underbase: bool = False
 ) -> tuple[int, ...]:
-    linear = inked(art, to_linear(np.array(cloth) / 255).astype(np.float32), process, underbase=underbase)
+    surface = to_linear(np.array(cloth) / 255).astype(np.float32)
+    linear = Ink.of(art).on(surface, process, underbase=underbase)
     return tuple(round(float(v) * 255) for v in from_linear(linear[0, 0]))
 
 

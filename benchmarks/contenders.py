@@ -1,0 +1,119 @@
+"""Our program, a shell loop of ImageMagick, and a careful loop over Pillow. Each writes its files."""
+
+import hashlib
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+from PIL import Image, ImageCms
+
+from benchmarks.jobs import DPI, PICTURE_PX, Task, placed
+from hundredfold.catalogue.blanks import FileKind, PrintArea
+from hundredfold.catalogue.processes import Process
+from hundredfold.mockups.flat import Panel, art_size, panel_of
+from hundredfold.placement.place import Placement
+from hundredfold.workshop.artwork import ArtworkWork, PreviewWanted, PrintWanted, produce
+
+SIZE = (3600, 4500)
+JPEG_QUALITY, PICTURE_QUALITY = 95, 90
+
+
+def suffix(area: PrintArea) -> str:
+    """The extension of the area's files."""
+    return "jpg" if area.file_kind is FileKind.JPEG else "png"
+
+
+def ours(art: Path, task: Task, out: Path) -> None:
+    """What a worker of ours does for one design."""
+    digest = hashlib.sha256(art.read_bytes()).hexdigest()
+    prints = [PrintWanted(placed(area, *SIZE)) for area in task.areas]
+    first = placed(task.areas[0], *SIZE)
+    pictures = [PreviewWanted(first, c, Process.DTG, PICTURE_PX, PICTURE_PX) for c in task.colours]
+    names = [f"{area.name}.{suffix(area)}" for area in task.areas] + [f"{c.code}.jpg" for c in task.colours]
+    for name, data in zip(names, produce(ArtworkWork(str(art), digest, (*prints, *pictures))), strict=True):
+        (out / name).write_bytes(data)
+
+
+def imagemagick(art: Path, task: Task, out: Path, png_options: tuple[str, ...] = ()) -> None:
+    """One ``convert`` for each file, as a shell loop does it."""
+    for area in task.areas:
+        placement = placed(area, *SIZE)
+        flat = area.file_kind is FileKind.JPEG
+        command = ["convert", str(art), *_im_size(placement.width_px, placement.height_px)]
+        command += ["-background", "white" if flat else "none", "-gravity", "center"]
+        command += ["-extent", f"{area.width_px}x{area.height_px}", *(["-flatten"] if flat else [])]
+        command += ["-density", str(DPI), "-units", "PixelsPerInch"]
+        command += ["-quality", str(JPEG_QUALITY), "-sampling-factor", "4:4:4"] if flat else png_options
+        subprocess.run([*command, str(out / f"{area.name}.{suffix(area)}")], check=True)
+    placement = placed(task.areas[0], *SIZE)
+    panel, left, top = _where(placement)
+    size = _im_size(*art_size(placement, PICTURE_PX, PICTURE_PX))
+    for colour in task.colours:
+        command = ["convert", "-size", f"{PICTURE_PX}x{PICTURE_PX}", "xc:#e9e6e1"]
+        command += ["(", "-size", f"{panel.width}x{panel.height}", f"xc:{colour.srgb.hex}", ")"]
+        command += ["-geometry", f"+{panel.left}+{panel.top}", "-composite"]
+        command += ["(", str(art), *size, ")", "-geometry", f"+{left}+{top}", "-composite"]
+        command += ["-quality", str(PICTURE_QUALITY), "-sampling-factor", "4:2:0"]
+        subprocess.run([*command, str(out / f"{colour.code}.jpg")], check=True)
+
+
+def _im_size(width: int, height: int) -> list[str]:
+    return ["-filter", "Lanczos", "-resize", f"{width}x{height}!"]
+
+
+def _where(placement: Placement) -> tuple[Panel, int, int]:
+    """The panel of the pictures, and the art's corner on the picture."""
+    panel, area = panel_of(placement, PICTURE_PX, PICTURE_PX), placement.area
+    left = panel.left + round(placement.left_px * panel.width / area.width_px)
+    return panel, left, panel.top + round(placement.top_px * panel.height / area.height_px)
+
+
+def imagemagick_tuned(art: Path, task: Task, out: Path) -> None:
+    """The same with the fast PNG settings that we use."""
+    settings = ("-define", "png:compression-level=2", "-define", "png:compression-filter=2")
+    imagemagick(art, task, out, settings)
+
+
+def pillow(art: Path, task: Task, out: Path, level: int = 6) -> None:
+    """Decode once, resize once for each size, paste, save."""
+    with Image.open(art) as opened:
+        image = opened.convert("RGBA")
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    for area in task.areas:
+        placement = placed(area, *SIZE)
+        small = image.resize((placement.width_px, placement.height_px), Image.Resampling.LANCZOS)
+        flat = area.file_kind is FileKind.JPEG
+        sheet = Image.new(
+            "RGB" if flat else "RGBA", (area.width_px, area.height_px), "white" if flat else None
+        )
+        sheet.paste(small, (placement.left_px, placement.top_px), small if flat else None)
+        path = out / f"{area.name}.{suffix(area)}"
+        if flat:
+            sheet.save(path, quality=JPEG_QUALITY, subsampling=0, dpi=(DPI, DPI), icc_profile=profile)
+        else:
+            sheet.save(path, compress_level=level, dpi=(DPI, DPI), icc_profile=profile)
+    placement = placed(task.areas[0], *SIZE)
+    panel, left, top = _where(placement)
+    if task.colours:
+        small = image.resize(art_size(placement, PICTURE_PX, PICTURE_PX), Image.Resampling.LANCZOS)
+    for colour in task.colours:
+        picture = Image.new("RGB", (PICTURE_PX, PICTURE_PX), "#e9e6e1")
+        picture.paste(
+            colour.srgb, (panel.left, panel.top, panel.left + panel.width, panel.top + panel.height)
+        )
+        picture.paste(small, (left, top), small)
+        picture.save(out / f"{colour.code}.jpg", quality=PICTURE_QUALITY)
+
+
+def pillow_tuned(art: Path, task: Task, out: Path) -> None:
+    """The same with Pillow's fastest PNG level."""
+    pillow(art, task, out, level=1)
+
+
+CONTENDERS: dict[str, Callable[[Path, Task, Path], None]] = {
+    "Hundredfold": ours,
+    "ImageMagick loop": imagemagick,
+    "ImageMagick, fast PNG": imagemagick_tuned,
+    "Pillow, once decoded": pillow,
+    "Pillow, fast PNG": pillow_tuned,
+}

@@ -1,0 +1,54 @@
+"""What every contender is asked for: the same areas, sizes and settings."""
+
+from dataclasses import dataclass
+
+from hundredfold.catalogue.blanks import BlankColour, FileKind, PrintArea
+from hundredfold.designs.facts import Box
+from hundredfold.kernel.colour import Srgb
+from hundredfold.placement.place import Placement
+
+DPI = 300
+PICTURE_PX = 1500
+SHIRT = PrintArea("front", 3600, 4500, DPI)
+AREAS = (
+    SHIRT,
+    PrintArea("mug wrap", 2700, 1050, DPI),
+    PrintArea("cushion", 4800, 4800, DPI, transparent=False, file_kind=FileKind.JPEG),
+    PrintArea("tote", 3000, 3600, DPI),
+    PrintArea("tumbler wrap", 2790, 2460, DPI),
+)
+COLOURS = (
+    BlankColour("white", "White", Srgb(250, 250, 248)),
+    BlankColour("navy", "Navy", Srgb(27, 42, 78), underbase=True),
+    BlankColour("red", "Red", Srgb(170, 30, 40), underbase=True),
+    BlankColour("black", "Black", Srgb(20, 20, 22), underbase=True),
+    BlankColour("sky", "Sky", Srgb(150, 195, 225)),
+    BlankColour("sand", "Sand", Srgb(214, 197, 160)),
+)
+
+
+@dataclass(frozen=True)
+class Task:
+    """Print files, then pictures of the first of them."""
+
+    name: str
+    areas: tuple[PrintArea, ...]
+    colours: tuple[BlankColour, ...] = ()
+
+
+TASKS = {
+    task.name: task
+    for task in (
+        Task("one print file", (SHIRT,)),
+        Task("five areas", AREAS),
+        Task("print file and six pictures", (SHIRT,), COLOURS),
+    )
+}
+
+
+def placed(area: PrintArea, width: int, height: int) -> Placement:
+    """The whole sheet on five sixths of the area, centred."""
+    scale = min(area.width_px * 5 / 6 / width, area.height_px * 5 / 6 / height)
+    across, down = round(width * scale), round(height * scale)
+    left, top = (area.width_px - across) // 2, (area.height_px - down) // 2
+    return Placement(area, Box(0, 0, width, height), left, top, across, down, DPI / scale)
