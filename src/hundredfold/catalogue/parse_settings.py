@@ -64,13 +64,11 @@ def default_ending(currency: str) -> str:
 
 
 def read_ending(table: Table, currency: str, default: str) -> str:
-    """The last digits of a price; at most as many as the currency has decimals, or empty."""
+    """The last digits of a price, or empty: up to two more than the currency's decimals (``995``: 9.95)."""
     value = table.text("price_ending", default)
     digits = minor_digits(currency)
-    if value and (not value.isascii() or not value.isdecimal() or len(value) > digits):
-        fix = f'write up to {digits} digits, like "{"9" * digits}", or "" for no ending'
-        if not digits:
-            fix = f'write "": {currency} has no decimals'
+    if value and (not value.isascii() or not value.isdecimal() or len(value) > digits + 2):
+        fix = f'write up to {digits + 2} digits, like "{"9" * max(digits, 1)}", or "" for no ending'
         table.wrong("out-of-range", "price_ending", f'a {currency} price cannot end in "{value}"', fix)
     return value
 

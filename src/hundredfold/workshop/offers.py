@@ -11,16 +11,16 @@ from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.settings import ShopSettings
 from hundredfold.designs.design import Design
 from hundredfold.kernel.findings import Finding, Severity
-from hundredfold.kernel.money import Money
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
 from hundredfold.placement.place import Placement, fit
 from hundredfold.planning.listings import Candidate
 from hundredfold.planning.sizing import rows_needed, variants_of
-from hundredfold.pricing.price import Price, Target, price_for
+from hundredfold.pricing.price import Price
 from hundredfold.proofing.judge import judge_blank, judge_colour, judge_design, judge_placed
 from hundredfold.proofing.profile import STANDARD, Profile
 from hundredfold.wording.write import Wording, write
+from hundredfold.workshop.prices import price_variant
 from hundredfold.workshop.shopfolder import Shop
 
 
@@ -194,30 +194,6 @@ class _Prices:
     def _price(self, blank: Blank, variant: BlankVariant) -> Price | Finding:
         known = self._known.get((blank.code, variant.colour, variant.size))
         if known is None:
-            channel, settings = self._channel, self._settings
-            known = price_for(
-                target_of(settings, channel),
-                in_currency(variant.base_cost, settings, channel),
-                in_currency(blank.postage, settings, channel),
-                channel.fees,
-                channel.price_ending,
-                max_price=channel.max_price,
-                item=" ".join(
-                    part for part in (blank.code, variant.colour, variant.size, "in", channel.code) if part
-                ),
-            )
+            known = price_variant(blank, variant, self._settings, self._channel)
             self._known[(blank.code, variant.colour, variant.size)] = known
         return known
-
-
-def in_currency(money: Money, settings: ShopSettings, channel: Channel) -> Money:
-    """An amount of the shop in the channel's currency, rounded up so that no cost gets smaller.
-
-    Raises ShopError ``missing-rate``.
-    """
-    return settings.convert(money, channel.currency).rounded_up()
-
-
-def target_of(settings: ShopSettings, channel: Channel) -> Target:
-    """The profit wanted on each piece, in the channel's currency."""
-    return Target(in_currency(settings.target_profit, settings, channel))

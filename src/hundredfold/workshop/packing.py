@@ -24,7 +24,7 @@ from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import PlannedListing
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.making import Pieces
-from hundredfold.workshop.offers import Offer, in_currency, target_of
+from hundredfold.workshop.offers import Offer
 from hundredfold.workshop.packfiles import (
     PACK_VERSION,
     STEP,
@@ -33,6 +33,7 @@ from hundredfold.workshop.packfiles import (
     pack_folder,
     same_file,
 )
+from hundredfold.workshop.prices import in_currency, target_of
 from hundredfold.workshop.shopfolder import Shop
 
 Outputs = Mapping[tuple[str, str], Output]

@@ -200,7 +200,7 @@ def test_a_misspelt_key_is_named_with_the_nearest_known_one() -> None:
         ('"1.25"', '"NaN"', "wrong-type", 8, "rates.GBP-USD"),
         ("GBP-USD", "GBPUSD", "unknown-key", 8, "rates.GBPUSD"),
         ("[month]", 'language = "english"\n[month]', "unknown-value", 4, "language"),
-        ("[month]", 'price_ending = "995"\n[month]', "out-of-range", 4, "price_ending"),
+        ("[month]", 'price_ending = "9.5"\n[month]', "out-of-range", 4, "price_ending"),
         ("[month]", 'sku_prefix = "P G"\n[month]', "bad-code", 4, "sku_prefix"),
         ("[month]", 'colour_to_list = 4\n[month]', "unknown-key", 4, "colour_to_list"),
     ],
