@@ -103,6 +103,7 @@ class Runner:
             with here:
                 self._drive(crew, run, held)
         except KeyboardInterrupt:
+            run.stop_telling()  # a person who stops does not wait for packs to be written
             try:
                 crew.wind_down()
             except KeyboardInterrupt:
@@ -216,6 +217,9 @@ class _Run:
         names = tuple((task.item, task.recipe.step) for task in job.tasks)
         outputs = {name: self._outputs[name] for name in names if name in self._outputs}
         self._tell(GroupDone(job.group, names, made, reused, failed, outputs))
+
+    def stop_telling(self) -> None:
+        self._watching = Watching()
 
     def _tell(self, done: GroupDone) -> None:
         if self._watching.group_done:

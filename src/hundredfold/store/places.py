@@ -5,6 +5,8 @@ from pathlib import Path
 
 import psutil
 
+from hundredfold.kernel.findings import Finding, Severity
+
 # File systems that live on another machine (names as the operating systems give them).
 _NETWORK = frozenset(
     {"nfs", "nfs4", "cifs", "smb", "smb2", "smb3", "smbfs", "afpfs", "webdav", "davfs", "fuse.sshfs", "9p"}
@@ -18,22 +20,25 @@ _SYNCED_PARENTS = frozenset({"cloudstorage", "mobile documents"})
 _CLOUD_TAG, _CLOUD_TAG_MASK = 0x9000001A, 0xFFFF0FFF
 
 
-def risky_place(folder: Path) -> str | None:
-    """A sentence of warning where this folder is on a network drive or kept in step; None otherwise."""
+def risky_place(folder: Path) -> Finding | None:
+    """A warning where this folder is on a network drive or kept in step; None otherwise."""
     folder = folder.resolve()
     kind = _file_system(folder)
     if kind in _NETWORK:
-        return (
-            f"{folder} is on a network drive ({kind}): keep the shop on this computer's own disk if you can, "
-            "and let one computer at a time work on it"
+        fix = (
+            "keep the shop on this computer's own disk if you can, and let one computer at a time work on it"
         )
+        return _warning("network", folder, f"the shop is on a network drive ({kind})", fix)
     for parent in (folder, *folder.parents):
         if _is_synced(parent):
-            return (
-                f"{folder} lies in a folder that a program copies to other computers ({parent}): let one "
-                "computer at a time work on it, and wait until copying is done"
-            )
+            what = f"the shop lies in a folder that a program copies to other computers ({parent})"
+            fix = "let one computer at a time work on it, and wait until the copying is done"
+            return _warning("kept-in-step", folder, what, fix)
     return None
+
+
+def _warning(code: str, folder: Path, what: str, fix: str) -> Finding:
+    return Finding("shop/risky-place", code, Severity.WARN, str(folder), what, fix)
 
 
 def _is_synced(folder: Path) -> bool:

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.state import LedgerState
+from hundredfold.store.places import risky_place
 from hundredfold.store.shopstore import Store, open_store
 from hundredfold.workshop.shopfolder import Shop, open_shop
 
@@ -30,6 +31,8 @@ def desk(folder: Path, command: str) -> Iterator[Desk]:
     Raises ShopError ``no-shop``, ``shop-in-use``, and what reading the shop's files raises.
     """
     shop = open_shop(folder)
+    if (risk := risky_place(shop.paths.root)) is not None:
+        shop = replace(shop, findings=(*shop.findings, risk))
     store = open_store(shop.paths.database)
     try:
         if command:

@@ -169,8 +169,10 @@ class Interrupting(InProcess):
 
 def test_ctrl_c_keeps_what_was_made(vault: Vault, rows: MemoryRows) -> None:
     runner = Runner(vault, rows, 1, executor=Interrupting, small_job_groups=0)
+    told: list[GroupDone] = []
     with pytest.raises(KeyboardInterrupt):
-        runner.run(TASKS, maker, work_of)
+        runner.run(TASKS, maker, work_of, Watching(told.append))
+    assert told == []  # what was under way is kept, but nobody starts to pack after Ctrl-C
     assert {item for item, _ in rows.made_rows} == {"bee on front", "bee on back"}
     assert run(vault, rows, TASKS, 2).counts.line() == "made 4, reused 2, failed 0"
 

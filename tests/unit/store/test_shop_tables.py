@@ -49,7 +49,8 @@ def test_a_folder_kept_in_step_is_warned_of(tmp_path: Path) -> None:
     (tmp_path / "synced" / ".stfolder").mkdir()
     warning = risky_place(shop)
     assert warning is not None
-    assert str(tmp_path / "synced") in warning
+    assert warning.code == "kept-in-step"
+    assert str(tmp_path / "synced") in warning.what
 
 
 def test_a_network_drive_is_warned_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -60,4 +61,5 @@ def test_a_network_drive_is_warned_of(tmp_path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setattr("psutil.disk_partitions", lambda all: [Part()])  # noqa: A006
     warning = risky_place(tmp_path)
     assert warning is not None
-    assert "network drive (cifs)" in warning
+    assert warning.code == "network"
+    assert "network drive (cifs)" in warning.what
