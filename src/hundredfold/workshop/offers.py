@@ -19,6 +19,7 @@ from hundredfold.planning.sizing import rows_needed, variants_of
 from hundredfold.pricing.price import Price
 from hundredfold.proofing.judge import judge_blank, judge_colour, judge_design, judge_placed
 from hundredfold.proofing.profile import STANDARD, Profile
+from hundredfold.screening.blocked import blocked_findings
 from hundredfold.wording.write import Wording, write
 from hundredfold.workshop.prices import price_variant
 from hundredfold.workshop.shopfolder import Shop
@@ -87,9 +88,18 @@ def proofs(shop: Shop, designs: Sequence[Design], profile: Profile = STANDARD) -
     """Every design judged on every blank that any channel sells, whatever the outcome."""
     sold = {blank.code for channel in shop.channels for blank in shop.sold_on(channel)}
     blanks = [blank for blank in shop.blanks if blank.code in sold]
-    unfit = {blank.code: judge_blank(blank, profile=profile) for blank in blanks}
+    unfit = {
+        blank.code: (
+            *judge_blank(blank, profile=profile),
+            *_blocked(shop, blank.code, blank.name, blank.words),
+        )
+        for blank in blanks
+    }
     for design in designs:
-        alone = judge_design(design.path, design.facts, profile=profile)
+        alone = (
+            *judge_design(design.path, design.facts, profile=profile),
+            *_blocked(shop, design.path, design.title, design.keywords),
+        )
         for blank in blanks:
             yield _proof(design, blank, (*unfit[blank.code], *alone), profile)
 
@@ -118,6 +128,11 @@ def _proof(design: Design, blank: Blank, before: tuple[Finding, ...], profile: P
             ranked.append((sum(int(f.severity) for f in on_colour), place, colour.code))
     colours = tuple(code for _, _, code in sorted(ranked))
     return Proof(design, blank, placements, colours, tuple(found))
+
+
+def _blocked(shop: Shop, item: str, name: str, words: Sequence[str]) -> Iterator[Finding]:
+    """The seller's blocked phrases among the words that an item brings to a listing."""
+    return blocked_findings(item, (("name", name), ("words", "\n".join(words))), shop.blocked)
 
 
 def _stopped(findings: Sequence[Finding]) -> bool:

@@ -13,6 +13,7 @@ from hundredfold.handoff.sheets import check_sheet
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.nearest import did_you_mean
+from hundredfold.screening.blocked import read_blocked
 from hundredfold.workshop.shoppaths import SETTINGS_FILE, ShopPaths
 
 
@@ -27,6 +28,7 @@ class Shop:
     findings: tuple[Finding, ...]
     blank_files: Mapping[str, str]  # blank code -> its file, from the shop folder
     channel_files: Mapping[str, str]
+    blocked: tuple[str, ...] = ()  # phrases the seller never uses
 
     def blank(self, code: str) -> Blank:
         """The blank with this code. Raises ShopError ``unknown-blank``."""
@@ -71,6 +73,7 @@ def open_shop(folder: Path) -> Shop:
         findings,
         catalogue.blank_files,
         catalogue.channel_files,
+        read_blocked(read_text(paths.blocked, folder)) if paths.blocked.is_file() else (),
     )
 
 
