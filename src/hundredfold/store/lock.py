@@ -1,5 +1,6 @@
 """One run at a time works on a shop: who holds the lock, and when it is free again."""
 
+import contextlib
 import os
 import socket
 from collections.abc import Callable, Iterator
@@ -78,8 +79,11 @@ class RunnerLock:
         self._take(me, command)
         try:
             yield
-        finally:
-            self._give_back(me)
+        except BaseException:
+            with contextlib.suppress(ShopError):  # what went wrong first is what has to be said
+                self._give_back(me)
+            raise
+        self._give_back(me)
 
     def refuse_if_used(self) -> None:
         """Raise ShopError ``shop-in-use`` while somebody holds the lock."""
