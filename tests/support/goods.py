@@ -242,7 +242,7 @@ class TinyPack:
         prices = {(v.colour, v.size): price_of(blank, v.colour, v.size, self.to) for v in offered}
         words = write(what, blank, self.to)
         parts = ListingParts(planned, what, blank, self.to, words, prices, art, pictures)
-        self.rows += rows_for(parts, skus, self.state.existing)
+        self.rows += rows_for(parts, skus, self.state)
         self.planned.append(planned)
 
     def order(self, blanks: Iterable[Blank], day: date = DAY) -> PackOrder:

@@ -1,6 +1,6 @@
 """The rows of a pack as records, and how a planned listing becomes rows."""
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -9,6 +9,7 @@ from hundredfold.catalogue.channels import Channel
 from hundredfold.designs.design import Design
 from hundredfold.kernel.money import Money
 from hundredfold.ledger.keys import ListingKey, SkuKey
+from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, PlannedListing
 from hundredfold.planning.sizing import variants_of
 from hundredfold.wording.write import Wording
@@ -84,21 +85,29 @@ def sku_keys(planned: PlannedListing, blank: Blank, channel: Channel) -> tuple[S
     return tuple(SkuKey(key.channel, key.design, key.blank, colour, size) for colour, size in pairs)
 
 
-def rows_for(parts: ListingParts, skus: Mapping[SkuKey, str], known: Container[str]) -> tuple[PackRow, ...]:
-    """The rows of a listing: head first, offered variants next, variants to end last.
+def row_actions(
+    planned: PlannedListing, wanted: Sequence[SkuKey], skus: Mapping[SkuKey, str], state: LedgerState
+) -> list[tuple[SkuKey, Action]]:
+    """What each row of a listing asks for: the wanted SKUs in order, then those to end.
 
-    ``skus`` are all SKUs given to this listing, ``known`` the SKUs the channel has or had. Within a changed
-    listing a variant the channel never had is a new row, and one no longer offered is an end.
+    Within a changed listing a variant the channel never had is new, and one it has that is no longer wanted
+    ends. ``skus`` are all SKUs given to this listing.
     """
+    asked = []
+    for key in wanted:
+        known = skus[key] in state.existing or skus[key] in state.ended
+        asked.append((key, Action.CHANGE if known else Action.NEW))
+    offered = set(wanted)
+    left = sorted(key for key in skus if key.listing == planned.key and key not in offered)
+    return asked + [(key, Action.END) for key in left if skus[key] in state.existing]
+
+
+def rows_for(parts: ListingParts, skus: Mapping[SkuKey, str], state: LedgerState) -> tuple[PackRow, ...]:
+    """The rows of a listing: head first, offered variants next, variants to end last; see ``row_actions``."""
     planned = parts.planned
     wanted = () if planned.action is Action.END else sku_keys(planned, parts.blank, parts.channel)
-    rows = []
-    for key in wanted:
-        action = Action.CHANGE if skus[key] in known else Action.NEW
-        rows.append(_row(parts, key, skus[key], action))
-    left = sorted(key for key in skus if key.listing == planned.key and key not in set(wanted))
-    rows += [_row(parts, key, skus[key], Action.END) for key in left if skus[key] in known]
-    return tuple(rows)
+    asked = row_actions(planned, wanted, skus, state)
+    return tuple(_row(parts, key, skus[key], action) for key, action in asked)
 
 
 def _row(parts: ListingParts, key: SkuKey, sku: str, action: Action) -> PackRow:

@@ -66,7 +66,9 @@ class _Book:
     owners: dict[str, SkuKey] = field(default_factory=dict)
     by_listing: dict[ListingKey, dict[SkuKey, str]] = field(default_factory=dict)
     listed: dict[ListingKey, Listed] = field(default_factory=dict)
-    before: dict[ListingKey, Listed | None] = field(default_factory=dict)  # while a hand-over is open
+    # While a hand-over is open: how its listings stood before, and the SKUs that only it may have put there.
+    before: dict[ListingKey, Listed | None] = field(default_factory=dict)
+    perhaps: dict[PackKey, set[str]] = field(default_factory=dict)
     planned: dict[ListingKey, PlannedDay] = field(default_factory=dict)
     packs: dict[PackKey, PackState] = field(default_factory=dict)
     sent: dict[tuple[str, int], PackKey] = field(default_factory=dict)
@@ -158,8 +160,8 @@ def _handing_over(book: _Book, event: Event) -> None:
         book.before[sent.key] = old
         base = old or Listed(Standing.UNSURE, 0)
         book.listed[sent.key] = replace(base, standing=Standing.UNSURE)
-    for row in pack.rows:
-        book.existing.add(row.sku)
+    book.perhaps[key] = {row.sku for row in pack.rows} - book.existing
+    book.existing |= book.perhaps[key]
 
 
 def _unsure(book: _Book, event: Event) -> None:
@@ -186,9 +188,9 @@ def _handed_over(book: _Book, event: Event) -> None:
         book.planned.pop(sent.key, None)
     for row in pack.rows:
         book.sent[(row.sku, row.revision)] = key
-        if row.action == "end":
-            book.existing.discard(row.sku)
-            book.ended.add(row.sku)
+        (came, went) = (book.ended, book.existing) if row.action == "end" else (book.existing, book.ended)
+        came.add(row.sku)
+        went.discard(row.sku)
 
 
 def _settled(book: _Book, event: Event) -> None:
@@ -206,9 +208,7 @@ def _settled(book: _Book, event: Event) -> None:
             book.listed.pop(sent.key, None)
         else:
             book.listed[sent.key] = old
-    for row in pack.rows:
-        if row.action == "new":  # a row is new only where the channel never had the SKU
-            book.existing.discard(row.sku)
+    book.existing -= book.perhaps.pop(key, set())
 
 
 def _accepted(book: _Book, event: Event) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from hundredfold.ledger.keys import ListingKey
+from hundredfold.ledger.keys import ListingKey, SkuKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
 from hundredfold.planning.listings import Action, Candidate
 
@@ -39,13 +39,11 @@ def due_for(candidate: Candidate, state: LedgerState) -> Due | str:
         return _due(candidate, Action.NEW, listed.revision + 1, f"refused earlier, since then {changed}")
     if not changed:
         return ""
-    ending = sum(
-        1
-        for key, sku in state.skus_of(candidate.key)
-        if key.colour and key.colour not in candidate.colours and sku in state.existing
-    )
+    gone = [
+        key for key, sku in state.skus_of(candidate.key) if sku in state.existing and _gone(key, candidate)
+    ]
     due = _due(candidate, Action.CHANGE, listed.revision + 1, changed)
-    return replace(due, rows=due.rows + ending)
+    return replace(due, rows=due.rows + len(gone))
 
 
 def ends_due(ends: Mapping[ListingKey, str], state: LedgerState) -> Iterator[Due]:
@@ -62,6 +60,15 @@ def ends_due(ends: Mapping[ListingKey, str], state: LedgerState) -> Iterator[Due
 
 def _due(candidate: Candidate, action: Action, revision: int, reason: str) -> Due:
     return Due(candidate.key, action, revision, candidate.colours, candidate.rows, candidate.worth, reason)
+
+
+def _gone(key: SkuKey, candidate: Candidate) -> bool:
+    """Whether a SKU the channel has is no longer offered, so that the change ends it."""
+    if not key.colour and not key.size:
+        return False  # the family head
+    if candidate.variants:
+        return (key.colour, key.size) not in candidate.variants
+    return key.colour not in candidate.colours
 
 
 def _differences(candidate: Candidate, listed: Listed) -> str:

@@ -30,6 +30,9 @@ class Candidate:
     worth: float = 0.0  # higher goes first
     reason: str = ""
     content: Mapping[str, str] = field(default_factory=dict)
+    variants: frozenset[tuple[str, str]] = (
+        frozenset()
+    )  # (colour, size) offered; empty: every size of the colours
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,8 @@
 What is planned stays planned: a listing keeps its day while the day is open and the listing is still
 due, so a new design takes free room only. New listings go in order of worth to the earliest day with room
 that has nothing of the same design yet; where every day with room has one, to the day with fewest of it.
-Ends and changes go before new listings: a wrong price on a live listing costs money every day.
+Ends and changes go before new listings, and take the place of the least worth: a wrong price on a live
+listing costs money every day.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -123,15 +124,28 @@ class _Calendar:
     def fill(self, due: Sequence[Due], before: Mapping[ListingKey, PlannedDay]) -> dict[ListingKey, str]:
         """Places what is due; answers what found no day, with the reason."""
         order = sorted(due, key=lambda d: (_FIRST[d.action], -d.worth, d.key))
-        waiting = [d for d in order if not self._keep(d, before.get(d.key))]
+        urgent = [d for d in order if d.action is not Action.NEW]
+        new = [d for d in order if d.action is Action.NEW]
+        return self._settle(urgent, before) | self._settle(new, before)
+
+    def _settle(self, due: Sequence[Due], before: Mapping[ListingKey, PlannedDay]) -> dict[ListingKey, str]:
+        """Keeps the days that can be kept, then finds a day for each of the rest."""
         left = {}
-        for entry in waiting:
+        for entry in [d for d in due if not self._keep(d, before.get(d.key))]:
             slot, why = self._find(entry)
             if slot is None:
                 left[entry.key] = why
             else:
-                self._place(entry, slot, entry.reason + "; " + why)
+                self._place(entry, slot, f"{entry.reason}{self._moved(entry, before)}; {why}")
         return left
+
+    def _moved(self, due: Due, before: Mapping[ListingKey, PlannedDay]) -> str:
+        """Why a listing that had an open day lost it."""
+        old = before.get(due.key)
+        slot = self.by_name.get(old.day) if old else None
+        if old is None or slot is None or slot.frozen or old.action != due.action.value:
+            return ""
+        return f"; moved from {old.day}, where others had to go first"
 
     def _keep(self, due: Due, old: PlannedDay | None) -> bool:
         """Whether the listing stays on the day it had."""

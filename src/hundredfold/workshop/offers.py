@@ -77,7 +77,7 @@ class Offer:
     def candidate(self) -> Candidate:
         """What planning needs to know of it."""
         rows = rows_needed(self.blank, self.colours, self.channel)
-        return Candidate(self.key, self.colours, rows, content=self.content)
+        return Candidate(self.key, self.colours, rows, content=self.content, variants=frozenset(self.prices))
 
 
 def _digest(value: object) -> str:

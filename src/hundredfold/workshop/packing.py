@@ -67,7 +67,6 @@ class Packer:
         self._bench = bench
         self._state = state
         self._skus = skus
-        self._known = state.existing | state.ended
         self._keys = {row.item: row.key for row in bench.store.builds.made() if row.step == STEP}
         self._before = known_contents(bench.store, bench.vault)
 
@@ -99,7 +98,7 @@ class Packer:
         rows: list[PackRow] = []
         members: dict[str, Member] = {}
         for load in loads:
-            rows += rows_for(_parts(load), self._skus_of(load), self._known)
+            rows += rows_for(_parts(load), self._skus_of(load), self._state)
             for piece in load.pieces.pieces:
                 made = outputs[(piece.item, piece.step)]
                 members[piece.member] = Member(

@@ -122,6 +122,27 @@ def test_a_changed_listing_goes_out_again_with_the_next_revision() -> None:
     assert planned.reason.startswith("art changed, price changed: 9.95 -> 10.95; first day with room")
 
 
+def test_a_change_does_not_wait_behind_a_full_month() -> None:
+    """It takes the place of the new listing of least worth, which moves to the first room there is."""
+    out = handed_over(START, one("bees", price="9.95"))
+    many = [one(f"d{n}", worth=float(n)) for n in range(6)]
+    first = plan_month([one("bees", price="9.95"), *many], [NORTH], ledger(*out), START, 3)
+    assert by_day(first, "north") == {
+        "2026-12-02": ["d3/MUG", "d4/MUG", "d5/MUG"], "2026-12-03": ["d0/MUG", "d1/MUG", "d2/MUG"],
+    }  # fmt: skip
+    state = ledger(*out, *planned_events(first, ledger(*out)))
+    again = plan_month([one("bees", price="10.95"), *many], [NORTH], state, START, 4)
+    assert by_day(again, "north") == {
+        "2026-12-02": ["bees/MUG", "d4/MUG", "d5/MUG"], "2026-12-03": ["d0/MUG", "d1/MUG", "d2/MUG"],
+        "2026-12-04": ["d3/MUG"],
+    }  # fmt: skip
+    assert "moved from 2026-12-02, where others had to go first" in again.listings[-1].reason
+    later = ledger(*out, *planned_events(first, ledger(*out)), *planned_events(again, state))
+    assert (
+        planned_events(plan_month([one("bees", price="10.95"), *many], [NORTH], later, START, 4), later) == ()
+    )
+
+
 def test_colours_that_come_or_go_are_a_change() -> None:
     state = ledger(*handed_over(START, one("bees", price="1")))
     now = Candidate(ListingKey("north", "bees", "MUG"), ("white",), 1, 1.0, "", {"price": "1"})
