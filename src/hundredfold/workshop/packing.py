@@ -19,7 +19,7 @@ from hundredfold.handoff.rows import ListingParts, Member, PackRow, rows_for
 from hundredfold.handoff.terms import Terms, VariantCost
 from hundredfold.handoff.writing import PackOrder, write_pack
 from hundredfold.kernel.findings import Finding
-from hundredfold.ledger.keys import PackKey, SkuKey
+from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import PlannedListing
 from hundredfold.workshop.bench import Bench
@@ -66,7 +66,9 @@ class Packer:
     def __init__(self, bench: Bench, state: LedgerState, skus: Mapping[SkuKey, str]) -> None:
         self._bench = bench
         self._state = state
-        self._skus = skus
+        self._skus: dict[ListingKey, dict[SkuKey, str]] = {}
+        for key, sku in skus.items():
+            self._skus.setdefault(key.listing, {})[key] = sku
         self._keys = {row.item: row.key for row in bench.store.builds.made() if row.step == STEP}
         self._before = known_contents(bench.store, bench.vault)
 
@@ -98,7 +100,7 @@ class Packer:
         rows: list[PackRow] = []
         members: dict[str, Member] = {}
         for load in loads:
-            rows += rows_for(_parts(load), self._skus_of(load), self._state)
+            rows += rows_for(_parts(load), self._skus.get(load.planned.key, {}), self._state)
             for piece in load.pieces.pieces:
                 made = outputs[(piece.item, piece.step)]
                 members[piece.member] = Member(
@@ -106,9 +108,6 @@ class Packer:
                 )
         terms = _terms(shop, key, loads)
         return PackOrder(channel, date.fromisoformat(key.day), terms, tuple(rows), members)
-
-    def _skus_of(self, load: Load) -> dict[SkuKey, str]:
-        return {key: sku for key, sku in self._skus.items() if key.listing == load.planned.key}
 
     def _write(
         self,
