@@ -11,17 +11,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.catalogue.blanks import BlankColour, FileKind
+from hundredfold.catalogue.blanks import BlankColour, FileKind, PrintArea
 from hundredfold.catalogue.processes import Process
 from hundredfold.kernel.colour import Srgb, from_linear, relative_luminance, to_linear
 from hundredfold.placement.encode import picture_jpeg
-from hundredfold.placement.place import Placement
 
 Bytes = NDArray[np.uint8]
 Light = NDArray[np.float32]
 Floats = NDArray[Any]
 
-PREVIEW_VERSION = 1
+PREVIEW_VERSION = 2
 _FILL = 0.80  # of the picture's width or height taken by the panel
 _ROUND = 0.018  # corner radius, of the panel's longer side
 _BACKDROP = Srgb(233, 230, 225)
@@ -46,19 +45,11 @@ class Panel:
     height: int
 
 
-def panel_of(placement: Placement, width_px: int, height_px: int) -> Panel:
+def panel_of(area: PrintArea, width_px: int, height_px: int) -> Panel:
     """The print area, proportions kept, centred a little above the middle."""
-    area = placement.area
     scale = min(width_px * _FILL / area.width_px, height_px * _FILL / area.height_px)
     width, height = max(1, round(area.width_px * scale)), max(1, round(area.height_px * scale))
     return Panel((width_px - width) // 2, round((height_px - height) * 0.46), width, height)
-
-
-def art_size(placement: Placement, width_px: int, height_px: int) -> tuple[int, int]:
-    """Width and height the art has in a preview of this size."""
-    panel = panel_of(placement, width_px, height_px)
-    across, down = panel.width / placement.area.width_px, panel.height / placement.area.height_px
-    return max(1, round(placement.width_px * across)), max(1, round(placement.height_px * down))
 
 
 @dataclass(frozen=True)
@@ -98,58 +89,39 @@ class Ink:
 
 
 def flat_preview(
-    art: Bytes | Ink,
-    placement: Placement,
-    colour: BlankColour,
-    width_px: int,
-    height_px: int,
-    process: Process,
+    sheet: Bytes | Ink, area: PrintArea, colour: BlankColour, width_px: int, height_px: int, process: Process
 ) -> bytes:
-    """JPEG of the preview; ``art`` is RGBA at ``art_size``, or its ``Ink`` to use it often."""
-    return picture_jpeg(preview_pixels(art, placement, colour, width_px, height_px, process))
+    """JPEG of the preview.
+
+    ``sheet`` is the area's straight-alpha RGBA, as wide as its panel, or the ``Ink`` of it to use it often.
+    """
+    return picture_jpeg(preview_pixels(sheet, area, colour, width_px, height_px, process))
 
 
 def preview_pixels(
-    art: Bytes | Ink,
-    placement: Placement,
-    colour: BlankColour,
-    width_px: int,
-    height_px: int,
-    process: Process,
+    sheet: Bytes | Ink, area: PrintArea, colour: BlankColour, width_px: int, height_px: int, process: Process
 ) -> Bytes:
     """Height x width x 3, sRGB-encoded; mixed in linear light."""
-    panel = panel_of(placement, width_px, height_px)
-    area = placement.area
-    left = round(placement.left_px * panel.width / area.width_px)
-    top = round(placement.top_px * panel.height / area.height_px)
-    ink = art if isinstance(art, Ink) else Ink.of(art)
-    ink, left, top = _on_panel(ink, panel, left, top)
+    panel = panel_of(area, width_px, height_px)
+    ink = sheet if isinstance(sheet, Ink) else Ink.of(laid_on(sheet, panel))
     if area.file_kind is FileKind.JPEG or not area.transparent:
-        ink, left, top = _flattened(ink, panel, left, top), 0, 0
-    light = _light(panel.width, panel.height)
+        ink = Ink(ink.colour + ink.rest, np.zeros_like(ink.rest))
     cloth = _TO_LINEAR[np.array(colour.srgb)]
-    lit = light * cloth
-    height, width = ink.rest.shape[:2]
-    here = (slice(top, top + height), slice(left, left + width))
-    np.multiply(ink.on(cloth, process, underbase=colour.underbase), light[here], out=lit[here])
+    lit = ink.on(cloth, process, underbase=colour.underbase)
+    lit *= _light(panel.width, panel.height)
     picture = _backdrop(width_px, height_px, panel).copy()
     _set_panel(picture, panel, _encoded(lit))
     return picture
 
 
-def _on_panel(ink: Ink, panel: Panel, left: int, top: int) -> tuple[Ink, int, int]:
-    """The part of the art that lies on the panel, and where."""
-    rows = slice(max(0, -top), max(0, panel.height - top))
-    columns = slice(max(0, -left), max(0, panel.width - left))
-    return Ink(ink.colour[rows, columns], ink.rest[rows, columns]), max(0, left), max(0, top)
-
-
-def _flattened(ink: Ink, panel: Panel, left: int, top: int) -> Ink:
-    """The art on a white sheet as large as the panel."""
-    colour = np.ones((panel.height, panel.width, 3), np.float32)
-    height, width = ink.rest.shape[:2]
-    colour[top : top + height, left : left + width] = ink.colour + ink.rest
-    return Ink(colour, np.zeros((panel.height, panel.width, 1), np.float32))
+def laid_on(sheet: Bytes, panel: Panel) -> Bytes:
+    """The sheet with a row or column more or less, where rounding made it differ from the panel."""
+    if sheet.shape[:2] == (panel.height, panel.width):
+        return sheet
+    laid = np.zeros((panel.height, panel.width, 4), np.uint8)
+    part = sheet[: panel.height, : panel.width]
+    laid[: part.shape[0], : part.shape[1]] = part
+    return laid
 
 
 def _encoded(light: Light) -> Bytes:

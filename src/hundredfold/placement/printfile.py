@@ -8,38 +8,41 @@ from PIL import Image
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.designs.alpha import over, premultiply, unpremultiply
 from hundredfold.designs.decode import Picture
+from hundredfold.designs.facts import Box
 from hundredfold.designs.vips import as_array, as_image
 from hundredfold.placement.encode import encode
-from hundredfold.placement.place import Placement
+from hundredfold.placement.layout import Layout
+from hundredfold.placement.onto_cone import prewarp
+from hundredfold.placement.sheet import ArtAt, sheet_of
 
 Bytes = NDArray[np.uint8]
 
-PRINT_VERSION = 1
+PRINT_VERSION = 2
 _WHITE = (255, 255, 255)  # a flattened file has no ink where the art has none
 
 
-def print_file(picture: Picture, placement: Placement) -> bytes:
+def print_file(picture: Picture, layout: Layout) -> bytes:
     """The bytes to hand over; the same bytes for the same input.
 
-    Art is enlarged when the placement asks for it: ``Placement.effective_dpi`` tells, and a check warns.
+    Art is enlarged when a placement asks for it: ``Placement.effective_dpi`` tells, and a check warns.
     Raises ShopError ``print-file-too-large`` when the area's byte limit cannot be met.
     """
-    return print_file_of(placed_art(picture, placement), placement.area, placement.left_px, placement.top_px)
+    return print_file_of(sheet_of(layout, cropped(picture)), layout.area)
 
 
-def placed_art(picture: Picture, placement: Placement) -> Bytes:
-    """The placement's crop of the picture at its printed size, height x width x 4, straight alpha."""
-    crop = placement.crop
-    art = picture.pixels[crop.top : crop.bottom, crop.left : crop.right]
-    return resized(art, placement.width_px, placement.height_px)
+def cropped(picture: Picture) -> ArtAt:
+    """Gives crops of the picture at any size, height x width x 4, straight alpha."""
+
+    def art_at(crop: Box, width_px: int, height_px: int) -> Bytes:
+        art = picture.pixels[crop.top : crop.bottom, crop.left : crop.right]
+        return resized(art, width_px, height_px)
+
+    return art_at
 
 
-def print_file_of(art: Bytes, area: PrintArea, left_px: int, top_px: int) -> bytes:
-    """Art already at its printed size, laid on the area with its corner at (left, top), and encoded.
-
-    What lies outside the area is cut off.
-    """
-    canvas = laid_on(art, area.width_px, area.height_px, left_px, top_px)
+def print_file_of(sheet: Bytes, area: PrintArea) -> bytes:
+    """The area's flat sheet as the partner wants it: bent for a cone, flattened, mirrored, encoded."""
+    canvas = prewarp(sheet, area)
     if area.file_kind is FileKind.JPEG or not area.transparent:
         canvas = over(canvas, _WHITE)
     if area.mirrored:
@@ -66,16 +69,3 @@ def resized(art: Bytes, width_px: int, height_px: int) -> Bytes:
         result = rows.reshape(height_px, width_px, 4)
     unpremultiply(result)  # Lanczos overshoots: it also brings back colour above its alpha
     return result
-
-
-def laid_on(art: Bytes, width_px: int, height_px: int, left_px: int, top_px: int) -> Bytes:
-    """A transparent sheet with the art on it, its corner at (left, top); cut at the sheet's borders."""
-    if art.shape[:2] == (height_px, width_px) and left_px == 0 and top_px == 0:
-        return art
-    sheet = np.zeros((height_px, width_px, 4), np.uint8)
-    top, left = max(top_px, 0), max(left_px, 0)
-    bottom = min(top_px + art.shape[0], height_px)
-    right = min(left_px + art.shape[1], width_px)
-    if bottom > top and right > left:
-        sheet[top:bottom, left:right] = art[top - top_px : bottom - top_px, left - left_px : right - left_px]
-    return sheet

@@ -13,16 +13,20 @@ from hundredfold.build.svgchild import rasterise_svg, svg_size
 from hundredfold.catalogue.blanks import BlankColour
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.decode import Picture, decode
+from hundredfold.designs.facts import Box
 from hundredfold.designs.header import kind_by_name, kind_of
-from hundredfold.designs.measure import facts_as_json, measure
+from hundredfold.designs.measure import facts_as_json, ink_box, measure
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.mockups.flat import Ink, art_size, flat_preview
-from hundredfold.placement.place import Placement
-from hundredfold.placement.printfile import placed_art, print_file_of, resized
+from hundredfold.mockups.flat import Ink, flat_preview, laid_on, panel_of
+from hundredfold.placement.layout import Layout
+from hundredfold.placement.printfile import cropped, print_file_of
+from hundredfold.placement.sheet import ArtAt, sheet_of
+from hundredfold.proofing.art.packing import measure_for_proof
 from hundredfold.workshop.memory import keep_freed_memory
 
 Bytes = NDArray[np.uint8]
 
+LARGE_PX = 4_000_000
 VECTOR_LONG_SIDE_PX = 3000  # an SVG is measured at this size; its print files are drawn at theirs
 
 
@@ -33,23 +37,28 @@ class FactsWanted:
 
 @dataclass(frozen=True)
 class PrintWanted:
-    """The print file of one placement."""
+    """The print file of one layout."""
 
-    placement: Placement
+    layout: Layout
+
+
+@dataclass(frozen=True)
+class ProofFactsWanted:
+    """What proofing measures beyond the facts, as ``proofing.art.packing`` packs it."""
 
 
 @dataclass(frozen=True)
 class PreviewWanted:
-    """A flat preview, JPEG, of one placement in one blank colour."""
+    """A flat preview, JPEG, of one layout in one blank colour."""
 
-    placement: Placement
+    layout: Layout
     colour: BlankColour
     process: Process
     width_px: int
     height_px: int
 
 
-Wanted = FactsWanted | PrintWanted | PreviewWanted
+Wanted = FactsWanted | ProofFactsWanted | PrintWanted | PreviewWanted
 
 
 @dataclass(frozen=True)
@@ -112,7 +121,8 @@ class _Art:
 
     data: bytes
     name: str
-    _inks: dict[tuple[object, int, int], Ink] = field(default_factory=dict)
+    _drawn: dict[tuple[Box, int, int], Bytes] = field(default_factory=dict)
+    _inks: dict[tuple[Layout, int], Ink] = field(default_factory=dict)
 
     @cached_property
     def picture(self) -> Picture:
@@ -122,41 +132,55 @@ class _Art:
         if isinstance(wanted, FactsWanted):
             digest = hashlib.sha256(self.data).hexdigest()
             return facts_as_json(measure(self.picture, digest, len(self.data)))
+        if isinstance(wanted, ProofFactsWanted):
+            return measure_for_proof(self.picture.pixels, ink_box(self.picture.pixels[:, :, 3]))
         if isinstance(wanted, PrintWanted):
-            return self._print(wanted.placement)
+            return self._print(wanted.layout)
         return self._preview(wanted)
 
-    def _print(self, placement: Placement) -> bytes:
-        art = self._drawn(placement) if self._is_svg else placed_art(self.picture, placement)
+    def _print(self, layout: Layout) -> bytes:
+        sheet = sheet_of(layout, self._vector if self._is_svg else self._cropped)
         try:
-            return print_file_of(art, placement.area, placement.left_px, placement.top_px)
+            return print_file_of(sheet, layout.area)
         except ShopError as error:
             raise ShopError(error.slug, error.what, error.fix, Where(self.name), error.exit_code) from None
 
-    @property
+    @cached_property
     def _is_svg(self) -> bool:
         return kind_of(self.data) == "svg"
 
-    def _drawn(self, placement: Placement) -> Bytes:
+    def _cropped(self, crop: Box, width_px: int, height_px: int) -> Bytes:
+        return self._once(cropped(self.picture), crop, width_px, height_px)
+
+    def _vector(self, crop: Box, width_px: int, height_px: int) -> Bytes:
+        return self._once(self._vector_at, crop, width_px, height_px)
+
+    def _once(self, art_at: ArtAt, crop: Box, width_px: int, height_px: int) -> Bytes:
+        """Art at a size it was wanted at before; only the newest large one is kept, memory being dear."""
+        key = (crop, width_px, height_px)
+        if key not in self._drawn:
+            for old in [old for old in self._drawn if old[1] * old[2] > LARGE_PX]:
+                del self._drawn[old]
+            self._drawn[key] = art_at(crop, width_px, height_px)
+        return self._drawn[key]
+
+    def _vector_at(self, crop: Box, width_px: int, height_px: int) -> Bytes:
         """A vector design drawn at the printed size: no resizing, no softness."""
         width, height = svg_size(self.data, self.name)
         scale = VECTOR_LONG_SIDE_PX / max(width, height)
         across, down = max(1, round(width * scale)), max(1, round(height * scale))
-        crop = placement.crop
         shares = (crop.left / across, crop.top / down, crop.right / across, crop.bottom / down)
-        return rasterise_svg(self.data, placement.width_px, placement.height_px, shares, self.name)
+        return rasterise_svg(self.data, width_px, height_px, shares, self.name)
 
     def _preview(self, wanted: PreviewWanted) -> bytes:
-        placement = wanted.placement
-        size = art_size(placement, wanted.width_px, wanted.height_px)
-        key = (placement.crop, *size)
+        area = wanted.layout.area
+        panel = panel_of(area, wanted.width_px, wanted.height_px)
+        key = (wanted.layout, panel.width)
         if key not in self._inks:
-            crop = placement.crop
-            art = self.picture.pixels[crop.top : crop.bottom, crop.left : crop.right]
-            self._inks[key] = Ink.of(resized(art, *size))
-        return flat_preview(
-            self._inks[key], placement, wanted.colour, wanted.width_px, wanted.height_px, wanted.process
-        )
+            sheet = sheet_of(wanted.layout, self._cropped, panel.width)
+            self._inks[key] = Ink.of(laid_on(sheet, panel))
+        ink = self._inks[key]
+        return flat_preview(ink, area, wanted.colour, wanted.width_px, wanted.height_px, wanted.process)
 
 
 def _read(path: str, name: str) -> bytes:

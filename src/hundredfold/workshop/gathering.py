@@ -12,13 +12,16 @@ from hundredfold.designs.measure import MEASURE_VERSION, facts_from_json
 from hundredfold.designs.names import keywords_from, title_from
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.ledger.events import Happened
+from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
 from hundredfold.workshop.artfiles import art_digests, art_files, unusable
-from hundredfold.workshop.artwork import ArtworkWork, FactsWanted, produce
+from hundredfold.workshop.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, produce
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.identity import identify, known_designs
+from hundredfold.workshop.making import merged_work
 from hundredfold.workshop.stepversions import engines
 
 Progress = Callable[[int, int], None]
+PROOF_FACTS = "proof-facts"  # the step that measures for the checks
 
 
 @dataclass(frozen=True)
@@ -27,6 +30,7 @@ class Gathered:
 
     designs: tuple[Design, ...]
     files: Mapping[str, str]  # design id -> absolute path of its art
+    deep: Mapping[str, str]  # design id -> digest in the vault of what proofing measured
     findings: tuple[Finding, ...]
     counts: Counts
 
@@ -38,26 +42,35 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
     who = identify(digests, known)
     bench.store.append(who.news)
-    tasks = [_facts_task(path, digests[path], str(files[path])) for path in sorted(who.ids)]
-    outcome = runner.run(tasks, produce, _work_of, Watching(progress=progress))
+    tasks = [task for path in sorted(who.ids) for task in _facts_tasks(path, digests[path], str(files[path]))]
+    outcome = runner.run(tasks, produce, merged_work, Watching(progress=progress))
     designs = _designs(bench, who.ids, outcome)
-    failed = [unusable(row.item, row.sentence, "mend or replace the file") for row in outcome.failures]
+    # One file fails in both its measurings for one reason: say it once.
+    reasons = {row.item: row.sentence for row in outcome.failures}
+    failed = [unusable(path, reason, "mend or replace the file") for path, reason in reasons.items()]
     copies = [_copy(path, used) for path, used in sorted(who.copies.items())]
     return Gathered(
         designs,
         {design.id: str(files[design.path]) for design in designs},
+        {
+            design.id: output.digest
+            for design in designs
+            if (output := outcome.output(design.path, PROOF_FACTS)) is not None
+        },
         (*findings, *unreadable, *failed, *copies, *_twins(designs)),
         outcome.counts,
     )
 
 
-def _facts_task(path: str, digest: str, file: str) -> Task:
-    recipe = Recipe("measure", MEASURE_VERSION, engines(), {}, {"design art": digest})
-    return Task(path, recipe, path, ArtworkWork(file, digest, (FactsWanted(),), path))
-
-
-def _work_of(tasks: Sequence[Task]) -> object:
-    return tasks[0].wanted
+def _facts_tasks(path: str, digest: str, file: str) -> tuple[Task, Task]:
+    """What every design is measured for, in one group, so that its art is decoded once."""
+    inputs = {"design art": digest}
+    facts = Recipe("measure", MEASURE_VERSION, engines(), {}, inputs)
+    deep = Recipe(PROOF_FACTS, PROOF_FACTS_VERSION, engines(), {}, inputs)
+    return (
+        Task(path, facts, path, ArtworkWork(file, digest, (FactsWanted(),), path)),
+        Task(path, deep, path, ArtworkWork(file, digest, (ProofFactsWanted(),), path)),
+    )
 
 
 def _designs(bench: Bench, ids: Mapping[str, str], outcome: Outcome) -> tuple[Design, ...]:

@@ -11,6 +11,7 @@ from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.designs.design import Design
 from hundredfold.handoff.rows import RowPicture
 from hundredfold.mockups.flat import PREVIEW_VERSION
+from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.planning.sizing import variants_of
@@ -57,13 +58,13 @@ def pieces_of(offer: Offer, file: str, group: str) -> Pieces:
     tasks: dict[str, Task] = {}
     maker = _Maker(offer, file, group)
     for variant in variants_of(offer.blank, offer.colours):
-        placement = offer.proof.placements[variant.size]
-        for piece, task in (maker.print_file(placement), maker.picture(placement, variant.colour)):
+        layout = offer.proof.layouts[variant.size]
+        for piece, task in (maker.print_file(layout), maker.picture(layout, variant.colour)):
             pieces.setdefault(piece.member, piece)
             tasks.setdefault(piece.member, task)
-        member = maker.print_file(placement)[0].member
-        artwork[(variant.colour, variant.size)] = {placement.area.name: member}
-        main = RowPicture("main", maker.picture(placement, variant.colour)[0].member)
+        member = maker.print_file(layout)[0].member
+        artwork[(variant.colour, variant.size)] = {layout.area.name: member}
+        main = RowPicture("main", maker.picture(layout, variant.colour)[0].member)
         pictures.setdefault(variant.colour, (main,))
     return Pieces(artwork, pictures, tuple(pieces.values()), tuple(tasks.values()))
 
@@ -76,22 +77,22 @@ class _Maker:
         stem = offer.design.path.rsplit("/", 1)[-1].rsplit(".", 1)[0]
         self._start = f"{plain_name(stem)[:60]}-{offer.design.id.lower()}-{plain_name(offer.blank.code)}"
 
-    def print_file(self, placement: Placement) -> tuple[Piece, Task]:
-        area = placement.area
+    def print_file(self, layout: Layout) -> tuple[Piece, Task]:
+        area = layout.area
         member = f"{self._start}-{plain_name(_area_name(area))}.{_SUFFIX[area.file_kind]}"
         item = f"{self._offer.design.path} on {self._offer.blank.code}, {_area_name(area)}"
-        recipe = self._recipe("print-file", PRINT_VERSION, {"placement": _plain(placement)})
+        recipe = self._recipe("print-file", PRINT_VERSION, {"layout": _plain(layout)})
         piece = Piece(member, item, recipe.step, area.width_px, area.height_px, area.dpi)
-        return piece, self._task(item, recipe, PrintWanted(placement))
+        return piece, self._task(item, recipe, PrintWanted(layout))
 
-    def picture(self, placement: Placement, colour_code: str) -> tuple[Piece, Task]:
+    def picture(self, layout: Layout, colour_code: str) -> tuple[Piece, Task]:
         blank, rules = self._offer.blank, self._offer.channel.pictures
         colour = blank.colour(colour_code)
         size = f"{rules.width_px}x{rules.height_px}"
         member = f"{self._start}-{plain_name(colour_code)}-flat-preview.jpg"
         item = f"{self._offer.design.path} on {blank.code}, {colour.name}, flat preview {size}"
         params = {
-            "placement": _plain(placement),
+            "layout": _plain(layout),
             "blank colour": colour.srgb.hex,
             "second colour": colour.second.hex if colour.second else None,
             "underbase": colour.underbase,
@@ -99,7 +100,7 @@ class _Maker:
             "picture": size,
         }
         recipe = self._recipe("flat-preview", PREVIEW_VERSION, params)
-        wanted = PreviewWanted(placement, colour, blank.process, rules.width_px, rules.height_px)
+        wanted = PreviewWanted(layout, colour, blank.process, rules.width_px, rules.height_px)
         piece = Piece(member, item, recipe.step, rules.width_px, rules.height_px, 0)
         return piece, self._task(item, recipe, wanted)
 
@@ -117,9 +118,9 @@ def _area_name(area: PrintArea) -> str:
     return " ".join((area.name, *area.for_sizes))
 
 
-def _plain(placement: Placement) -> dict[str, object]:
-    """A placement as a recipe's plain values; floats are not digits of any pixel, so they stay out."""
-    area = placement.area
+def _plain(layout: Layout) -> dict[str, object]:
+    """A layout as a recipe's plain values: what decides its pixels and nothing else."""
+    area = layout.area
     return {
         "area": {
             "width_px": area.width_px,
@@ -131,7 +132,16 @@ def _plain(placement: Placement) -> dict[str, object]:
             "max_bytes": area.max_bytes or 0,
             "cone": asdict(area.cone) if area.cone else None,
         },
-        "crop": list(asdict(placement.crop).values()),
+        "bleed_mm": area.bleed_mm,
+        "safe_margin_mm": area.safe_margin_mm,
+        "placements": [_spot(placement) for placement in layout.placements],
+    }
+
+
+def _spot(placement: Placement) -> dict[str, list[int]]:
+    crop = placement.crop
+    return {
+        "crop": [crop.left, crop.top, crop.right, crop.bottom],
         "at": [placement.left_px, placement.top_px, placement.width_px, placement.height_px],
     }
 

@@ -13,12 +13,13 @@ from hundredfold.designs.design import Design
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
-from hundredfold.placement.place import Placement, fit
+from hundredfold.placement.layout import Layout
 from hundredfold.planning.listings import Candidate
 from hundredfold.planning.sizing import rows_needed, variants_of
 from hundredfold.pricing.price import Price
-from hundredfold.proofing.judge import judge_blank, judge_colour, judge_design, judge_placed
+from hundredfold.proofing.judge import judge_blank, judge_colour, judge_design, judge_placed, judge_unlaid
 from hundredfold.proofing.profile import STANDARD, Profile
+from hundredfold.proofing.proof import usual_layout
 from hundredfold.screening.blocked import blocked_findings
 from hundredfold.wording.write import Wording, write
 from hundredfold.workshop.prices import price_variant
@@ -31,7 +32,7 @@ class Proof:
 
     design: Design
     blank: Blank
-    placements: Mapping[str, Placement]  # by variant size
+    layouts: Mapping[str, Layout]  # by variant size
     colours: tuple[str, ...]
     findings: tuple[Finding, ...]
 
@@ -107,17 +108,19 @@ def proofs(shop: Shop, designs: Sequence[Design], profile: Profile = STANDARD) -
 def _proof(design: Design, blank: Blank, before: tuple[Finding, ...], profile: Profile) -> Proof:
     if design.facts.ink.empty or not blank.offered():
         return Proof(design, blank, {}, (), before)
-    placements = {
-        size: fit(design.facts.ink, blank.areas_for(size)[0])
-        for size in dict.fromkeys(variant.size for variant in blank.offered())
-        if blank.areas_for(size)
-    }
+    layouts: dict[str, Layout] = {}
     found = list(before)
-    for placement in dict.fromkeys(placements.values()):
-        found += judge_placed(design.path, design.facts, blank, placement, profile=profile)
+    for size in dict.fromkeys(variant.size for variant in blank.offered()):
+        layout = usual_layout(design, blank, blank.areas_for(size)[0])
+        if isinstance(layout, Layout):
+            layouts[size] = layout
+        else:
+            found += judge_unlaid(design.path, blank, layout, profile=profile)
+    for layout in dict.fromkeys(layouts.values()):
+        found += judge_placed(design.path, design.facts, blank, layout, profile=profile)
     if _stopped(found):
-        return Proof(design, blank, placements, (), tuple(found))
-    first = next(iter(placements.values()))
+        return Proof(design, blank, layouts, (), tuple(found))
+    first = next(iter(layouts.values()))
     ranked: list[tuple[int, int, str]] = []
     for place, colour in enumerate(blank.colours):
         if not any(v.colour == colour.code for v in blank.offered()):
@@ -127,7 +130,7 @@ def _proof(design: Design, blank: Blank, before: tuple[Finding, ...], profile: P
         if not _stopped(on_colour):
             ranked.append((sum(int(f.severity) for f in on_colour), place, colour.code))
     colours = tuple(code for _, _, code in sorted(ranked))
-    return Proof(design, blank, placements, colours, tuple(found))
+    return Proof(design, blank, layouts, colours, tuple(found))
 
 
 def _blocked(shop: Shop, item: str, name: str, words: Sequence[str]) -> Iterator[Finding]:

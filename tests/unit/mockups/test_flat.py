@@ -10,15 +10,12 @@ from PIL import Image
 
 from hundredfold.catalogue.blanks import BlankColour, PrintArea
 from hundredfold.catalogue.processes import Process
-from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb, from_linear, to_linear
-from hundredfold.mockups.flat import Ink, art_size, flat_preview, panel_of, preview_pixels
-from hundredfold.placement.place import Placement
+from hundredfold.mockups.flat import Ink, flat_preview, panel_of, preview_pixels
 
 NAVY = BlankColour("navy", "Navy", Srgb(27, 42, 78))
 WHITE = BlankColour("white", "White", Srgb(255, 255, 255))
 AREA = PrintArea("front", 300, 400, 300)
-PLACED = Placement(AREA, Box(0, 0, 100, 100), 100, 50, 100, 100, 300.0)
 
 
 def ink(*rgba: int) -> NDArray[np.uint8]:
@@ -61,23 +58,27 @@ def test_a_laser_bares_metal_where_the_art_is_dark() -> None:
 
 @pytest.mark.parametrize("size", [(300, 300), (400, 300), (300, 500)])
 def test_proportions_are_kept(size: tuple[int, int]) -> None:
-    panel = panel_of(PLACED, *size)
+    panel = panel_of(AREA, *size)
     assert panel.width / panel.height == pytest.approx(3 / 4, rel=0.02)
     assert panel.left >= 0
     assert panel.top >= 0
-    width, height = art_size(PLACED, *size)
-    assert width / panel.width == pytest.approx(1 / 3, abs=0.02)
-    assert height / panel.height == pytest.approx(1 / 4, abs=0.02)
+
+
+def red_sheet(width_px: int, height_px: int) -> NDArray[np.uint8]:
+    """A third of the width, a quarter of the height, an eighth down."""
+    panel = panel_of(AREA, width_px, height_px)
+    sheet = np.zeros((panel.height, panel.width, 4), np.uint8)
+    top, left = panel.height // 8, panel.width // 3
+    sheet[top : top + panel.height // 4, left : left + panel.width // 3] = (200, 30, 40, 255)
+    return sheet
 
 
 def preview(colour: BlankColour, process: Process = Process.DTF, size: int = 300) -> NDArray[np.uint8]:
-    width, height = art_size(PLACED, size, size)
-    art = np.full((height, width, 4), (200, 30, 40, 255), np.uint8)
-    return preview_pixels(art, PLACED, colour, size, size, process)
+    return preview_pixels(red_sheet(size, size), AREA, colour, size, size, process)
 
 
-def test_the_art_lies_where_the_placement_says() -> None:
-    picture, panel = preview(WHITE).astype(int), panel_of(PLACED, 300, 300)
+def test_the_art_lies_where_the_sheet_has_it() -> None:
+    picture, panel = preview(WHITE).astype(int), panel_of(AREA, 300, 300)
     red = (picture[:, :, 0] - picture[:, :, 1]) > 80
     rows, columns = np.flatnonzero(red.any(axis=1)), np.flatnonzero(red.any(axis=0))
     assert (columns[0] - panel.left) / panel.width == pytest.approx(1 / 3, abs=0.02)
@@ -85,36 +86,29 @@ def test_the_art_lies_where_the_placement_says() -> None:
 
 
 def test_the_panel_shows_the_blank_s_colour() -> None:
-    panel = panel_of(PLACED, 300, 300)
+    panel = panel_of(AREA, 300, 300)
     for colour in (NAVY, WHITE):
         patch = preview(colour)[panel.top + 20 : panel.top + 40, panel.left + 10 : panel.left + 30]
         assert np.abs(patch.reshape(-1, 3).mean(axis=0) - np.array(colour.srgb)).max() < 12
 
 
 def test_a_flattened_area_shows_its_white_box_on_cloth_with_an_underbase() -> None:
-    flattened = dataclasses.replace(PLACED, area=dataclasses.replace(AREA, transparent=False))
-    width, height = art_size(flattened, 300, 300)
-    clear = np.zeros((height, width, 4), np.uint8)
+    flattened = dataclasses.replace(AREA, transparent=False)
     panel = panel_of(flattened, 300, 300)
+    clear = np.zeros((panel.height, panel.width, 4), np.uint8)
     picture = preview_pixels(clear, flattened, NAVY, 300, 300, Process.DTF)
     assert picture[panel.top + 60, panel.left + 60].min() > 200
 
 
-def test_art_that_hangs_over_the_area_is_cut() -> None:
-    hanging = dataclasses.replace(PLACED, left_px=-50, top_px=350)
-    width, height = art_size(hanging, 300, 300)
-    art = np.full((height, width, 4), (200, 30, 40, 255), np.uint8)
-    picture = preview_pixels(art, hanging, WHITE, 300, 300, Process.DTF).astype(int)
-    panel = panel_of(hanging, 300, 300)
-    outside = np.ones(picture.shape[:2], bool)
-    outside[panel.top : panel.top + panel.height, panel.left : panel.left + panel.width] = False
-    assert (np.ptp(picture, axis=2)[outside] < 20).all()
+def test_a_sheet_rounded_otherwise_still_fits() -> None:
+    panel = panel_of(AREA, 300, 300)
+    longer = np.full((panel.height + 1, panel.width, 4), (200, 30, 40, 255), np.uint8)
+    assert preview_pixels(longer, AREA, WHITE, 300, 300, Process.DTF).shape == (300, 300, 3)
 
 
 def test_the_same_bytes_and_a_readable_jpeg() -> None:
-    width, height = art_size(PLACED, 300, 200)
-    art = np.full((height, width, 4), (200, 30, 40, 255), np.uint8)
-    data = flat_preview(art, PLACED, NAVY, 300, 200, Process.SUBLIMATION)
-    assert data == flat_preview(art, PLACED, NAVY, 300, 200, Process.SUBLIMATION)
+    sheet = red_sheet(300, 200)
+    data = flat_preview(sheet, AREA, NAVY, 300, 200, Process.SUBLIMATION)
+    assert data == flat_preview(sheet, AREA, NAVY, 300, 200, Process.SUBLIMATION)
     with Image.open(io.BytesIO(data)) as image:
         assert (image.size, image.format) == ((300, 200), "JPEG")

@@ -13,8 +13,9 @@ from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError
+from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
-from hundredfold.placement.printfile import placed_art, print_file, resized
+from hundredfold.placement.printfile import cropped, print_file, resized
 
 AREA = PrintArea("front", 60, 40, 300)
 
@@ -33,8 +34,8 @@ def disc(size: int = 32) -> Picture:
     return picture(pixels)
 
 
-def placed(area: PrintArea = AREA, left: int = 22, top: int = 12, size: int = 16) -> Placement:
-    return Placement(area, Box(0, 0, 32, 32), left, top, size, size, 600.0)
+def placed(area: PrintArea = AREA, left: int = 22, top: int = 12, size: int = 16) -> Layout:
+    return Layout(area, (Placement(area, Box(0, 0, 32, 32), left, top, size, size, 600.0),))
 
 
 def opened(data: bytes) -> Image.Image:
@@ -148,8 +149,7 @@ def test_shrunk_art_is_as_a_second_program_makes_it() -> None:
     assert np.percentile(np.abs(ours[:, :, 3] - theirs[:, :, 3]), 99) <= 8
 
 
-def test_placed_art_takes_the_crop_only() -> None:
+def test_art_is_taken_from_the_crop_only() -> None:
     pixels = np.zeros((10, 10, 4), np.uint8)
     pixels[2:6, 3:9] = (0, 120, 0, 255)
-    placement = Placement(AREA, Box(3, 2, 9, 6), 0, 0, 6, 4, 300.0)
-    assert (placed_art(picture(pixels), placement) == (0, 120, 0, 255)).all()
+    assert (cropped(picture(pixels))(Box(3, 2, 9, 6), 6, 4) == (0, 120, 0, 255)).all()

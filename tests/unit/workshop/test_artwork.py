@@ -19,6 +19,7 @@ from hundredfold.designs.facts import DesignFacts
 from hundredfold.designs.measure import facts_from_json
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError
+from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import fit
 from hundredfold.workshop import artwork
 from hundredfold.workshop.artwork import (
@@ -47,9 +48,13 @@ def facts_of(path: str, digest: str) -> DesignFacts:
     return facts_from_json(found)
 
 
+def laid(facts: DesignFacts, area: PrintArea) -> Layout:
+    return Layout(area, (fit(facts.ink, area),))
+
+
 def all_of(facts: DesignFacts) -> tuple[Wanted, ...]:
-    preview = PreviewWanted(fit(facts.ink, FRONT), SKY, Process.DTG, 200, 200)
-    return FactsWanted(), PrintWanted(fit(facts.ink, FRONT)), PrintWanted(fit(facts.ink, WRAP)), preview
+    preview = PreviewWanted(laid(facts, FRONT), SKY, Process.DTG, 200, 200)
+    return FactsWanted(), PrintWanted(laid(facts, FRONT)), PrintWanted(laid(facts, WRAP)), preview
 
 
 def test_outputs_come_in_order_from_one_decoding(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -87,7 +92,7 @@ def test_a_vector_design_is_drawn_at_the_printed_size(tmp_path: Path) -> None:
     assert facts.vector
     assert max(facts.width_px, facts.height_px) == artwork.VECTOR_LONG_SIDE_PX
     large = PrintArea("large", 3000, 3750, 300)
-    (data,) = produce(ArtworkWork(path, digest, (PrintWanted(fit(facts.ink, large)),)))
+    (data,) = produce(ArtworkWork(path, digest, (PrintWanted(laid(facts, large)),)))
     found = np.asarray(Image.open(io.BytesIO(data)))
     placement = fit(facts.ink, large)
     assert found.shape == (3750, 3000, 4)
