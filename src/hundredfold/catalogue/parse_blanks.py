@@ -22,6 +22,7 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
     table = source.table
     currency = read_currency(table, home_currency)
     colours = tuple(_colour(code, inner) for code, inner in table.named("colours", required=True))
+    table.twins("colours")
     variants = _variants(table, currency, colours)
     blank = Blank(
         code=table.code("code"),
@@ -100,6 +101,7 @@ def _areas(table: Table, sizes: tuple[str, ...]) -> tuple[PrintArea, ...]:
     if not areas:
         fix = "add [areas.front] with width_px, height_px and dpi from the partner's sheet"
         table.wrong("missing-key", "areas", "the blank has no print area", fix)
+    table.twins("areas")
     bare = [size for size in sizes if not any(not a.for_sizes or size in a.for_sizes for a in areas)]
     if areas and bare:
         what = f"no print area is for size {', '.join(bare)}"

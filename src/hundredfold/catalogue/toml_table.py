@@ -8,7 +8,7 @@ every mistake; ``Source.settle`` then raises them together and the record is thr
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from enum import StrEnum
 from typing import TypeVar
 
@@ -22,6 +22,8 @@ from hundredfold.kernel.nearest import did_you_mean, nearest
 Choice = TypeVar("Choice", bound=StrEnum)
 Value = TypeVar("Value")
 
+# Plain digits, few enough for exact sums; Decimal would also read 1e9 and the digits of other scripts.
+_EXACT = re.compile(r"[+-]?[0-9]{1,9}(\.[0-9]{1,12})?")
 _KINDS = {str: "text", bool: "true or false", int: "a whole number", float: "a decimal number"}
 
 
@@ -35,8 +37,10 @@ class Source:
         self.asked: set[str] = set()
         try:
             self.data: Mapping[str, object] = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as error:
-            raise _not_toml(error, file) from None
+        except ValueError as error:  # TOMLDecodeError, or a number of thousands of digits
+            raise _not_toml(str(error), file) from None
+        except RecursionError:
+            raise _not_toml("it is nested too deeply", file) from None
         self.lines = line_of_each_key(text)
 
     @property
@@ -50,8 +54,7 @@ class Source:
             raise ShopError.several(sorted(self.errors, key=lambda error: error.where.line or 0))
 
 
-def _not_toml(error: tomllib.TOMLDecodeError, file: str) -> ShopError:
-    said = str(error)
+def _not_toml(said: str, file: str) -> ShopError:
     place = re.search(r"\s*\(at (?:line (\d+), column \d+|end of document)\)", said)
     reason = said[: place.start()] if place else said
     line = int(place[1]) if place and place[1] else None
@@ -176,13 +179,12 @@ class Table:
             return None
         digits = raw.strip()
         is_percent = percent and digits.endswith("%")
-        try:
-            value = Decimal(digits.removesuffix("%").strip() if is_percent else digits)
-        except InvalidOperation:
-            value = Decimal("NaN")
-        if not value.is_finite():
+        if is_percent:
+            digits = digits.removesuffix("%").strip()
+        if not _EXACT.fullmatch(digits):
             self.wrong("wrong-type", key, f'{key} is "{raw}", not a number', 'write it like "0.15"')
             return None
+        value = Decimal(digits)
         return value / 100 if is_percent else value
 
     def colour(self, key: str) -> Srgb:
@@ -233,6 +235,16 @@ class Table:
         outer = self.table(key, required)
         for name, value in outer._data.items():
             yield name, outer._inside(name, value, "*")
+
+    def twins(self, key: str) -> None:
+        """Collect names that differ in capitals only: they name files, and some disks mix them up."""
+        outer = self.table(key)
+        first: dict[str, str] = {}
+        for name in outer._data:
+            if name.casefold() in first:
+                what = f'"{name}" and "{first[name.casefold()]}" differ in capitals only'
+                outer.wrong("duplicate-code", name, what, "give one of them another name")
+            first.setdefault(name.casefold(), name)
 
     def pairs(self, key: str) -> dict[str, str]:
         """A table of texts under names the seller chose."""

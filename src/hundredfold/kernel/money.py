@@ -1,7 +1,8 @@
 """Money: an exact Decimal amount in a stated currency. Never a float."""
 
+import re
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal, InvalidOperation
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
 from babel.numbers import get_currency_precision
 
@@ -11,6 +12,11 @@ from hundredfold.kernel.errors import ShopError
 def minor_digits(currency: str) -> int:
     """Digits after the decimal point in this ISO 4217 currency (CLDR, through Babel)."""
     return get_currency_precision(currency)
+
+
+# Plain digits: Decimal would also read 1e9, 1_000 and the digits of other scripts.
+_AMOUNT = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+LARGEST = 10**12  # keeps every sum far inside Decimal's 28 digits
 
 
 @dataclass(frozen=True)
@@ -28,15 +34,17 @@ class Money:
         """
         digits = minor_digits(currency)
         if isinstance(text, bool) or not isinstance(text, str | int):
-            raise ShopError("bad-amount", f"{text!r} is not an amount", 'write it as text, like "14.95"')
+            raise _not_an_amount(text)
         if isinstance(text, int):
-            return cls(Decimal(text).scaleb(-digits), currency)
-        try:
+            amount = Decimal(text).scaleb(-digits) if abs(text) < LARGEST else Decimal(LARGEST)
+        elif _AMOUNT.fullmatch(text.strip()):
             amount = Decimal(text.strip())
-        except InvalidOperation:
-            amount = Decimal("NaN")
-        if not amount.is_finite():
-            raise ShopError("bad-amount", f"{text!r} is not an amount", 'write it as text, like "14.95"')
+        else:
+            raise _not_an_amount(text)
+        if abs(amount) >= LARGEST:
+            raise ShopError(
+                "bad-amount", f"{str(text)[:20]} is more than is reckoned with", "check the amount"
+            )
         if amount != round(amount, digits):
             raise ShopError(
                 "bad-amount",
@@ -82,3 +90,7 @@ class Money:
                 "give a rate for the pair in shop.toml",
             )
         return other.amount
+
+
+def _not_an_amount(given: object) -> ShopError:
+    return ShopError("bad-amount", f"{given!r} is not an amount", 'write it as text, like "14.95"')

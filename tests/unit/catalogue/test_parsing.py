@@ -278,3 +278,12 @@ def test_order_does_not_depend_on_how_the_files_were_found() -> None:
     two = read_catalogue(SHOP, {"blanks/a.toml": other, "blanks/z.toml": BLANK}, {"channels/q.toml": CHANNEL})
     assert one == two
     assert [each.code for each in one.blanks] == ["ABLE", "GLASS"]
+
+
+def test_colours_and_areas_whose_names_differ_in_capitals_only() -> None:
+    with pytest.raises(ShopError) as caught:
+        blank(BLANK.replace("two = {", "White = {").replace('colour = "two"', 'colour = "White"'))
+    assert (caught.value.slug, caught.value.where.line) == ("duplicate-code", 16)
+    area = "[areas.Wrap]\nwidth_px = 9\nheight_px = 9\ndpi = 300\n[body]"
+    with pytest.raises(ShopError, match="differ in capitals only"):
+        blank(BLANK.replace("[body]", area))
