@@ -1,0 +1,1 @@
+"""Layouts: an SVG with slots in its text, filled from a row of words. Pure."""

@@ -1,0 +1,289 @@
+"""Filling a layout with a row: an outlined SVG, its quality, and what a person should know."""
+
+import copy
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from lxml import etree
+
+from hundredfold.designs.layouts.cells import complaint_about
+from hundredfold.designs.layouts.drawing import SVG, local, number
+from hundredfold.designs.layouts.layout import MARK, Layout
+from hundredfold.designs.layouts.pattern import column_key, filled
+from hundredfold.designs.layouts.pictures import picture_element
+from hundredfold.designs.layouts.quality import SetFacts, overlap
+from hundredfold.designs.layouts.roles import colour_of, paint
+from hundredfold.designs.layouts.rows import Row
+from hundredfold.designs.layouts.settext import SetText, Setter
+from hundredfold.designs.layouts.slots import TextSlot
+from hundredfold.designs.layouts.transforms import map_box, written
+from hundredfold.designs.layouts.worn import worn_mask
+from hundredfold.designs.typesetting.fonts import Font
+from hundredfold.designs.typesetting.outline import Bounds
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.findings import Finding, Severity
+
+FILL_VERSION = 1  # step when the bytes of a filled layout change on purpose
+_KEPT_ON_TEXT = ("opacity", "clip-path", "mask", "filter", "display", "visibility")
+_PEN_KEPT = ("stroke-linejoin", "paint-order", "stroke-opacity", "fill-opacity")
+_DECIMALS = 2
+
+Fonts = Mapping[tuple[str, int], Font]
+
+
+@dataclass(frozen=True, eq=False)
+class Filled:
+    """A row's design. ``svg`` is empty when a finding stops it."""
+
+    row: Row
+    version: str
+    svg: bytes
+    facts: SetFacts | None
+    findings: tuple[Finding, ...]
+    inks: tuple[tuple[str, Bounds], ...] = ()  # of each text slot, in the drawing's units
+
+
+def fill_layout(
+    layout: Layout, row: Row, fonts: Fonts, art: Mapping[str, bytes] | None = None, version: str = ""
+) -> Filled:
+    """Fill a layout. What is wrong with the row becomes findings; nothing is raised for it.
+
+    ``fonts`` holds every pair of ``layout.fonts()``; ``art`` the pictures that rows name. ``version`` is one
+    of ``layout.versions``. The same arguments give the same bytes.
+    """
+    findings = list(_judge_cells(layout, row))
+    if any(finding.severity is Severity.STOP for finding in findings):
+        return Filled(row, version, b"", None, tuple(findings))
+    try:
+        return _Filling(layout, row, fonts, art or {}, version, findings).run()
+    except ShopError as error:
+        finding = _finding(layout, row, error.slug, Severity.STOP, error.what, error.fix, {})
+        return Filled(row, version, b"", None, (*findings, finding))
+
+
+def _judge_cells(layout: Layout, row: Row) -> list[Finding]:
+    findings = []
+    optional = layout.optional()
+    for name in layout.columns():
+        key = column_key(name)
+        text = row.cells.get(key, "")
+        if not text.strip():
+            if key not in optional:
+                what = f"the cell “{name}” is empty"
+                fix = "fill it, or mark the slot in the layout as optional: {" + name + "?}"
+                findings.append(_finding(layout, row, "empty-cell", Severity.STOP, what, fix, {}))
+            continue
+        complaint = complaint_about(text)
+        if complaint is not None:
+            what = f"{complaint.what}, in “{name}”"
+            findings.append(
+                _finding(layout, row, complaint.code, Severity.STOP, what, complaint.fix, complaint.numbers)
+            )
+    return findings
+
+
+def _finding(
+    layout: Layout, row: Row, code: str, severity: Severity, what: str, fix: str, numbers: Mapping[str, float | int | str]
+) -> Finding:
+    item = f"{row.file}, row {row.number}, with {layout.name}"
+    return Finding("words/row", code, severity, item, what, fix, dict(numbers))
+
+
+class _Filling:
+    def __init__(
+        self,
+        layout: Layout,
+        row: Row,
+        fonts: Fonts,
+        art: Mapping[str, bytes],
+        version: str,
+        findings: list[Finding],
+    ) -> None:
+        self.layout, self.row, self.fonts, self.art, self.version = layout, row, fonts, art, version
+        self.findings = findings
+        self.colours = layout.roles.get(version, {})
+        self.root = copy.deepcopy(layout.drawing.root)
+        self.set: list[tuple[TextSlot, SetText]] = []
+
+    def run(self) -> Filled:
+        self._show_and_hide()
+        marked = {e.get(MARK): e for e in self.root.iter() if isinstance(e.tag, str) and e.get(MARK) is not None}
+        for text in self.layout.texts:
+            element = marked.get(str(text.number))
+            if element is not None:
+                self._fill_text(text, element)
+        for slot in self.layout.arts:
+            element = marked.get(str(slot.number))
+            if element is None:
+                continue
+            name = filled(slot.pattern, self.row.cells, self.layout.language)
+            if not name:
+                _drop(element)
+                continue
+            if name not in self.art:
+                what, fix = f"there is no picture “{name}”", "put it into the shop's art folder, or correct the cell"
+                raise ShopError("bad-art", what, fix)
+            tint = self._colour(slot.recolour) if slot.recolour else ""
+            _replace(element, picture_element(slot, self.art[name], name, tint))
+        self._wear()
+        paint(self.root, self.colours)
+        self._tidy()
+        svg = etree.tostring(self.root, encoding="utf-8") + b"\n"
+        facts = self._facts()
+        self.findings.extend(self._judge(facts))
+        inks = tuple(
+            (slot.label, map_box(slot.matrix, done.ink)) for slot, done in self.set if done.ink is not None
+        )
+        return Filled(self.row, self.version, svg, facts, tuple(self.findings), inks)
+
+    def _colour(self, name: str) -> str:
+        return colour_of(name, self.colours, self.layout.drawing)
+
+    def _show_and_hide(self) -> None:
+        for element in list(self.root.iter()):
+            if not isinstance(element.tag, str):
+                continue
+            column = element.attrib.pop("data-when", None)
+            hidden = column is not None and not self.row.cell(str(column)).strip()
+            if hidden or element.get("data-guide") is not None:
+                _drop(element)
+
+    def _fill_text(self, slot: TextSlot, element: etree._Element) -> None:
+        text = filled(slot.pattern, self.row.cells, self.layout.language)
+        if not text:
+            _drop(element)
+            return
+        fonts = [self.fonts[(name, slot.weight)] for name in slot.fonts]
+        where = Where(self.row.file, row=self.row.number, field=slot.label)
+        done = Setter(slot, fonts, self.layout.language, where).set(text)
+        self.set.append((slot, done))
+        _replace(element, self._drawn(slot, element, done))
+
+    def _drawn(self, slot: TextSlot, element: etree._Element, done: SetText) -> etree._Element:
+        drawing = self.layout.drawing
+        group = etree.Element(f"{{{SVG}}}g")
+        for name in ("id", "transform", "data-distress"):
+            if element.get(name):
+                group.set(name, str(element.get(name)))
+        for name in _KEPT_ON_TEXT:
+            # Asked of the untouched drawing by the mark: rules and inline styles count there.
+            value = drawing.style(element, name)
+            if value:
+                group.set(name, value)
+        data = done.outline.path_data(_DECIMALS)
+        if slot.shadow is not None:
+            right, down = slot.shadow.right_mm / slot.mm_per_unit, slot.shadow.down_mm / slot.mm_per_unit
+            colour = self._colour(slot.shadow.colour)
+            shade = _path(group, data, colour, colour if slot.stroke else "", slot.stroke)
+            shade.set("transform", f"translate({right:.2f} {down:.2f})")
+        for index in range(len(slot.edges) - 1, -1, -1):
+            width = 2 * sum(edge.width_mm for edge in slot.edges[: index + 1]) / slot.mm_per_unit
+            colour = self._colour(slot.edges[index].colour)
+            _path(group, data, colour, colour, width)
+        face = _path(group, data, self._colour(slot.fill), "", 0)
+        if slot.pen is not None:
+            _stroke(face, self._colour(slot.pen[0]), slot.pen[1])
+            for name in _PEN_KEPT:
+                value = drawing.style(element, name)
+                if value:
+                    face.set(name, value)
+        return group
+
+    def _wear(self) -> None:
+        layout = self.layout
+        masks: dict[str, str] = {}
+        for element in list(self.root.iter()):
+            asked = element.attrib.pop("data-distress", None) if isinstance(element.tag, str) else None
+            if asked is None:
+                continue
+            if str(asked).startswith("#"):
+                element.set("mask", f"url({asked})")
+                continue
+            parts = str(asked).replace(",", " ").split()
+            share, seed = number(parts[0]), int(number(parts[1])) if len(parts) > 1 else 1
+            name = f"worn-{share:g}-{seed}".replace(".", "_")
+            masks[name] = worn_mask(name, layout.drawing.view, layout.drawing.mm_per_unit, share, seed)
+            if element is self.root:
+                element = self._wrapped()
+            element.set("mask", f"url(#{name})")
+        for text in masks.values():
+            self.root.insert(0, etree.fromstring(text))
+
+    def _wrapped(self) -> etree._Element:
+        """The whole drawing as one group: the root itself takes no mask."""
+        group = etree.Element(f"{{{SVG}}}g")
+        for child in list(self.root):
+            if local(child) not in ("defs", "style"):
+                group.append(child)
+        self.root.append(group)
+        return group
+
+    def _tidy(self) -> None:
+        for element in self.root.iter():
+            if isinstance(element.tag, str):
+                for key in [k for k in element.attrib if str(k).startswith("data-")]:
+                    del element.attrib[key]
+        view, mm = self.layout.drawing.view, self.layout.drawing.mm_per_unit
+        self.root.set("width", f"{view[2] * mm:.6g}mm")
+        self.root.set("height", f"{view[3] * mm:.6g}mm")
+        self.root.set("viewBox", " ".join(f"{value:g}" for value in view))
+
+    def _facts(self) -> SetFacts:
+        lines = tuple(line for _, done in self.set for line in done.lines)
+        closed = sum(done.counters[0] for _, done in self.set)
+        rooms = sum(done.counters[1] for _, done in self.set)
+        inks = [done.outline.affine(*slot.matrix) for slot, done in self.set]
+        return SetFacts(
+            lines=lines,
+            smallest_x_height_mm=min((line.x_height_mm for line in lines), default=0.0),
+            most_shrunk=min((line.shrink for line in lines), default=1.0),
+            most_lines=max((len(done.lines) for _, done in self.set), default=0),
+            width_variation=max((done.width_variation for _, done in self.set), default=0.0),
+            closed_counters=closed / rooms if rooms else 0.0,
+            overlap=overlap(inks, self.layout.drawing.view) if len(inks) > 1 else 0.0,
+            characters=sum(len(line.text) for line in lines),
+        )
+
+    def _judge(self, facts: SetFacts) -> list[Finding]:
+        found = []
+        small = min(
+            (line for line in facts.lines if line.x_height_mm < line.least_x_height_mm - 1e-9),
+            key=lambda line: line.x_height_mm / line.least_x_height_mm,
+            default=None,
+        )
+        if small is not None:
+            what = (
+                f"“{small.text}” only fits with letters {small.x_height_mm:.2f} mm tall; "
+                f"the layout's least is {small.least_x_height_mm:g} mm"
+            )
+            numbers = {"x_height_mm": round(small.x_height_mm, 3), "least_mm": small.least_x_height_mm}
+            fix = "shorten the words, or use a layout with more room"
+            found.append(_finding(self.layout, self.row, "too-small", Severity.WARN, what, fix, numbers))
+        return found
+
+
+def _path(parent: etree._Element, data: str, fill: str, stroke: str, width: float) -> etree._Element:
+    path = etree.SubElement(parent, f"{{{SVG}}}path", d=data, fill=fill)
+    # The drawing's own inherited pen must not draw round the letters a second time.
+    _stroke(path, stroke or "none", width)
+    return path
+
+
+def _stroke(path: etree._Element, colour: str, width: float) -> None:
+    path.set("stroke", colour)
+    if colour != "none":
+        path.set("stroke-width", f"{width:.2f}".rstrip("0").rstrip("."))
+        path.set("stroke-linejoin", "round")
+
+
+def _replace(element: etree._Element, by: etree._Element) -> None:
+    parent = element.getparent()
+    if parent is not None:
+        by.tail = element.tail
+        parent.replace(element, by)
+
+
+def _drop(element: etree._Element) -> None:
+    parent = element.getparent()
+    if parent is not None:
+        parent.remove(element)

@@ -1,0 +1,172 @@
+"""A layout read from its drawing: slots found, attributes checked, roles collected."""
+
+import hashlib
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from lxml import etree
+
+from hundredfold.designs.layouts.attributes import ATTRIBUTES, Reader
+from hundredfold.designs.layouts.drawing import SVG, XLINK, XML, Drawing, local, number, read_drawing
+from hundredfold.designs.layouts.pattern import column_key, english_only, parse_pattern
+from hundredfold.designs.layouts.roles import parse_roles
+from hundredfold.designs.layouts.slots import ArtSlot, TextSlot
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.nearest import did_you_mean
+
+MARK = "data-slot-number"
+VERSIONS = ("light", "dark")  # the goods a version is for
+
+
+@dataclass(frozen=True, eq=False)
+class Layout:
+    """A drawing with its slots. ``roles`` maps a version ("light", "dark", or "" for the only one) to
+    colours by role.
+    """
+
+    name: str
+    digest: str
+    drawing: Drawing
+    language: str
+    texts: tuple[TextSlot, ...]
+    arts: tuple[ArtSlot, ...]
+    roles: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+    @property
+    def versions(self) -> tuple[str, ...]:
+        """The versions it can make, in order."""
+        return tuple(self.roles) or ("",)
+
+    def columns(self) -> tuple[str, ...]:
+        """Every column it asks for, as first written, in drawing order."""
+        seen: dict[str, str] = {}
+        for slot in (*self.texts, *self.arts):
+            for name in slot.pattern.columns():
+                seen.setdefault(column_key(name), name)
+        for element in self.drawing.root.iter():
+            name = element.get("data-when") if isinstance(element.tag, str) else None
+            if name:
+                seen.setdefault(column_key(name), name)
+        return tuple(seen.values())
+
+    def optional(self) -> frozenset[str]:
+        """Keys of columns that may be empty: every mention is marked so, or only shows a part."""
+        must, may = set[str](), set[str]()
+        for slot in (*self.texts, *self.arts):
+            for part in slot.pattern.slots:
+                words = {column_key(name) for name in part.words} | {column_key(" ".join(part.words))}
+                (may if part.optional else must).update(words)
+        when = {column_key(name) for name in self._when()}
+        return frozenset((may | when) - must)
+
+    def _when(self) -> list[str]:
+        return [e.get("data-when", "") for e in self.drawing.root.iter() if isinstance(e.tag, str) and e.get("data-when")]
+
+    def fonts(self) -> tuple[tuple[str, int], ...]:
+        """Every (font name, weight) it uses, in order of use."""
+        return tuple(dict.fromkeys((name, text.weight) for text in self.texts for name in text.fonts))
+
+
+def parse_layout(data: bytes, name: str) -> Layout:
+    """Read a layout.
+
+    Raises ShopError ``bad-layout`` (broken drawing, unknown or unreadable attribute), ``bad-slot``,
+    ``bad-path`` or ``bad-colour``; each names the file and what to change.
+    """
+    drawing = read_drawing(data, name)
+    root = drawing.root
+    language = root.get(f"{{{XML}}}lang") or root.get("lang") or "en"
+    _check_attributes(drawing)
+    _split_lines(drawing)
+    reader = Reader(drawing)
+    texts: list[TextSlot] = []
+    arts: list[ArtSlot] = []
+    for element in list(root.iter()):
+        if local(element) == "text" and "".join(element.itertext()).strip():
+            element.set(MARK, str(len(texts) + len(arts)))
+            texts.append(reader.text(element, len(texts) + len(arts)))
+        elif _asks_for_art(element):
+            element.set(MARK, str(len(texts) + len(arts)))
+            arts.append(reader.art(element, len(texts) + len(arts)))
+    _check_links(drawing)
+    layout = Layout(
+        name=name,
+        digest=hashlib.sha256(data).hexdigest(),
+        drawing=drawing,
+        language=language,
+        texts=tuple(texts),
+        arts=tuple(arts),
+        roles=parse_roles(drawing),
+    )
+    _check_language(layout)
+    return layout
+
+
+def _asks_for_art(element: etree._Element) -> bool:
+    if element.get("data-art") is not None:
+        return True
+    return local(element) == "image" and "{" in (element.get("href") or element.get(f"{{{XLINK}}}href") or "")
+
+
+def _check_attributes(drawing: Drawing) -> None:
+    for element in drawing.root.iter():
+        for key in element.attrib if isinstance(element.tag, str) else ():
+            name = str(key)
+            if name.startswith("data-") and name not in ATTRIBUTES and not name.startswith("data-name"):
+                what = f'"{name}" on <{local(element)}> is not an attribute of ours'
+                fix = did_you_mean(name, sorted(ATTRIBUTES))
+                raise ShopError("bad-layout", what, fix, Where(drawing.name, element.sourceline))
+
+
+def _check_links(drawing: Drawing) -> None:
+    """Pictures come from slots or lie inside the file: a linked file would be missing at the partner's."""
+    for element in drawing.root.iter(f"{{{SVG}}}image", f"{{{SVG}}}use"):
+        link = element.get("href") or element.get(f"{{{XLINK}}}href") or ""
+        if element.get(MARK) is None and link and not link.startswith(("#", "data:image/")):
+            what = f"it links to another file, {link[:60]!r}"
+            fix = "embed the picture in the drawing, or make it an art slot"
+            raise ShopError("bad-layout", what, fix, Where(drawing.name, element.sourceline))
+
+
+def _check_language(layout: Layout) -> None:
+    if layout.language.split("-")[0].lower() == "en":
+        return
+    for text in layout.texts:
+        for helper in english_only(text.pattern):
+            what = f'"{helper}" in {text.label!r} knows English only, and the layout is in "{layout.language}"'
+            raise ShopError("bad-slot", what, "write the whole phrase into the list's cells", Where(layout.name))
+
+
+def _split_lines(drawing: Drawing) -> None:
+    """A text whose spans have places of their own is so many texts: drawing programs save lines this way."""
+    for text in list(drawing.root.iter(f"{{{SVG}}}text")):
+        spans = [c for c in text if local(c) == "tspan" and (c.get("x") or c.get("y"))]
+        if len(spans) < 2:
+            continue
+        parent = text.getparent()
+        if parent is None:
+            continue
+        place = parent.index(text)
+        for offset, span in enumerate(spans):
+            line = etree.Element(f"{{{SVG}}}text", dict(text.attrib), text.nsmap)
+            line.attrib.pop("id", None)
+            for key, value in span.attrib.items():
+                if key == "style" and line.get("style"):
+                    value = f"{line.get('style')};{value}"
+                line.set(key, value)
+            if span.get("y") is None:
+                line.set("y", str(number(text.get("y", "")) + _em_steps(drawing, spans[: offset + 1])))
+            line.text = "".join(span.itertext())
+            line.sourceline = text.sourceline
+            parent.insert(place + offset, line)
+        parent.remove(text)
+
+
+def _em_steps(drawing: Drawing, spans: list[etree._Element]) -> float:
+    total = 0.0
+    for span in spans:
+        step = span.get("dy", "")
+        size = number(drawing.style(span, "font-size"), 16.0)
+        total += number(step) * (size if re.search(r"em\s*$", step) else 1.0)
+    return total

@@ -1,0 +1,82 @@
+"""Colour roles: one layout, one version for light goods and one for dark goods.
+
+The root names colours by role, ``data-light="ink #1d2433, accent #c2352b"`` and ``data-dark="…"``; any
+element takes one with ``data-fill`` or ``data-stroke``.
+"""
+
+import re
+from collections.abc import Mapping
+
+from lxml import etree
+
+from hundredfold.designs.layouts.drawing import Drawing
+from hundredfold.kernel.colour import Srgb
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.nearest import did_you_mean
+
+_VERSION_ATTRIBUTES = {"light": "data-light", "dark": "data-dark"}
+PAINTED = {"data-fill": "fill", "data-stroke": "stroke", "data-stop": "stop-color"}
+_HEX = re.compile(r"#[0-9a-fA-F]{3}(?:[0-9a-fA-F]{3})?")
+
+
+def parse_roles(drawing: Drawing) -> dict[str, dict[str, str]]:
+    """Versions and their colours by role. Raises ShopError ``bad-layout`` and ``bad-colour``."""
+    versions = {
+        version: _colours(drawing, attribute)
+        for version, attribute in _VERSION_ATTRIBUTES.items()
+        if drawing.root.get(attribute)
+    }
+    named = [set(colours) for colours in versions.values()]
+    if len(named) == 2 and named[0] != named[1]:
+        odd = ", ".join(sorted(named[0] ^ named[1]))
+        what = f"the versions for light and dark goods name different roles: {odd}"
+        raise ShopError("bad-layout", what, "give each role a colour in both", Where(drawing.name))
+    roles = named[0] if named else set()
+    for element in drawing.root.iter():
+        for attribute in PAINTED if isinstance(element.tag, str) else ():
+            role = element.get(attribute)
+            if role is not None and role not in roles:
+                fix = did_you_mean(role, sorted(roles))
+                where = Where(drawing.name, element.sourceline, field=attribute)
+                raise ShopError("bad-layout", f'no colour has the role "{role}"', fix, where)
+    return versions
+
+
+def _colours(drawing: Drawing, attribute: str) -> dict[str, str]:
+    colours: dict[str, str] = {}
+    where = Where(drawing.name, drawing.root.sourceline, field=attribute)
+    for part in str(drawing.root.get(attribute)).split(","):
+        name, _, value = part.strip().partition(" ")
+        if not name or not value:
+            fix = 'write it as "ink #1d2433, accent #c2352b"'
+            raise ShopError("bad-layout", f"{part.strip()!r} is not a role and a colour", fix, where)
+        colours[name] = Srgb.parse(value.strip()).hex
+    return colours
+
+
+def colour_of(name: str, colours: Mapping[str, str], drawing: Drawing) -> str:
+    """The colour a role's name or a written colour stands for. Raises ShopError ``bad-colour``."""
+    if name in colours:
+        return colours[name]
+    if _HEX.fullmatch(name) or name in ("none", "white", "black", "currentColor") or name.startswith("url("):
+        return name
+    if re.fullmatch(r"(rgb|hsl)a?\([^)]*\)|[a-z]+", name, re.IGNORECASE) and not colours:
+        return name
+    fix = f"write it as #rrggbb, or name one of: {', '.join(sorted(colours))}" if colours else "write it as #rrggbb"
+    raise ShopError("bad-colour", f"{name!r} is neither a colour nor a role", fix, Where(drawing.name))
+
+
+def paint(root: etree._Element, colours: Mapping[str, str]) -> None:
+    """Give every element with a role its colour, and take our attributes away."""
+    for element in root.iter():
+        if not isinstance(element.tag, str):
+            continue
+        for attribute, painted in PAINTED.items():
+            role = element.attrib.pop(attribute, None)
+            if role is None:
+                continue
+            element.set(painted, colours[str(role)])
+            style = element.get("style")
+            if style:  # an inline style would win over the attribute
+                kept = [p for p in str(style).split(";") if p.partition(":")[0].strip() != painted]
+                element.set("style", ";".join(kept))

@@ -1,0 +1,187 @@
+"""Breaking text into lines for a box: the optimum of a stated cost, found by dynamic programming.
+
+Where a line may break is UAX 14's business (uniseg). Two costs:
+
+*Ragged* (all lines one size): the largest size that fits; among breaks that allow it, the least sum of
+squared slack (room in the line less its ink, in em); among those, the fewest lines.
+
+*Level* (every line as wide as the block, as on a slab): for each count of lines, the breaks with the
+least sum of squared logarithms of line width over the average; among the counts, the block that covers
+most of the box when fitted into it; among those, the fewest lines.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from uniseg.linebreak import line_break_units
+
+Measure = Callable[[str], float]
+_SAME = 1e-9  # sizes nearer than this share are one size
+
+
+@dataclass(frozen=True)
+class Room:
+    """A box in units and how lines stack, in em: height of n lines = first + (n - 1) * leading + last."""
+
+    width: float
+    height: float
+    first: float  # ink above the first baseline
+    last: float  # ink below the last baseline
+    leading: float
+    most_lines: int = 0  # 0: as many as there are places to break
+    largest: float = math.inf
+    stroke: float = 0.0  # width of an outline around the letters, in units
+
+    def size_by_height(self, lines: int) -> float:
+        """The largest size at which that many lines are no taller than the box."""
+        tall = self.first + (lines - 1) * self.leading + self.last
+        return max(0.0, self.height - self.stroke) / tall if tall > 0 else self.largest
+
+    def size_by_width(self, em: float) -> float:
+        """The largest size at which a line of ``em`` is no wider than the box."""
+        return max(0.0, self.width - self.stroke) / em if em > 0 else self.largest
+
+
+def break_places(text: str) -> list[str]:
+    """The pieces between UAX 14's break opportunities; spaces stay at the end of their piece."""
+    return [piece for piece in line_break_units(text) if piece]
+
+
+def lines_of(pieces: Sequence[str], ends: Sequence[int]) -> list[str]:
+    """The pieces gathered into lines that end before ``ends``, without the spaces at the break."""
+    starts = [0, *ends[:-1]]
+    return ["".join(pieces[a:b]).strip() for a, b in zip(starts, ends, strict=True)]
+
+
+class Widths:
+    """Ink widths of every run of pieces, each measured once."""
+
+    def __init__(self, pieces: Sequence[str], measure: Measure) -> None:
+        self.pieces, self._measure = pieces, measure
+        self._known: dict[tuple[int, int], float] = {}
+
+    def of(self, start: int, end: int) -> float:
+        """The width in em of pieces ``start`` to ``end`` as one line."""
+        key = (start, end)
+        if key not in self._known:
+            self._known[key] = self._measure("".join(self.pieces[start:end]).strip())
+        return self._known[key]
+
+
+def break_ragged(text: str, measure: Measure, room: Room) -> tuple[float, list[str]]:
+    """The largest size and the lines, all at that size; ``measure`` gives a line's ink width in em."""
+    pieces = break_places(text)
+    if not pieces:
+        return 0.0, []
+    widths = Widths(pieces, measure)
+    most = min(room.most_lines or len(pieces), len(pieces))
+    narrowest = _narrowest(widths, most)
+    sizes = [
+        min(room.largest, room.size_by_width(narrowest[lines]), room.size_by_height(lines))
+        for lines in range(1, most + 1)
+    ]
+    size = max(sizes)
+    if size <= 0:
+        return 0.0, lines_of(pieces, [len(pieces)])
+    limit = max(0.0, room.width - room.stroke) / size * (1 + _SAME)
+    best: tuple[float, list[int]] | None = None
+    for lines, reached in enumerate(sizes, start=1):
+        if reached < size * (1 - _SAME):
+            continue
+
+        def slack(start: int, end: int) -> float:
+            width = widths.of(start, end)
+            return (limit - width) ** 2 if width <= limit else math.inf
+
+        found = _cheapest(len(pieces), lines, slack)
+        if best is None or found[0] < best[0] - _SAME:
+            best = found
+    assert best is not None
+    return size, lines_of(pieces, best[1])
+
+
+def break_level(
+    text: str, measure: Measure, heights: Measure, room: Room, gap: float
+) -> tuple[float, list[str]]:
+    """The width of the block and its lines, each to be set that wide.
+
+    ``heights`` gives a line's ink height in em; ``gap`` is the space between lines in units.
+    """
+    pieces = break_places(text)
+    if not pieces:
+        return 0.0, []
+    widths = Widths(pieces, measure)
+    most = min(room.most_lines or len(pieces), len(pieces))
+    whole = widths.of(0, len(pieces))
+    best: tuple[float, float, list[str]] | None = None
+    for lines in range(1, most + 1):
+        average = whole / lines
+
+        def uneven(start: int, end: int, average: float = average) -> float:
+            width = widths.of(start, end)
+            return math.log(width / average) ** 2 if width > 0 else math.inf
+
+        cost, ends = _cheapest(len(pieces), lines, uneven)
+        if not math.isfinite(cost):
+            continue
+        texts = lines_of(pieces, ends)
+        block, cover = level_block([(measure(t), heights(t)) for t in texts], room, gap)
+        if best is None or cover > best[0] * (1 + _SAME):
+            best = (cover, block, texts)
+    return (best[1], best[2]) if best else (0.0, lines_of(pieces, [len(pieces)]))
+
+
+def level_block(lines: Sequence[tuple[float, float]], room: Room, gap: float) -> tuple[float, float]:
+    """The widest block of lines given as (ink width, ink height) in em, and the area it covers.
+
+    Each line is as wide as the block, so its height is width times its own proportions; the size of no
+    line passes ``room.largest``, which then narrows that line only.
+    """
+    per_width = sum(height / width for width, height in lines if width > 0)
+    rest = max(0.0, room.height - gap * (len(lines) - 1) - room.stroke * len(lines))
+    block = max(0.0, room.width - room.stroke)
+    if per_width > 0:
+        block = min(block, rest / per_width)
+    tall = sum(min(block / width, room.largest) * height for width, height in lines if width > 0)
+    return block, block * (tall + gap * (len(lines) - 1))
+
+
+def _narrowest(widths: Widths, most: int) -> list[float]:
+    """For each count of lines, the least possible width of the widest line; index 0 is unused."""
+    count = len(widths.pieces)
+    row = [math.inf] * (count + 1)
+    row[0] = 0.0
+    answer = [math.inf]
+    for _ in range(most):
+        following = [math.inf] * (count + 1)
+        for end in range(1, count + 1):
+            for start in range(end - 1, -1, -1):
+                width = widths.of(start, end)
+                following[end] = min(following[end], max(row[start], width))
+        row = following
+        answer.append(row[count])
+    return answer
+
+
+def _cheapest(count: int, lines: int, cost: Callable[[int, int], float]) -> tuple[float, list[int]]:
+    """The least total cost of cutting ``count`` pieces into ``lines`` runs, and where the runs end."""
+    row = [0.0] + [math.inf] * count
+    history: list[list[int]] = []
+    for _ in range(lines):
+        following = [math.inf] * (count + 1)
+        came = [-1] * (count + 1)
+        for end in range(1, count + 1):
+            for start in range(end):
+                if math.isfinite(row[start]):
+                    total = row[start] + cost(start, end)
+                    if total < following[end]:
+                        following[end], came[end] = total, start
+        history.append(came)
+        row = following
+    ends: list[int] = []
+    at = count
+    for came in reversed(history):
+        ends.append(at)
+        at = came[at] if at >= 0 else -1
+    return row[count], ends[::-1]
