@@ -28,6 +28,7 @@ from hundredfold.cli import (
     new,
     plan,
     price,
+    typeset,
     verify,
     why,
 )
@@ -60,6 +61,7 @@ VERBS: tuple[Verb, ...] = (
     Verb("new", new.run, BEGIN, "Make a new shop folder."),
     Verb("blanks add", blanks.run_add, BEGIN, "Add or update blanks from a partner's price list."),
     Verb("adopt", adopt.run, BEGIN, "Take in what is already live, so that it is never sent again."),
+    Verb("typeset", typeset.run, MONTH, "Make designs from layouts and word lists."),
     Verb("price", price.run, MONTH, "Show what each blank must cost, and the sums behind it."),
     Verb("plan", plan.run, MONTH, "Show what would go out on which day; make no file."),
     Verb("month", month.run, MONTH, "Prepare everything, from designs to checked packs."),

@@ -11,8 +11,10 @@ from pathlib import Path
 from hundredfold.build.diskerrors import writing_to
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.workshop.sampleart.finished import sample_designs
+from hundredfold.workshop.sampleart.pictures import sample_pictures
 from hundredfold.workshop.shopfolder import Shop, open_shop
 from hundredfold.workshop.shoppaths import SETTINGS_FILE
+from hundredfold.workshop.starterlayouts import starter_layouts
 
 Drawn = Callable[[], Iterable[tuple[str, bytes]]]
 
@@ -72,8 +74,14 @@ def _fill(folder: Path, sample: bool, drawn: Drawn) -> None:
             example = folder / "examples" / name
             example.parent.mkdir(parents=True, exist_ok=True)
             example.write_bytes((data / "sample").joinpath(*name.split("/")).read_bytes())
-    for name, content in drawn() if sample else ():
-        (folder / "designs" / name).write_bytes(content)
+    if sample:
+        for place, files in (
+            ("designs", drawn()),
+            ("layouts", starter_layouts()),
+            ("art", sample_pictures()),
+        ):
+            for name, content in files:
+                (folder / place / name).write_bytes(content)
 
 
 def _copy(source: Traversable, folder: Path) -> None:

@@ -7,6 +7,7 @@ from lxml import etree
 
 from hundredfold.designs.layouts.casing import CASES
 from hundredfold.designs.layouts.drawing import XLINK, Drawing, local, millimetres, number
+from hundredfold.designs.layouts.elements import elements, line_of, text_of
 from hundredfold.designs.layouts.pattern import parse_pattern
 from hundredfold.designs.layouts.shapes import box_of, curve_of, mapped
 from hundredfold.designs.layouts.slots import ALIGNS, FITS, VALIGNS, ArtSlot, Edge, Shadow, TextSlot
@@ -17,8 +18,8 @@ from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
 
 ATTRIBUTES = {
-    "data-fit": "width: one line as wide as its box; box: best lines at the largest size; path: along a path; "
-    "none: at its own size. On a picture: inside or cover",
+    "data-fit": "width: one line as wide as its box; box: best lines at the largest size; path: along a "
+    "path; none: at its own size. On a picture: inside or cover",
     "data-box": "the box: #name of a rectangle, or left top width height",
     "data-path": "the path to run along: #name of a path, circle, ellipse or line",
     "data-side": "on a circle: over (the top) or under (the bottom, letters upright)",
@@ -58,7 +59,7 @@ class Reader:
 
     def text(self, element: etree._Element, slot_number: int) -> TextSlot:
         """The text slot an element describes. Raises ShopError naming file, line and attribute."""
-        content = " ".join("".join(element.itertext()).split())
+        content = " ".join(text_of(element).split())
         pattern = parse_pattern(content, self._where(element))
         matrix = self.drawing.matrix(element)
         size = number(self.drawing.style(element, "font-size"), 16.0)
@@ -66,7 +67,9 @@ class Reader:
         curve, box = self._curve(element), self._box(element)
         fit = self._choice(element, "data-fit", FITS, "path" if curve else "none")
         if fit in ("width", "box") and box is None:
-            raise self._error(element, "data-fit", f'"{fit}" needs a box', 'add data-box="#name of a rectangle"')
+            raise self._error(
+                element, "data-fit", f'"{fit}" needs a box', 'add data-box="#name of a rectangle"'
+            )
         if fit == "path" and curve is None:
             raise self._error(element, "data-fit", '"path" needs a path', 'add data-path="#name of a path"')
         anchor = self.drawing.style(element, "text-anchor") or "start"
@@ -84,7 +87,9 @@ class Reader:
             fit=fit,
             box=box,
             curve=curve,
-            rise={"base": 0.0, "middle": -0.5, "top": -1.0}[self._choice(element, "data-hang", HANGS, "base")],
+            rise={"base": 0.0, "middle": -0.5, "top": -1.0}[
+                self._choice(element, "data-hang", HANGS, "base")
+            ],
             align=self._choice(element, "data-align", ALIGNS, default_align),
             valign=self._choice(element, "data-valign", VALIGNS, "middle"),
             case=self._choice(element, "data-case", ("none", *CASES), "none"),
@@ -107,7 +112,9 @@ class Reader:
         link = element.get("data-art") or element.get("href") or element.get(f"{{{XLINK}}}href") or ""
         pattern = parse_pattern(link, self._where(element))
         if len(pattern.slots) != 1:
-            raise self._error(element, "data-art", f"{link!r} is not one slot", 'write it as data-art="{picture}"')
+            raise self._error(
+                element, "data-art", f"{link!r} is not one slot", 'write it as data-art="{picture}"'
+            )
         return ArtSlot(
             number=slot_number,
             label=link,
@@ -119,7 +126,7 @@ class Reader:
         )
 
     def _where(self, element: etree._Element, attribute: str = "") -> Where:
-        return Where(self.drawing.name, element.sourceline, field=attribute)
+        return Where(self.drawing.name, line_of(element), field=attribute)
 
     def _error(self, element: etree._Element, attribute: str, what: str, fix: str) -> ShopError:
         return ShopError("bad-layout", what, fix, self._where(element, attribute))
@@ -156,7 +163,9 @@ class Reader:
             return value, value
         parts = [number(part, math.nan) for part in re.split(r"[\s,]+", text.strip())]
         if len(parts) not in (1, 2) or any(math.isnan(part) for part in parts) or parts[0] > parts[-1]:
-            raise self._error(element, "data-tracking", f"{text!r} is not a range", "write least and most: 0 0.12")
+            raise self._error(
+                element, "data-tracking", f"{text!r} is not a range", "write least and most: 0 0.12"
+            )
         return parts[0], parts[-1]
 
     def _pen(self, element: etree._Element) -> tuple[str, float] | None:
@@ -171,7 +180,9 @@ class Reader:
                 continue
             found = re.fullmatch(r"\s*([0-9.]+)\s*mm\s+(\S+)\s*", part)
             if not found:
-                raise self._error(element, "data-outline", f"{part!r} is no outline", "write it as 1.2mm #ffffff")
+                raise self._error(
+                    element, "data-outline", f"{part!r} is no outline", "write it as 1.2mm #ffffff"
+                )
             edges.append(Edge(float(found.group(1)), found.group(2)))
         return tuple(edges)
 
@@ -196,7 +207,9 @@ class Reader:
         way = compose(inverse(self.drawing.matrix(element)), self.drawing.matrix(other))
         box = map_box(way, box_of(other))
         if box.width <= 0 or box.height <= 0:
-            raise self._error(element, "data-box", f"{text} is not a rectangle with a size", "draw a rectangle")
+            raise self._error(
+                element, "data-box", f"{text} is not a rectangle with a size", "draw a rectangle"
+            )
         return box
 
     def _curve(self, element: etree._Element) -> Curve | None:
@@ -214,7 +227,7 @@ class Reader:
     def _named(self, element: etree._Element, attribute: str, text: str) -> etree._Element:
         other = self.drawing.by_id(text)
         if other is None:
-            known = [f"#{e.get('id')}" for e in self.drawing.root.iter() if isinstance(e.tag, str) and e.get("id")]
+            known = [f"#{e.get('id')}" for e in elements(self.drawing.root) if e.get("id")]
             fix = did_you_mean(text, known)
             raise self._error(element, attribute, f"nothing in the drawing is called {text}", fix)
         return other

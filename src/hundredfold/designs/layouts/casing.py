@@ -13,7 +13,26 @@ CASES = ("upper", "lower", "title", "sentence")
 
 # English words that stay small inside a title; common practice, no single source.
 _SMALL_ENGLISH = frozenset(
-    "a an and as at but by for from in into nor of off on or over per so the to up via with yet".split()
+    {
+        "a",
+        "an",
+        "and",
+        "as",
+        "at",
+        "but",
+        "by",
+        "for",
+        "from",
+        "in",
+        "into",
+        "nor",
+        "of",
+        "off",
+        "on",
+        "or",
+        "over",
+    }
+    | {"per", "so", "the", "to", "up", "via", "with", "yet"}
 )
 _DOTTED = ("tr", "az")
 

@@ -30,14 +30,16 @@ def complaint_about(text: str) -> Complaint | None:
         numbers = {"at": index + 1, "character": code}
         if code in _OVERRIDES:
             what = f"the cell has an invisible direction mark (U+{code:04X}) at character {index + 1}"
-            return Complaint("direction-mark", what, "delete it and type the word again; direction is found", numbers)
+            return Complaint(
+                "direction-mark", what, "delete it and type the word again; direction is found", numbers
+            )
         if unicodedata.category(char) in ("Cc", "Cs", "Co", "Cn") and not char.isspace():
             what = f"the cell has a character that cannot be printed (U+{code:04X}) at character {index + 1}"
             return Complaint("control-character", what, "delete it and type the word again", numbers)
     picture = next((c for c in grapheme_clusters(text) if _is_emoji(c)), "")
     if picture:
         what = f"the cell has a picture character, {picture}"
-        fix = "give the layout an art slot and name the picture's file in the row; letters are set in one colour"
+        fix = "give the layout an art slot and name the picture's file in the row: letters have one colour"
         return Complaint("emoji", what, fix, {"character": ord(picture[0])})
     count = sum(1 for _ in grapheme_clusters(text))
     if count > LONGEST:

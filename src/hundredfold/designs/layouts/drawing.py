@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from lxml import etree
 
+from hundredfold.designs.layouts.elements import drop, elements, text_of
 from hundredfold.designs.layouts.transforms import Matrix, compose, parse_transform
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.units import MM_PER_INCH
@@ -15,12 +16,30 @@ XLINK = "http://www.w3.org/1999/xlink"
 XML = "http://www.w3.org/XML/1998/namespace"
 
 _KEPT_NAMESPACES = (SVG, XLINK, XML, None)
-_DROPPED = frozenset({"script", "foreignObject", "metadata", "title", "desc", "animate", "animateTransform", "set"})
-_UNIT_MM = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH, "pt": MM_PER_INCH / 72, "pc": MM_PER_INCH / 6, "q": 0.25}
+_DROPPED = frozenset(
+    {"script", "foreignObject", "metadata", "title", "desc", "animate", "animateTransform", "set"}
+)
+_UNIT_MM = {
+    "mm": 1.0,
+    "cm": 10.0,
+    "in": MM_PER_INCH,
+    "pt": MM_PER_INCH / 72,
+    "pc": MM_PER_INCH / 6,
+    "q": 0.25,
+}
 _DEFAULT_DPI = 300.0  # a drawing without real units is taken as pixels of a print file
 _INHERITED = frozenset(
-    {"fill", "font-family", "font-size", "font-weight", "text-anchor", "letter-spacing", "stroke", "stroke-width"}
-)  # fmt: skip
+    (
+        "fill",
+        "font-family",
+        "font-size",
+        "font-weight",
+        "text-anchor",
+        "letter-spacing",
+        "stroke",
+        "stroke-width",
+    )
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,7 +55,7 @@ class Drawing:
     def by_id(self, reference: str) -> etree._Element | None:
         """The element that ``#name`` or ``url(#name)`` points at."""
         wanted = reference.strip().removeprefix("url(").removesuffix(")").strip("'\"").removeprefix("#")
-        return next((e for e in self.root.iter() if isinstance(e.tag, str) and e.get("id") == wanted), None)
+        return next((e for e in elements(self.root) if e.get("id") == wanted), None)
 
     def style(self, element: etree._Element, name: str) -> str:
         """A property from the element's style, its rules or attributes, or inherited; "" when none says."""
@@ -72,7 +91,9 @@ class Drawing:
 def read_drawing(data: bytes, name: str) -> Drawing:
     """Parse an SVG. Raises ShopError ``bad-layout`` when it is none, is broken, or has no size."""
     # Entities are expanded from the file itself only (editors write them); nothing is fetched.
-    parser = etree.XMLParser(no_network=True, load_dtd=False, huge_tree=False, remove_comments=True)
+    parser = etree.XMLParser(
+        no_network=True, load_dtd=False, huge_tree=False, remove_comments=True, remove_pis=True
+    )
     try:
         root = etree.fromstring(data, parser)
     except etree.XMLSyntaxError as error:
@@ -105,32 +126,16 @@ def millimetres(text: str) -> float | None:
 
 
 def _clean(root: etree._Element) -> None:
-    for element in list(root.iter()):
-        if not isinstance(element.tag, str):
-            _remove(element)
-            continue
+    for element in list(elements(root)):
         space = etree.QName(element).namespace
         if element is not root and (space not in _KEPT_NAMESPACES or local(element) in _DROPPED):
-            _remove(element)
+            drop(element)
             continue
         for key in list(element.attrib):
             qualified = etree.QName(str(key))
             if qualified.namespace not in _KEPT_NAMESPACES or qualified.localname.startswith("on"):
                 del element.attrib[key]
-    etree.cleanup_namespaces(root, top_nsmap={None: SVG, "xlink": XLINK})
-
-
-def _remove(element: etree._Element) -> None:
-    parent = element.getparent()
-    if parent is None:
-        return
-    if element.tail:
-        before = element.getprevious()
-        if before is not None:
-            before.tail = (before.tail or "") + element.tail
-        else:
-            parent.text = (parent.text or "") + element.tail
-    parent.remove(element)
+    etree.cleanup_namespaces(root, top_nsmap={"xlink": XLINK})
 
 
 def _view(root: etree._Element, name: str) -> tuple[float, float, float, float]:
@@ -158,7 +163,7 @@ def _declarations(text: str) -> dict[str, str]:
 def _rules(root: etree._Element) -> Iterator[tuple[str, dict[str, str]]]:
     """Style rules whose selector is one name, class or id: what drawing programs write."""
     for sheet in root.iter(f"{{{SVG}}}style"):
-        text = re.sub(r"/\*.*?\*/", "", "".join(sheet.itertext()), flags=re.DOTALL)
+        text = re.sub(r"/\*.*?\*/", "", text_of(sheet), flags=re.DOTALL)
         for selectors, body in re.findall(r"([^{}]+)\{([^{}]*)\}", text):
             for selector in selectors.split(","):
                 yield selector.strip(), _declarations(body)

@@ -8,15 +8,16 @@ from lxml import etree
 
 from hundredfold.designs.layouts.cells import complaint_about
 from hundredfold.designs.layouts.drawing import SVG, local, number
+from hundredfold.designs.layouts.elements import attributes, drop, elements, replace, take
 from hundredfold.designs.layouts.layout import MARK, Layout
 from hundredfold.designs.layouts.pattern import column_key, filled
 from hundredfold.designs.layouts.pictures import picture_element
 from hundredfold.designs.layouts.quality import SetFacts, overlap
 from hundredfold.designs.layouts.roles import colour_of, paint
 from hundredfold.designs.layouts.rows import Row
-from hundredfold.designs.layouts.settext import SetText, Setter
+from hundredfold.designs.layouts.settext import Setter, SetText
 from hundredfold.designs.layouts.slots import TextSlot
-from hundredfold.designs.layouts.transforms import map_box, written
+from hundredfold.designs.layouts.transforms import map_box
 from hundredfold.designs.layouts.worn import worn_mask
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import Bounds
@@ -83,7 +84,13 @@ def _judge_cells(layout: Layout, row: Row) -> list[Finding]:
 
 
 def _finding(
-    layout: Layout, row: Row, code: str, severity: Severity, what: str, fix: str, numbers: Mapping[str, float | int | str]
+    layout: Layout,
+    row: Row,
+    code: str,
+    severity: Severity,
+    what: str,
+    fix: str,
+    numbers: Mapping[str, float | int | str],
 ) -> Finding:
     item = f"{row.file}, row {row.number}, with {layout.name}"
     return Finding("words/row", code, severity, item, what, fix, dict(numbers))
@@ -107,7 +114,7 @@ class _Filling:
 
     def run(self) -> Filled:
         self._show_and_hide()
-        marked = {e.get(MARK): e for e in self.root.iter() if isinstance(e.tag, str) and e.get(MARK) is not None}
+        marked = {e.get(MARK): e for e in elements(self.root) if e.get(MARK) is not None}
         for text in self.layout.texts:
             element = marked.get(str(text.number))
             if element is not None:
@@ -118,13 +125,16 @@ class _Filling:
                 continue
             name = filled(slot.pattern, self.row.cells, self.layout.language)
             if not name:
-                _drop(element)
+                drop(element)
                 continue
             if name not in self.art:
-                what, fix = f"there is no picture “{name}”", "put it into the shop's art folder, or correct the cell"
+                what, fix = (
+                    f"there is no picture “{name}”",
+                    "put it into the shop's art folder, or correct the cell",
+                )
                 raise ShopError("bad-art", what, fix)
             tint = self._colour(slot.recolour) if slot.recolour else ""
-            _replace(element, picture_element(slot, self.art[name], name, tint))
+            replace(element, picture_element(slot, self.art[name], name, tint))
         self._wear()
         paint(self.root, self.colours)
         self._tidy()
@@ -140,24 +150,22 @@ class _Filling:
         return colour_of(name, self.colours, self.layout.drawing)
 
     def _show_and_hide(self) -> None:
-        for element in list(self.root.iter()):
-            if not isinstance(element.tag, str):
-                continue
-            column = element.attrib.pop("data-when", None)
-            hidden = column is not None and not self.row.cell(str(column)).strip()
+        for element in list(elements(self.root)):
+            column = take(element, "data-when")
+            hidden = column is not None and not self.row.cell(column).strip()
             if hidden or element.get("data-guide") is not None:
-                _drop(element)
+                drop(element)
 
     def _fill_text(self, slot: TextSlot, element: etree._Element) -> None:
         text = filled(slot.pattern, self.row.cells, self.layout.language)
         if not text:
-            _drop(element)
+            drop(element)
             return
         fonts = [self.fonts[(name, slot.weight)] for name in slot.fonts]
         where = Where(self.row.file, row=self.row.number, field=slot.label)
         done = Setter(slot, fonts, self.layout.language, where).set(text)
         self.set.append((slot, done))
-        _replace(element, self._drawn(slot, element, done))
+        replace(element, self._drawn(slot, element, done))
 
     def _drawn(self, slot: TextSlot, element: etree._Element, done: SetText) -> etree._Element:
         drawing = self.layout.drawing
@@ -192,14 +200,14 @@ class _Filling:
     def _wear(self) -> None:
         layout = self.layout
         masks: dict[str, str] = {}
-        for element in list(self.root.iter()):
-            asked = element.attrib.pop("data-distress", None) if isinstance(element.tag, str) else None
+        for element in list(elements(self.root)):
+            asked = take(element, "data-distress")
             if asked is None:
                 continue
-            if str(asked).startswith("#"):
+            if asked.startswith("#"):
                 element.set("mask", f"url({asked})")
                 continue
-            parts = str(asked).replace(",", " ").split()
+            parts = asked.replace(",", " ").split()
             share, seed = number(parts[0]), int(number(parts[1])) if len(parts) > 1 else 1
             name = f"worn-{share:g}-{seed}".replace(".", "_")
             masks[name] = worn_mask(name, layout.drawing.view, layout.drawing.mm_per_unit, share, seed)
@@ -219,10 +227,9 @@ class _Filling:
         return group
 
     def _tidy(self) -> None:
-        for element in self.root.iter():
-            if isinstance(element.tag, str):
-                for key in [k for k in element.attrib if str(k).startswith("data-")]:
-                    del element.attrib[key]
+        for element in elements(self.root):
+            for key in [key for key in attributes(element) if key.startswith("data-")]:
+                del element.attrib[key]
         view, mm = self.layout.drawing.view, self.layout.drawing.mm_per_unit
         self.root.set("width", f"{view[2] * mm:.6g}mm")
         self.root.set("height", f"{view[3] * mm:.6g}mm")
@@ -274,16 +281,3 @@ def _stroke(path: etree._Element, colour: str, width: float) -> None:
     if colour != "none":
         path.set("stroke-width", f"{width:.2f}".rstrip("0").rstrip("."))
         path.set("stroke-linejoin", "round")
-
-
-def _replace(element: etree._Element, by: etree._Element) -> None:
-    parent = element.getparent()
-    if parent is not None:
-        by.tail = element.tail
-        parent.replace(element, by)
-
-
-def _drop(element: etree._Element) -> None:
-    parent = element.getparent()
-    if parent is not None:
-        parent.remove(element)

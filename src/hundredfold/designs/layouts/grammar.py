@@ -9,8 +9,9 @@ from functools import lru_cache
 from babel import Locale, UnknownLocaleError
 from babel.lists import format_list
 
-# Spoken letter by letter with a vowel first, though they look like words; British usage keeps the h of "herb".
+# Spoken letter by letter with a vowel first, though they look like words.
 _AN_WORDS = frozenset({"sos", "fm", "hgv", "nhs", "rspb", "mp"})
+# British usage speaks the h.
 _AMERICAN_AN = ("herb",)
 _UNCOUNTED = frozenset({"honey", "tea", "compost", "music", "rhubarb", "garlic", "beeswax", "bunting"})
 _NUMBER = re.compile(r"[0-9][0-9,]*(?:\.[0-9]+)?")
@@ -25,7 +26,7 @@ def _engine():  # type: ignore[no-untyped-def]
 
 
 def article(text: str, language: str = "en") -> str:
-    """"a" or "an" for what follows, by its sound: an 8, an 11, an 18, an 80; a 1, a 100, a 110, a unicorn."""
+    """The article for what follows, by its sound: an 8, an 11, an 18, an 80; a 1, a 100, a 110, a unicorn."""
     first = text.split()[0] if text.split() else ""
     bare = first.lstrip("\"'“‘(*").strip(".,;:!?)\"'”’")
     found = _NUMBER.match(bare)

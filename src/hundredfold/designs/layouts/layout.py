@@ -9,7 +9,8 @@ from lxml import etree
 
 from hundredfold.designs.layouts.attributes import ATTRIBUTES, Reader
 from hundredfold.designs.layouts.drawing import SVG, XLINK, XML, Drawing, local, number, read_drawing
-from hundredfold.designs.layouts.pattern import column_key, english_only, parse_pattern
+from hundredfold.designs.layouts.elements import attributes, elements, line_of, set_line_of, take, text_of
+from hundredfold.designs.layouts.pattern import Pattern, column_key, english_only
 from hundredfold.designs.layouts.roles import parse_roles
 from hundredfold.designs.layouts.slots import ArtSlot, TextSlot
 from hundredfold.kernel.errors import ShopError, Where
@@ -41,27 +42,30 @@ class Layout:
     def columns(self) -> tuple[str, ...]:
         """Every column it asks for, as first written, in drawing order."""
         seen: dict[str, str] = {}
-        for slot in (*self.texts, *self.arts):
-            for name in slot.pattern.columns():
+        for pattern in self._patterns():
+            for name in pattern.columns():
                 seen.setdefault(column_key(name), name)
-        for element in self.drawing.root.iter():
-            name = element.get("data-when") if isinstance(element.tag, str) else None
-            if name:
-                seen.setdefault(column_key(name), name)
+        for element in elements(self.drawing.root):
+            shown = element.get("data-when")
+            if shown:
+                seen.setdefault(column_key(shown), shown)
         return tuple(seen.values())
 
     def optional(self) -> frozenset[str]:
         """Keys of columns that may be empty: every mention is marked so, or only shows a part."""
         must, may = set[str](), set[str]()
-        for slot in (*self.texts, *self.arts):
-            for part in slot.pattern.slots:
+        for pattern in self._patterns():
+            for part in pattern.slots:
                 words = {column_key(name) for name in part.words} | {column_key(" ".join(part.words))}
                 (may if part.optional else must).update(words)
         when = {column_key(name) for name in self._when()}
         return frozenset((may | when) - must)
 
+    def _patterns(self) -> tuple[Pattern, ...]:
+        return (*(text.pattern for text in self.texts), *(art.pattern for art in self.arts))
+
     def _when(self) -> list[str]:
-        return [e.get("data-when", "") for e in self.drawing.root.iter() if isinstance(e.tag, str) and e.get("data-when")]
+        return [e.get("data-when", "") for e in elements(self.drawing.root) if e.get("data-when")]
 
     def fonts(self) -> tuple[tuple[str, int], ...]:
         """Every (font name, weight) it uses, in order of use."""
@@ -82,8 +86,8 @@ def parse_layout(data: bytes, name: str) -> Layout:
     reader = Reader(drawing)
     texts: list[TextSlot] = []
     arts: list[ArtSlot] = []
-    for element in list(root.iter()):
-        if local(element) == "text" and "".join(element.itertext()).strip():
+    for element in list(elements(root)):
+        if local(element) == "text" and text_of(element).strip():
             element.set(MARK, str(len(texts) + len(arts)))
             texts.append(reader.text(element, len(texts) + len(arts)))
         elif _asks_for_art(element):
@@ -110,13 +114,12 @@ def _asks_for_art(element: etree._Element) -> bool:
 
 
 def _check_attributes(drawing: Drawing) -> None:
-    for element in drawing.root.iter():
-        for key in element.attrib if isinstance(element.tag, str) else ():
-            name = str(key)
+    for element in elements(drawing.root):
+        for name in attributes(element):
             if name.startswith("data-") and name not in ATTRIBUTES and not name.startswith("data-name"):
                 what = f'"{name}" on <{local(element)}> is not an attribute of ours'
                 fix = did_you_mean(name, sorted(ATTRIBUTES))
-                raise ShopError("bad-layout", what, fix, Where(drawing.name, element.sourceline))
+                raise ShopError("bad-layout", what, fix, Where(drawing.name, line_of(element)))
 
 
 def _check_links(drawing: Drawing) -> None:
@@ -126,7 +129,7 @@ def _check_links(drawing: Drawing) -> None:
         if element.get(MARK) is None and link and not link.startswith(("#", "data:image/")):
             what = f"it links to another file, {link[:60]!r}"
             fix = "embed the picture in the drawing, or make it an art slot"
-            raise ShopError("bad-layout", what, fix, Where(drawing.name, element.sourceline))
+            raise ShopError("bad-layout", what, fix, Where(drawing.name, line_of(element)))
 
 
 def _check_language(layout: Layout) -> None:
@@ -134,8 +137,12 @@ def _check_language(layout: Layout) -> None:
         return
     for text in layout.texts:
         for helper in english_only(text.pattern):
-            what = f'"{helper}" in {text.label!r} knows English only, and the layout is in "{layout.language}"'
-            raise ShopError("bad-slot", what, "write the whole phrase into the list's cells", Where(layout.name))
+            what = (
+                f'"{helper}" in {text.label!r} knows English only, and the layout is in "{layout.language}"'
+            )
+            raise ShopError(
+                "bad-slot", what, "write the whole phrase into the list's cells", Where(layout.name)
+            )
 
 
 def _split_lines(drawing: Drawing) -> None:
@@ -149,16 +156,16 @@ def _split_lines(drawing: Drawing) -> None:
             continue
         place = parent.index(text)
         for offset, span in enumerate(spans):
-            line = etree.Element(f"{{{SVG}}}text", dict(text.attrib), text.nsmap)
-            line.attrib.pop("id", None)
-            for key, value in span.attrib.items():
+            line = etree.Element(f"{{{SVG}}}text", attributes(text))
+            take(line, "id")
+            for key, value in attributes(span).items():
                 if key == "style" and line.get("style"):
                     value = f"{line.get('style')};{value}"
                 line.set(key, value)
             if span.get("y") is None:
                 line.set("y", str(number(text.get("y", "")) + _em_steps(drawing, spans[: offset + 1])))
-            line.text = "".join(span.itertext())
-            line.sourceline = text.sourceline
+            line.text = text_of(span)
+            set_line_of(line, line_of(text))
             parent.insert(place + offset, line)
         parent.remove(text)
 

@@ -7,6 +7,7 @@ from lxml import etree
 from PIL import Image, UnidentifiedImageError
 
 from hundredfold.designs.layouts.drawing import SVG, Drawing, matches, read_drawing
+from hundredfold.designs.layouts.elements import attributes, drop, elements
 from hundredfold.designs.layouts.roles import PAINTED
 from hundredfold.designs.layouts.slots import ArtSlot
 from hundredfold.kernel.colour import Srgb
@@ -21,7 +22,11 @@ def picture_element(slot: ArtSlot, data: bytes, name: str, colour: str) -> etree
 
     Raises ShopError ``bad-art`` for anything but a sound PNG, JPEG or SVG.
     """
-    inner = _vector(data, name, colour, f"art{slot.number}-") if _looks_like_svg(data) else _raster(data, name, colour)
+    inner = (
+        _vector(data, name, colour, f"art{slot.number}-")
+        if _looks_like_svg(data)
+        else _raster(data, name, colour)
+    )
     box = slot.box
     frame = etree.Element(f"{{{SVG}}}svg")
     frame.set("x", f"{box.left:g}")
@@ -69,9 +74,7 @@ def _vector(data: bytes, name: str, colour: str, prefix: str) -> etree._Element:
 
 def _recolour(root: etree._Element, colour: str) -> None:
     """Every paint becomes one colour; what is not painted stays so."""
-    for element in root.iter():
-        if not isinstance(element.tag, str):
-            continue
+    for element in elements(root):
         for name in (*_PAINT, *PAINTED):
             value = element.get(name)
             if value and _is_paint(value):
@@ -98,25 +101,21 @@ def _is_paint(value: str) -> bool:
 def _alone(drawing: Drawing, prefix: str) -> None:
     """Style rules go into the elements and ids get a prefix: both are shared by a whole SVG file."""
     root = drawing.root
-    for element in root.iter():
-        if not isinstance(element.tag, str):
-            continue
+    for element in elements(root):
         rules = [values for selector, values in drawing.rules if matches(selector, element)]
         if rules:
             merged = {name: value for values in rules for name, value in values.items()}
             own = element.get("style", "")
             element.set("style", ";".join(f"{n}:{v}" for n, v in merged.items()) + (f";{own}" if own else ""))
-        for key, value in element.attrib.items():
+        for key, value in attributes(element).items():
             if key == "id":
-                element.set(key, prefix + str(value))
-            elif str(key).endswith("href") and str(value).startswith("#"):
-                element.set(key, "#" + prefix + str(value)[1:])
-            elif "url(#" in str(value):
-                element.set(key, str(value).replace("url(#", f"url(#{prefix}"))
+                element.set(key, prefix + value)
+            elif key.endswith("href") and value.startswith("#"):
+                element.set(key, "#" + prefix + value[1:])
+            elif "url(#" in value:
+                element.set(key, value.replace("url(#", f"url(#{prefix}"))
     for sheet in list(root.iter(f"{{{SVG}}}style")):
-        parent = sheet.getparent()
-        if parent is not None:
-            parent.remove(sheet)
+        drop(sheet)
 
 
 def _raster(data: bytes, name: str, colour: str) -> etree._Element:

@@ -112,7 +112,9 @@ def flattened(outline: Outline) -> list[NDArray[np.float64]]:
     t = np.linspace(0, 1, 9)[:-1, None]
     r = 1 - t
     p = pieces[:, None]
-    points = r**3 * p[..., 0, :] + 3 * r**2 * t * p[..., 1, :] + 3 * r * t**2 * p[..., 2, :] + t**3 * p[..., 3, :]
+    points = (
+        r**3 * p[..., 0, :] + 3 * r**2 * t * p[..., 1, :] + 3 * r * t**2 * p[..., 2, :] + t**3 * p[..., 3, :]
+    )
     ends = [*starts[1:], len(pieces)]
     return [points[a:b].reshape(-1, 2) for a, b in zip(starts, ends, strict=True) if b > a]
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from lxml import etree
 
 from hundredfold.designs.layouts.drawing import Drawing
+from hundredfold.designs.layouts.elements import elements, line_of, take
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
@@ -32,19 +33,19 @@ def parse_roles(drawing: Drawing) -> dict[str, dict[str, str]]:
         what = f"the versions for light and dark goods name different roles: {odd}"
         raise ShopError("bad-layout", what, "give each role a colour in both", Where(drawing.name))
     roles = named[0] if named else set()
-    for element in drawing.root.iter():
-        for attribute in PAINTED if isinstance(element.tag, str) else ():
+    for element in elements(drawing.root):
+        for attribute in PAINTED:
             role = element.get(attribute)
             if role is not None and role not in roles:
                 fix = did_you_mean(role, sorted(roles))
-                where = Where(drawing.name, element.sourceline, field=attribute)
+                where = Where(drawing.name, line_of(element), field=attribute)
                 raise ShopError("bad-layout", f'no colour has the role "{role}"', fix, where)
     return versions
 
 
 def _colours(drawing: Drawing, attribute: str) -> dict[str, str]:
     colours: dict[str, str] = {}
-    where = Where(drawing.name, drawing.root.sourceline, field=attribute)
+    where = Where(drawing.name, line_of(drawing.root), field=attribute)
     for part in str(drawing.root.get(attribute)).split(","):
         name, _, value = part.strip().partition(" ")
         if not name or not value:
@@ -62,20 +63,22 @@ def colour_of(name: str, colours: Mapping[str, str], drawing: Drawing) -> str:
         return name
     if re.fullmatch(r"(rgb|hsl)a?\([^)]*\)|[a-z]+", name, re.IGNORECASE) and not colours:
         return name
-    fix = f"write it as #rrggbb, or name one of: {', '.join(sorted(colours))}" if colours else "write it as #rrggbb"
+    fix = (
+        f"write it as #rrggbb, or name one of: {', '.join(sorted(colours))}"
+        if colours
+        else "write it as #rrggbb"
+    )
     raise ShopError("bad-colour", f"{name!r} is neither a colour nor a role", fix, Where(drawing.name))
 
 
 def paint(root: etree._Element, colours: Mapping[str, str]) -> None:
     """Give every element with a role its colour, and take our attributes away."""
-    for element in root.iter():
-        if not isinstance(element.tag, str):
-            continue
+    for element in elements(root):
         for attribute, painted in PAINTED.items():
-            role = element.attrib.pop(attribute, None)
+            role = take(element, attribute)
             if role is None:
                 continue
-            element.set(painted, colours[str(role)])
+            element.set(painted, colours[role])
             style = element.get("style")
             if style:  # an inline style would win over the attribute
                 kept = [p for p in str(style).split(";") if p.partition(":")[0].strip() != painted]

@@ -6,7 +6,14 @@ from dataclasses import dataclass
 from hundredfold.designs.layouts.pattern import column_key
 
 # Columns that speak about the design instead of filling a slot.
-KEYWORDS, NICHE, OCCASION, RIGHTS, NAME, LAYOUT = "keywords", "niche", "occasion", "rights", "name", "layout"
+KEYWORDS, NICHE, OCCASION, RIGHTS, NAME, LAYOUT = (
+    "keywords",
+    "niche",
+    "occasion",
+    "rights",
+    "file name",
+    "layout",
+)
 TRAVELLING = (KEYWORDS, NICHE, OCCASION, RIGHTS)
 RESERVED = frozenset((*TRAVELLING, NAME, LAYOUT))
 

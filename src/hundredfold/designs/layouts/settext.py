@@ -1,6 +1,5 @@
 """Setting one text slot: case, tracking, fit, place; the result is an outline with its facts."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -82,7 +81,10 @@ class Setter:
             offset / self.slot.mm_per_unit for offset in (self.slot.shadow.right_mm, self.slot.shadow.down_mm)
         )
         return Bounds(
-            box.left - min(0, right), box.top - min(0, down), box.right - max(0, right), box.bottom - max(0, down)
+            box.left - min(0, right),
+            box.top - min(0, down),
+            box.right - max(0, right),
+            box.bottom - max(0, down),
         )
 
     def _spread(self, text: str, size: float, width: float) -> Line:
@@ -147,7 +149,14 @@ class Setter:
         first, last = max(whole.ink.bottom, 0.0), max(-whole.ink.top, 0.0)
         leading = self.slot.leading or first + last + _AIR
         return Room(
-            box.width, box.height, first, last, leading, self.slot.most_lines, self.slot.largest, self.slot.stroke
+            box.width,
+            box.height,
+            first,
+            last,
+            leading,
+            self.slot.most_lines,
+            self.slot.largest,
+            self.slot.stroke,
         )
 
     def _ragged(self, text: str) -> list["_Placed"]:
@@ -238,5 +247,3 @@ class _Placed:
     line: Line
     size: float
     outline: Outline
-
-

@@ -1,0 +1,253 @@
+"""Draw the starter layouts into src/hundredfold/starter_layouts/. Run: python tools/layouts/draw_starters.py
+
+They are ordinary SVG files afterwards: anyone may open them in a drawing program and change them.
+"""
+
+import math
+import re
+from pathlib import Path
+
+from hundredfold.workshop.sampleart import ornaments as o
+from hundredfold.workshop.sampleart.kit import bar, disc, number, path, place, ring
+
+TARGET = Path(__file__).parents[2] / "src" / "hundredfold" / "starter_layouts"
+LIGHT = {"ink": "#1f2a3c", "accent": "#c2412d", "second": "#d99a2b", "paper": "#fbf4e4", "spot": "#f2b94c"}
+DARK = {"ink": "#fbf4e4", "accent": "#ff8a66", "second": "#f4c05a", "paper": "#1f2a3c", "spot": "#b5372a"}
+INK, ACCENT, SECOND, PAPER, SPOT = (f"role-{name}" for name in LIGHT)
+
+
+def text(words: str, font: str, size: float, role: str, x: float = 1800, y: float = 0, **data: object) -> str:
+    """A text with slots; keywords are our attributes, with underscores for hyphens."""
+    name, _, weight = font.partition(":")
+    ours = "".join(f' data-{key.replace("_", "-")}="{value}"' for key, value in data.items())
+    heavy = f' font-weight="{weight}"' if weight else ""
+    return (
+        f'<text x="{number(x)}" y="{number(y)}" font-family="{name}"{heavy} font-size="{number(size)}" '
+        f'text-anchor="middle" fill="role-{role}"{ours}>{words}</text>\n'
+    )
+
+
+def arc(name: str, cx: float, cy: float, r: float, span: float, under: bool = False) -> str:
+    """Part of a circle, about its top or its bottom, left to right."""
+    half = math.radians(span / 2)
+    x, y = r * math.sin(half), r * math.cos(half) * (1 if under else -1)
+    sweep, large = (0 if under else 1), (1 if span > 180 else 0)
+    return curve(
+        name,
+        f"M{number(cx - x)} {number(cy + y)}A{number(r)} {number(r)} 0 {large} {sweep} {number(cx + x)} {number(cy + y)}",
+    )
+
+
+def curve(name: str, data: str) -> str:
+    """A path to set text along, seen in the editor only."""
+    return f'<path id="{name}" d="{data}" fill="none" stroke="#00a0ff" data-guide="yes"/>\n'
+
+
+def box(name: str, left: float, top: float, width: float, height: float) -> str:
+    """A box for text, seen in the editor only."""
+    return (
+        f'<rect id="{name}" x="{number(left)}" y="{number(top)}" width="{number(width)}" height="{number(height)}" '
+        'fill="none" stroke="#00a0ff" data-guide="yes"/>\n'
+    )
+
+
+def art(slot: str, left: float, top: float, width: float, height: float, recolour: str = "") -> str:
+    """A place for a picture."""
+    tint = f' data-recolour="{recolour}"' if recolour else ""
+    return (
+        f'<rect x="{number(left)}" y="{number(top)}" width="{number(width)}" height="{number(height)}" '
+        f'fill="none" data-art="{{{slot}}}"{tint}/>\n'
+    )
+
+
+def badge() -> str:
+    """Words round a ring, a picture in the middle."""
+    y = 2250
+    return (
+        disc(1800, y, 1690, INK) + ring(1800, y, 1600, PAPER, 20) + disc(1800, y, 1090, PAPER) + ring(1800, y, 1020, ACCENT, 18)
+        + arc("over", 1800, y, 1345, 206) + arc("under", 1800, y, 1345, 126, under=True)
+        + text("{title}", "Alfa Slab One", 420, "paper", path="#over", hang="middle", case="upper", tracking="0 0.1")
+        + text("{line}", "Bebas Neue", 330, "spot", path="#under", hang="middle", case="upper", tracking="0.02 0.14")
+        + place(o.star(95, SPOT), 1800 - 1275, y + 430) + place(o.star(95, SPOT), 1800 + 1275, y + 430)
+        + art("picture", 1180, y - 620, 1240, 1240)
+    )  # fmt: skip
+
+
+def arch_over_art() -> str:
+    """An arch of words, a picture under it, a line in script."""
+    return (
+        arc("arch", 1800, 2010, 1230, 184)
+        + text("{title}", "Rowdies:700", 500, "ink", path="#arch", case="upper", tracking="0 0.08")
+        + place(o.sunburst(1010, 1130, 46, SECOND, 184, 356), 1800, 2010)
+        + art("picture", 1020, 1270, 1560, 1560)
+        + box("foot", 350, 3020, 2900, 620)
+        + text("{line}", "Lobster", 420, "accent", fit="box", box="#foot", max_size="430", lines="2", min_x_height="3mm")
+        + place(o.rule(1800, 22, INK), 1800, 3860)
+    )  # fmt: skip
+
+
+def stacked_slab() -> str:
+    """A block of lines of one width."""
+    return (
+        place(o.rule(3000, 30, SECOND, "diamond"), 1800, 420)
+        + box("block", 250, 620, 3100, 2820)
+        + text("{title}", "Anton", 600, "ink", fit="box", box="#block", align="level", gap="110", case="upper", max_size="1500", lines="5", tracking="0 0.12")
+        + box("foot", 350, 3590, 2900, 300)
+        + text("{line}", "Oswald:700", 240, "accent", fit="width", box="#foot", max_size="300", case="upper", tracking="0.04 0.3")
+        + place(o.rule(3000, 30, SECOND, "diamond"), 1800, 4090)
+    )  # fmt: skip
+
+
+def ticket() -> str:
+    """A ticket with a stub."""
+    notch = 150
+    left, right, top, low, tear = 260.0, 3340.0, 900.0, 3600.0, 2900.0
+    outline = (
+        f"M{number(left)} {number(top)}H{number(right)}V{number(tear - notch)}A{notch} {notch} 0 0 0 {number(right)} {number(tear + notch)}"
+        f"V{number(low)}H{number(left)}V{number(tear + notch)}A{notch} {notch} 0 0 0 {number(left)} {number(tear - notch)}Z"
+    )
+    dots = "".join(disc(x, tear, 17, PAPER) for x in range(520, 3100, 86))
+    frame = path(
+        f"M{left + 90:.0f} {top + 90:.0f}H{right - 90:.0f}V{tear - 260:.0f}H{left + 90:.0f}Z",
+        stroke=PAPER,
+        width=16,
+    )
+    return (
+        path(outline, INK) + frame + dots
+        + text("ADMIT ONE", "Bebas Neue", 230, "spot", y=1290, tracking="0.3")
+        + box("main", 500, 1400, 2600, 1120)
+        + text("{title}", "Abril Fatface", 420, "paper", fit="box", box="#main", lines="3", max_size="900")
+        + box("stub", 480, 3110, 2640, 330)
+        + text("{line}", "Josefin Sans:700", 240, "spot", fit="box", box="#stub", lines="2", case="upper", tracking="0 0.1", max_size="300", min_x_height="2mm")
+    )  # fmt: skip
+
+
+def crest() -> str:
+    """A shield with a picture, leaves and a ribbon."""
+    return (
+        place(o.laurel(1460, 10, SECOND), 1800, 1800)
+        + place(o.shield(1860, 2200, INK), 1800, 1780) + place(o.shield(1700, 2020, PAPER), 1800, 1772)
+        + place(o.shield(1620, 1925, ACCENT), 1800, 1768) + place(o.shield(1530, 1825, PAPER), 1800, 1765)
+        + art("picture", 1250, 1010, 1100, 1250)
+        + place(o.ribbon(2360, 520, INK, ACCENT, SECOND, 0), 1800, 3080)
+        + box("banner", 720, 2880, 2160, 400)
+        + text("{title}", "Alfa Slab One", 330, "paper", fit="width", box="#banner", case="upper", max_size="360", tracking="0 0.1")
+        + box("foot", 450, 3610, 2700, 420)
+        + text("{line}", "Caveat:700", 380, "ink", fit="box", box="#foot", lines="2", max_size="420", min_x_height="2mm")
+    )  # fmt: skip
+
+
+def circle_block() -> str:
+    """A disc with a block of words inside and a line round its edge."""
+    y = 2250
+    return (
+        place(o.scallop(1640, 40, ACCENT), 1800, y) + disc(1800, y, 1560, PAPER) + disc(1800, y, 1500, ACCENT)
+        + arc("edge-over", 1800, y, 1330, 150) + arc("edge-under", 1800, y, 1330, 150, under=True)
+        + place(o.star(80, PAPER), 1800 - 1330, y) + place(o.star(80, PAPER), 1800 + 1330, y)
+        + text("{line}", "Josefin Sans:700", 260, "paper", path="#edge-over", hang="middle", case="upper", tracking="0.06 0.3")
+        + text("{line}", "Josefin Sans:700", 260, "paper", path="#edge-under", hang="middle", case="upper", tracking="0.06 0.3")
+        + disc(1800, y, 1130, PAPER)
+        + box("block", 980, 1560, 1640, 1380)
+        + text("{title}", "Lilita One", 500, "ink", fit="box", box="#block", align="level", gap="70", case="upper", lines="4", max_size="720")
+    )  # fmt: skip
+
+
+def ribbon() -> str:
+    """Big script over a ribbon."""
+    return (
+        place(o.flourish(2300, SECOND, 34), 1800, 900)
+        + box("script", 250, 1020, 3100, 1560)
+        + text("{title}", "Pacifico", 700, "accent", fit="box", box="#script", lines="2", leading="1.05", max_size="1150", outline="3.2mm paper, 1.2mm ink")
+        + place(o.ribbon(2300, 520, INK, SECOND, ACCENT, 0), 1800, 3030)
+        + box("banner", 740, 2840, 2120, 380)
+        + text("{line}", "Bebas Neue", 300, "paper", fit="width", box="#banner", case="upper", tracking="0.04 0.2", max_size="360")
+        + place(o.star(110, SECOND), 1800, 3620) + place(o.star(70, SECOND), 1500, 3640) + place(o.star(70, SECOND), 2100, 3640)
+    )  # fmt: skip
+
+
+def label() -> str:
+    """A shop label with a frame."""
+    return (
+        bar(330, 360, 2940, 3780, INK, 220) + bar(410, 440, 2780, 3620, PAPER, 170) + bar(460, 490, 2680, 3520, INK, 140)
+        + bar(484, 514, 2632, 3472, PAPER, 124)
+        + box("top", 760, 660, 2080, 200)
+        + text("{line}", "Josefin Sans:700", 190, "accent", fit="width", box="#top", case="upper", tracking="0.08 0.3", max_size="210", min_x_height="2mm")
+        + place(o.rule(2100, 18, SECOND), 1800, 1010)
+        + box("main", 620, 1130, 2360, 1330)
+        + text("{title}", "Abril Fatface", 500, "ink", fit="box", box="#main", lines="3", max_size="820")
+        + place(o.rule(2100, 18, SECOND, "diamond"), 1800, 2600)
+        + art("picture", 1300, 2740, 1000, 1000)
+    )  # fmt: skip
+
+
+def big_word() -> str:
+    """One word as large as it goes, a small line under it."""
+    return (
+        box("word", 200, 1180, 3200, 1500)
+        + text("{title}", "Righteous", 900, "accent", fit="box", box="#word", lines="2", case="upper", max_size="1700", shadow="3mm 3mm ink")
+        + bar(200, 2850, 3200, 40, INK)
+        + box("foot", 200, 2990, 3200, 330)
+        + text("{line}", "Josefin Sans:700", 240, "ink", fit="box", box="#foot", lines="2", tracking="0 0.06", max_size="270", min_x_height="2mm")
+    )  # fmt: skip
+
+
+def three_line_list() -> str:
+    """Three lines with marks, like a plan for the day."""
+    parts = []
+    for k, (slot, role) in enumerate((("first", "ink"), ("second", "accent"), ("third", "ink"))):
+        top = 620 + k * 1150
+        parts.append(disc(560, top + 400, 300, SECOND) + disc(560, top + 400, 250, PAPER))
+        parts.append(path(f"M430 {top + 400}L525 {top + 500}L700 {top + 300}", stroke=ACCENT, width=74))
+        parts.append(box(f"row-{k + 1}", 1040, top, 2320, 800))
+        parts.append(
+            text(
+                f"{{{slot}}}",
+                "Lilita One",
+                500,
+                role,
+                fit="box",
+                box=f"#row-{k + 1}",
+                align="start",
+                lines="2",
+                case="upper",
+                max_size="620",
+            )
+        )
+    return "".join(parts) + place(o.rule(3000, 26, SECOND, "diamond"), 1800, 4070)
+
+
+DRAWINGS = {
+    "arch-over-art": arch_over_art, "badge": badge, "big-word": big_word, "circle": circle_block, "crest": crest,
+    "label": label, "ribbon": ribbon, "stacked-slab": stacked_slab, "three-line-list": three_line_list, "ticket": ticket,
+}  # fmt: skip
+
+
+def _roles(colours: dict[str, str]) -> str:
+    return ", ".join(f"{name} {value}" for name, value in colours.items())
+
+
+def finished(body: str) -> str:
+    """The file: role colours written out for the editor, and named for us."""
+    for attribute in ("fill", "stroke"):
+        for name, value in LIGHT.items():
+            body = body.replace(
+                f'{attribute}="role-{name}"', f'{attribute}="{value}" data-{attribute}="{name}"'
+            )
+    body = re.sub(r">(?=<)", ">\n", body)
+    head = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="304.8mm" height="381mm" viewBox="0 0 3600 4500" xml:lang="en"\n'
+        f'  data-light="{_roles(LIGHT)}"\n  data-dark="{_roles(DARK)}">\n'
+    )
+    return f"{head}{body.strip()}\n</svg>\n"
+
+
+def main() -> None:
+    """Write all ten."""
+    TARGET.mkdir(exist_ok=True)
+    for name, draw in DRAWINGS.items():
+        (TARGET / f"{name}.svg").write_text(finished(draw()), encoding="utf-8", newline="\n")
+        print(name)
+
+
+if __name__ == "__main__":
+    main()
