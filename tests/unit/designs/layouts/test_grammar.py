@@ -6,14 +6,59 @@ from hundredfold.designs.layouts.casing import apply_case
 from hundredfold.designs.layouts.grammar import article, counted, join_list, plural
 
 AN = (
-    "8", "8 oz mug", "11 oz mug", "18", "18th birthday", "80", "85", "800", "8,000", "8.5 inch", "11,000", "18,500",
-    "1812 overture", "1100", "11.5 litre jug", "hour", "honest man", "FBI agent", "MRI", "heirloom", "X-ray", "SOS",
-    "alto", "onion", "“alto”",
-)  # fmt: skip
+    "8",
+    "8 oz mug",
+    "11 oz mug",
+    "18",
+    "18th birthday",
+    "80",
+    "85",
+    "800",
+    "8,000",
+    "8.5 inch",
+    "11,000",
+    "18,500",
+    "1812 overture",
+    "1100",
+    "11.5 litre jug",
+    "hour",
+    "honest man",
+    "FBI agent",
+    "MRI",
+    "heirloom",
+    "X-ray",
+    "SOS",
+    "alto",
+    "onion",
+    "“alto”",
+)
 A = (
-    "1", "7", "9", "10", "12", "17", "19", "100", "110", "118", "180,000", "1,100", "1,800", "181", "1180000",
-    "unicorn", "university", "European", "one-off", "UFO", "NATO mug", "ukulele", "herb", "beekeeper", "euphonium",
-)  # fmt: skip
+    "1",
+    "7",
+    "9",
+    "10",
+    "12",
+    "17",
+    "19",
+    "100",
+    "110",
+    "118",
+    "180,000",
+    "1,100",
+    "1,800",
+    "181",
+    "1180000",
+    "unicorn",
+    "university",
+    "European",
+    "one-off",
+    "UFO",
+    "NATO mug",
+    "ukulele",
+    "herb",
+    "beekeeper",
+    "euphonium",
+)
 
 
 @pytest.mark.parametrize("text", AN)
@@ -33,11 +78,21 @@ def test_american_herbs_are_unspoken() -> None:
 @pytest.mark.parametrize(
     ("one", "many"),
     [
-        ("shot glass", "shot glasses"), ("mother-in-law", "mothers-in-law"), ("goose", "geese"), ("moose", "moose"),
-        ("knife", "knives"), ("roof", "roofs"), ("child", "children"), ("potato", "potatoes"), ("photo", "photos"),
-        ("bee", "bees"), ("attorney general", "attorneys general"), ("honey", "honey"), ("ALTO", "ALTOS"),
+        ("shot glass", "shot glasses"),
+        ("mother-in-law", "mothers-in-law"),
+        ("goose", "geese"),
+        ("moose", "moose"),
+        ("knife", "knives"),
+        ("roof", "roofs"),
+        ("child", "children"),
+        ("potato", "potatoes"),
+        ("photo", "photos"),
+        ("bee", "bees"),
+        ("attorney general", "attorneys general"),
+        ("honey", "honey"),
+        ("ALTO", "ALTOS"),
     ],
-)  # fmt: skip
+)
 def test_plural(one: str, many: str) -> None:
     assert plural(one) == many
 

@@ -37,8 +37,7 @@ def every_way(text: str, most: int) -> Iterator[list[str]]:
 
 
 def ragged_cost(lines: list[str], room: Room) -> float:
-    size = min(room.largest, room.size_by_width(max(map(width, lines))), room.size_by_height(len(lines)))
-    return size
+    return min(room.largest, room.size_by_width(max(map(width, lines))), room.size_by_height(len(lines)))
 
 
 def check_ragged(words: list[str], room: Room) -> None:
