@@ -14,6 +14,8 @@ from hundredfold.handoff.manifest_shape import CostEntry, Manifest, RowEntry, Te
 from hundredfold.kernel.findings import Finding
 
 CHECK = "pack/price"
+# Where fee and share leave less than this of each further coin, the least price is not searched for.
+LEAST_SLOPE = Fraction(999, 1000)
 
 
 def judge_prices(manifest: Manifest) -> Iterator[Finding]:
@@ -78,9 +80,26 @@ class _Judge:
         return self.target + self.share * (price + self.charged)
 
     def _least(self, price: int, spent: Fraction) -> int:
-        """The least price with the ending, up to this one, that meets the target."""
+        """The least price with the ending, up to this one, that meets the target.
+
+        Found by halving on the profit before the fee is rounded, which only climbs with the price; rounding
+        is worth half a coin at most, so every price that could do lies from there on.
+        """
+        if self.rate + self.share > LEAST_SLOPE:
+            return price
+
+        def may_do(tried: int) -> bool:
+            paid = tried + self.charged
+            before_rounding = paid - spent - max(self.minimum, self.rate * paid) - self.fixed
+            return before_rounding + 1 >= self.wanted(Fraction(tried))
+
+        low, high = 0, price  # may_do(high) holds: the price itself meets the target
+        while low < high:
+            middle = (low + high) // 2
+            low, high = (low, middle) if may_do(middle) else (middle + 1, high)
         step = 10 ** len(self.terms.ending)
-        for lower in range(price % step or step, price, step):
+        first = max(low, 1)
+        for lower in range(first + (price - first) % step, price, step):
             if self.profit(Fraction(lower), spent) >= self.wanted(Fraction(lower)):
                 return lower
         return price

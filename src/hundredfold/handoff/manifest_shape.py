@@ -13,9 +13,9 @@ CHECK = "pack/manifest"
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 # A file's name inside a pack or an archive: no folders, no way out of the folder, no reserved letters.
 FileName = Annotated[str, Field(pattern=r'^[^/\\:*?"<>|\x00-\x1f.][^/\\:*?"<>|\x00-\x1f]{0,199}$')]
-Amount = Annotated[str, Field(pattern=r"^-?\d+(\.\d+)?$")]
-OptionalAmount = Annotated[str, Field(pattern=r"^(\d+(\.\d+)?)?$")]
-Whole = Annotated[int, Field(ge=0)]
+Amount = Annotated[str, Field(pattern=r"^-?[0-9]{1,12}(\.[0-9]{1,40})?$")]
+OptionalAmount = Annotated[str, Field(pattern=r"^([0-9]{1,12}(\.[0-9]{1,40})?)?$")]
+Whole = Annotated[int, Field(ge=0, lt=1 << 53)]  # what every reader of JSON holds exactly
 
 
 class _Strict(BaseModel):
@@ -199,7 +199,7 @@ class Manifest(_Strict):
 
     format: Literal[1]
     channel: str
-    date: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")]
+    date: Annotated[str, Field(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
     terms: TermsEntry
     parts: list[PartEntry]
     rows: list[RowEntry]
