@@ -141,6 +141,7 @@ def adopt(grid: Grid, shelf: Shelf, state: LedgerState, columns: Mapping[str, st
     events: list[Event] = []
     findings: list[Finding] = []
     seen: dict[str, int] = {}
+    taken = {key: sku for key, sku in state.skus.items() if sku in state.existing}
     known = not_live = 0
     for number, cells in rows_below(grid, headers):
         sku = cells["sku"]
@@ -150,10 +151,14 @@ def adopt(grid: Grid, shelf: Shelf, state: LedgerState, columns: Mapping[str, st
             known += 1
         else:
             key = f"row {seen[sku]} has the same SKU" if sku in seen else _told(cells, shelf, state)
+            twin = taken.get(key) if isinstance(key, SkuKey) else None
+            if twin is not None and twin != sku:
+                key = f"{twin} is the same design, blank, colour and size, as far as can be told"
             if isinstance(key, str):
                 findings.append(_untold(grid, number, sku, key))
                 continue
             seen[sku] = number
+            taken[key] = sku
             events.append(_adopted(key, cells, grid, number))
     return Adoption(tuple(events), known, not_live, tuple(findings))
 
@@ -171,7 +176,7 @@ def _adopted(key: SkuKey, cells: Mapping[str, str], grid: Grid, number: int) -> 
 
 def _untold(grid: Grid, number: int, sku: str, why: str) -> Finding:
     item = f"{grid.file}, row {number}" + (f", {sku}" if sku else "")
-    fix = "add a column with the design's file name and the blank's code, or correct the row, and adopt again"
+    fix = "add columns with the design's file, blank, colour and size, or correct the row, and adopt again"
     return Finding(CHECK, "not-told", Severity.WARN, item, why, fix)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from hundredfold.ledger.events import Happened
 from hundredfold.ledger.keys import ListingKey, SkuKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
 from hundredfold.planning.listings import Action, Candidate
@@ -38,7 +39,7 @@ def due_for(candidate: Candidate, state: LedgerState) -> Due | str:
             return f"refused by the channel: {listed.why or 'no reason given'}"
         return _due(candidate, Action.NEW, listed.revision + 1, f"refused earlier, since then {changed}")
     if not changed:
-        return ""
+        return _refusal(candidate.key, listed, state)
     gone = [
         key for key, sku in state.skus_of(candidate.key) if sku in state.existing and _gone(key, candidate)
     ]
@@ -60,6 +61,15 @@ def ends_due(ends: Mapping[ListingKey, str], state: LedgerState) -> Iterator[Due
 
 def _due(candidate: Candidate, action: Action, revision: int, reason: str) -> Due:
     return Due(candidate.key, action, revision, candidate.colours, candidate.rows, candidate.worth, reason)
+
+
+def _refusal(key: ListingKey, listed: Listed, state: LedgerState) -> str:
+    """Where the channel refused rows of what it was last told, its words; else ""."""
+    for _, sku in state.skus_of(key):
+        happened, data = state.answers.get(sku, ("", {}))
+        if happened == Happened.REFUSED and data.get("revision", listed.revision) == listed.revision:
+            return f"the channel refused {sku}: {data.get('reason') or 'no reason given'}"
+    return ""
 
 
 def _gone(key: SkuKey, candidate: Candidate) -> bool:

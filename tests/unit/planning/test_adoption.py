@@ -113,6 +113,20 @@ def test_a_sku_twice_and_rows_not_live() -> None:
     assert found.findings[0].what == "row 2 has the same SKU"
 
 
+def test_two_skus_of_one_variant_are_pointed_out() -> None:
+    header = ("SKU", "Title", "Colour")
+    mug_title = "Ring the Bells ceramic mug 325 ml"
+    found = told(
+        header,
+        ("1", mug_title, "navy"),
+        ("2", mug_title, "white"),
+        ("3", mug_title, "navy"),
+        ("4", mug_title, ""),
+    )
+    assert [event.subject for event in found.events] == ["1", "2", "4"]
+    assert found.findings[0].what == "1 is the same design, blank, colour and size, as far as can be told"
+
+
 def test_columns_named_by_the_person() -> None:
     grid = Grid("live.csv", "", (("Thing", "What"), ("1", "Ring the Bells T-shirt")))
     with pytest.raises(ShopError) as caught:

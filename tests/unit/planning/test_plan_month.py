@@ -170,6 +170,15 @@ def test_refused_goes_out_again_only_once_changed() -> None:
     assert (planned.action, planned.revision) == (Action.NEW, 2)
 
 
+def test_a_refused_change_is_not_forgotten() -> None:
+    out = handed_over(START, one("bees", price="9.95"))
+    state = ledger(*out, Event(Happened.REFUSED, "BEES-MUG", {"action": "change", "reason": "price too odd"}))
+    plan = plan_month([one("bees", price="9.95")], [NORTH], state, START)
+    assert plan.why_left == {one("bees").key: "the channel refused BEES-MUG: price too odd"}
+    (planned,) = plan_month([one("bees", price="9.99")], [NORTH], state, START).listings
+    assert (planned.action, planned.revision) == (Action.CHANGE, 2)
+
+
 def test_adopted_and_ended_and_unsure_are_never_new() -> None:
     sku = SkuKey("north", "bees", "MUG", "navy", "")
     adopted = ledger(Event(Happened.ADOPTED, "OLD-1", sku.as_data()))
