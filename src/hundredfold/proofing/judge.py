@@ -34,28 +34,29 @@ _BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
 }
 
 
-def _run(subject: Subject, profile: Profile) -> Iterator[Finding]:
+def run_checks(subject: Subject, profile: Profile = STANDARD) -> Iterator[Finding]:
+    """The findings of every check that looks at this kind of subject."""
     for one in _BY_SCOPE[type(subject)]:
         yield from one.run(subject, profile)
 
 
 def judge_blank(blank: Blank, *, profile: Profile = STANDARD) -> tuple[Finding, ...]:
     """What is wrong with a blank before any art is laid on it."""
-    return tuple(_run(Bare(blank, profile.limits), profile))
+    return tuple(run_checks(Bare(blank, profile.limits), profile))
 
 
 def judge_design(
     name: str, facts: DesignFacts, *, profile: Profile = STANDARD, evidence: Evidence = NO_EVIDENCE
 ) -> tuple[Finding, ...]:
     """What is wrong with a design wherever it is printed. ``name`` is the art's file name."""
-    return tuple(_run(Alone(name, facts, profile.limits, evidence), profile))
+    return tuple(run_checks(Alone(name, facts, profile.limits, evidence), profile))
 
 
 def judge_unlaid(
     name: str, blank: Blank, reason: ShopError, *, profile: Profile = STANDARD
 ) -> tuple[Finding, ...]:
     """A design that could not be laid on a blank; ``reason`` is what laying it out raised."""
-    return tuple(_run(Unlaid(name, blank, reason.what, reason.fix, profile.limits), profile))
+    return tuple(run_checks(Unlaid(name, blank, reason.what, reason.fix, profile.limits), profile))
 
 
 def judge_placed(
@@ -68,7 +69,7 @@ def judge_placed(
     evidence: Evidence = NO_EVIDENCE,
 ) -> tuple[Finding, ...]:
     """What is wrong with a design laid on a print area of a blank, whatever the blank's colour."""
-    return tuple(_run(Placed(name, facts, blank, _layout(laid), profile.limits, evidence), profile))
+    return tuple(run_checks(Placed(name, facts, blank, _layout(laid), profile.limits, evidence), profile))
 
 
 def judge_colour(
@@ -82,7 +83,9 @@ def judge_colour(
     evidence: Evidence = NO_EVIDENCE,
 ) -> tuple[Finding, ...]:
     """What is wrong with a design on a blank in this colour and not with the same blank in another."""
-    return tuple(_run(Coloured(name, facts, blank, _layout(laid), colour, profile.limits, evidence), profile))
+    return tuple(
+        run_checks(Coloured(name, facts, blank, _layout(laid), colour, profile.limits, evidence), profile)
+    )
 
 
 def judge(

@@ -2,28 +2,29 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-
-import numpy as np
+from math import log
+from types import MappingProxyType
 
 from hundredfold.catalogue.blanks import Blank, BlankColour, PrintArea
-from hundredfold.catalogue.ink import InkModel, ink_look, ink_model, mark_tone
+from hundredfold.catalogue.ink import ink_look
 from hundredfold.designs.design import Design
 from hundredfold.kernel.colour import linear_of
 from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.placement.layout import Layout, lay_out, usual_wish
-from hundredfold.proofing.art.packing import ProofFacts
-from hundredfold.proofing.judge import judge_blank, judge_colour, judge_design, judge_placed, judge_unlaid
+from hundredfold.proofing.art.facts import ArtFacts
+from hundredfold.proofing.judge import judge_blank, judge_design, judge_placed, judge_unlaid, run_checks
 from hundredfold.proofing.profile import STANDARD, Profile
-from hundredfold.proofing.reading.predict import chance_read
+from hundredfold.proofing.readings import Chances, Look, look_of
 from hundredfold.proofing.softproof import Printer
-from hundredfold.proofing.subjects import Evidence, Gamut, Reading
+from hundredfold.proofing.subjects import Coloured, Evidence, Gamut, Reading
 from hundredfold.proofing.thumb import art_px
 from hundredfold.proofing.visible import Standing, linear_inks, standing
 
 # A typical listing page shows pictures this wide; a channel's own thumbnail size goes first.
 THUMBNAIL_PX = 160
+NOT_READ: Chances = MappingProxyType({})
 BEST_COLOURS = 3  # marked where the shop sets no number
 
 
@@ -102,16 +103,19 @@ class Asked:
 
 
 def prove(
-    design: Design, facts: ProofFacts | None, blanks: Iterable[Blank], asked: Asked = Asked()
+    design: Design,
+    art: ArtFacts | None,
+    blanks: Iterable[Blank],
+    asked: Asked = Asked(),
+    chances: Chances = NOT_READ,
 ) -> DesignProof:
-    """Judge a design on blanks. Without deep facts, the checks that need them say nothing."""
-    art = facts.art if facts else None
+    """Judge a design on blanks. Without deep facts or chances, the checks that need them say nothing."""
     gamut = _gamut(design, asked)
     evidence = Evidence(art=art, gamut=gamut)
     found = judge_design(design.path, design.facts, profile=asked.profile, evidence=evidence)
     if worst(found) is Severity.STOP or design.facts.ink.empty:
         return DesignProof(design, found, ())
-    proofs = tuple(_on_blank(design, facts, blank, evidence, asked) for blank in blanks)
+    proofs = tuple(_on_blank(design, blank, evidence, asked, chances) for blank in blanks)
     return DesignProof(design, found, proofs)
 
 
@@ -121,9 +125,26 @@ def _gamut(design: Design, asked: Asked) -> Gamut | None:
     return asked.printer.gamut(design.facts.inks, asked.profile.limits.gamut_difference)
 
 
-def _on_blank(
-    design: Design, facts: ProofFacts | None, blank: Blank, evidence: Evidence, asked: Asked
-) -> BlankProof:
+def looks_wanted(design: Design, blanks: Iterable[Blank], thumbnail_px: int = THUMBNAIL_PX) -> set[Look]:
+    """Every look that proving this design on these blanks asks the chance of."""
+    wanted: set[Look] = set()
+    if design.facts.ink.empty:
+        return wanted
+    for blank in blanks:
+        area = next(iter(blank.areas), None)
+        layout = usual_layout(design, blank, area) if area else None
+        if isinstance(layout, Layout):
+            width = art_px(blank, layout, thumbnail_px)
+            wanted |= {look_of(blank, colour, width) for colour in _offered(blank)}
+    return wanted
+
+
+def _offered(blank: Blank) -> tuple[BlankColour, ...]:
+    offered = {variant.colour for variant in blank.offered()}
+    return tuple(colour for colour in blank.colours if colour.code in offered)
+
+
+def _on_blank(design: Design, blank: Blank, evidence: Evidence, asked: Asked, chances: Chances) -> BlankProof:
     layouts, failed = _layouts(design, blank, asked)
     found = [*judge_blank(blank, profile=asked.profile), *failed]
     for layout in layouts:
@@ -134,12 +155,20 @@ def _on_blank(
     if not layouts:
         return BlankProof(blank, None, 0, findings, ())
     width = art_px(blank, layouts[0], asked.thumbnail_px)
-    offered = {variant.colour for variant in blank.offered()}
-    colours = [
-        _on_colour(design, facts, blank, colour, layouts[0], width, evidence, asked)
-        for colour in blank.colours
-        if colour.code in offered
-    ]
+    colours = []
+    for colour in _offered(blank):
+        chance = chances.get(look_of(blank, colour, width))
+        reading = None if chance is None else Reading(chance, width)
+        pair = Coloured(
+            design.path,
+            design.facts,
+            blank,
+            layouts[0],
+            colour,
+            asked.profile.limits,
+            replace(evidence, reading=reading),
+        )
+        colours.append(_on_colour(pair, asked.profile))
     return BlankProof(blank, layouts[0], width, findings, ranked(colours, asked.best))
 
 
@@ -177,55 +206,24 @@ def _once(found: Sequence[Finding]) -> tuple[Finding, ...]:
     return tuple(kept.values())
 
 
-def _on_colour(
-    design: Design,
-    facts: ProofFacts | None,
-    blank: Blank,
-    colour: BlankColour,
-    layout: Layout,
-    width: int,
-    evidence: Evidence,
-    asked: Asked,
-) -> ColourProof:
-    chance = chance_on(facts, blank, colour, width)
-    reading = None if chance is None else Reading(chance, width)
-    found = judge_colour(
-        design.path,
-        design.facts,
-        blank,
-        colour,
-        layout,
-        profile=asked.profile,
-        evidence=replace(evidence, reading=reading),
-    )
-    stands = standing(design.facts, evidence.art, blank, colour, asked.profile.limits)
-    ordered = tuple(sorted(found, key=lambda one: -one.severity))
-    return ColourProof(colour, ordered, stands, chance, _score(design, blank, colour, stands, chance))
+def _on_colour(pair: Coloured, profile: Profile) -> ColourProof:
+    found = sorted(run_checks(pair, profile), key=lambda one: -one.severity)
+    chance = pair.evidence.reading.chance if pair.evidence.reading else None
+    return ColourProof(pair.colour, tuple(found), standing(pair), chance, _score(pair, chance))
 
 
-def chance_on(facts: ProofFacts | None, blank: Blank, colour: BlankColour, width: int) -> float | None:
-    """The chance that the words are read at this width; None without words or facts."""
-    if facts is None:
-        return None
-    model = ink_model(blank, colour)
-    words = facts.words_in(mark_tone(blank) if model is InkModel.ONE_TONE else None)
-    transparent = model is InkModel.TRANSPARENT
-    return chance_read(words, colour.srgb, transparent_ink=transparent, art_width_px=width).chance
-
-
-def _score(
-    design: Design, blank: Blank, colour: BlankColour, stands: Standing | None, chance: float | None
-) -> float:
+def _score(pair: Coloured, chance: float | None) -> float:
     """How well the art sits on a colour, 0-1: it reads (0.6), stands out (0.25), keeps its colours (0.15).
 
     Common practice, no source: buyers choose by what they can read, then by what catches the eye.
     """
-    contrast = 0.0 if stands is None else min(1.0, float(np.log(max(stands.contrast, 1.0)) / np.log(4.5)))
+    stands = standing(pair)
+    contrast = 0.0 if stands is None else min(1.0, log(max(stands.contrast, 1.0)) / log(4.5))
     reads = chance if chance is not None else (1.0 - stands.weak if stands else 0.5)
     kept = 1.0
-    if design.facts.inks:
-        drawn, shares = linear_inks(design.facts.inks)
-        moved = colour_difference(drawn, ink_look(blank, colour, drawn))
+    if pair.facts.inks:
+        drawn, shares = linear_inks(pair.facts.inks)
+        moved = colour_difference(drawn, ink_look(pair.blank, pair.colour, drawn))
         kept = 1.0 - min(1.0, float((moved * shares).sum() / shares.sum()) / 25.0)
     return round(0.6 * reads + 0.25 * contrast + 0.15 * kept, 4)
 

@@ -3,17 +3,18 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.catalogue.blanks import Blank, BlankColour
-from hundredfold.catalogue.ink import InkModel, ink_look, ink_model
-from hundredfold.designs.facts import DesignFacts, EdgeColour, InkColour
+from hundredfold.catalogue.blanks import BlankColour
+from hundredfold.catalogue.ink import InkModel, ink_look
+from hundredfold.designs.facts import EdgeColour, InkColour
 from hundredfold.kernel.colour import Floats, Srgb, contrast_ratio, linear_of, relative_luminance
 from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.vision import Vision, seen_with
-from hundredfold.proofing.art.facts import ArtFacts, EdgeWindow
+from hundredfold.proofing.art.facts import EdgeWindow
 from hundredfold.proofing.profile import Limits
 from hundredfold.proofing.subjects import Coloured
 
@@ -35,8 +36,13 @@ def linear_inks(
     entries: Sequence[InkColour] | Sequence[EdgeColour] | Sequence[EdgeWindow], field: str = "hex"
 ) -> tuple[Floats, Floats]:
     """Linear-light colours (n x 3) and their shares."""
-    colours = np.array([linear_of(Srgb.parse(getattr(one, field))) for one in entries]).reshape(-1, 3)
+    colours = np.array([_linear(getattr(one, field)) for one in entries]).reshape(-1, 3)
     return colours, np.array([one.share for one in entries])
+
+
+@lru_cache(maxsize=4096)
+def _linear(code: str) -> tuple[float, ...]:
+    return tuple(linear_of(Srgb.parse(code)))
 
 
 def too_dark_to_darken(pair: Coloured) -> bool:
@@ -51,34 +57,34 @@ def best_by_darkening(colour: BlankColour) -> float:
     return float(contrast_ratio(relative_luminance(linear_of(colour.srgb)), 0.0))
 
 
-def standing(
-    facts: DesignFacts,
-    art: ArtFacts | None,
-    blank: Blank,
-    colour: BlankColour,
-    limits: Limits,
-    vision: Vision | None = None,
-) -> Standing | None:
+def standing(pair: Coloured, vision: Vision | None = None) -> Standing | None:
     """How the art stands out from the blank; None where it has no outline to judge by.
 
-    ``vision`` looks with a colour-vision deficiency.
-
-    With deep facts, by the darkest and lightest ink near each stretch of outline; else by the outline's own
-    colours, which then count as lost only as far as the ink inside does not show either.
+    ``vision`` looks with a colour-vision deficiency. With deep facts, by the darkest and lightest ink near
+    each stretch of outline; else by the outline's own colours, which then count as lost only as far as the
+    ink inside does not show either.
     """
+    known: dict[Vision | None, Standing | None] = pair.__dict__.setdefault("_standing", {})
+    if vision not in known:
+        known[vision] = _stands(pair, vision)
+    return known[vision]
+
+
+def _stands(pair: Coloured, vision: Vision | None) -> Standing | None:
+    blank, colour, limits, art = pair.blank, pair.colour, pair.limits, pair.evidence.art
     ground = linear_of(colour.srgb)
     if art is not None and art.windows:
         dark, shares = linear_inks(art.windows, "dark")
         light, _ = linear_inks(art.windows, "light")
         looks = [ink_look(blank, colour, dark), ink_look(blank, colour, light)]
         return _standing(_seen([np.broadcast_to(ground, dark.shape), *looks], vision), shares, limits)
-    if not facts.outline:
+    if not pair.facts.outline:
         return None
-    edge, shares = linear_inks(facts.outline)
+    edge, shares = linear_inks(pair.facts.outline)
     looks = [np.broadcast_to(ground, edge.shape), ink_look(blank, colour, edge)]
     found = _standing(_seen(looks, vision), shares, limits)
-    if facts.inks and ink_model(blank, colour) is not InkModel.ONE_TONE:
-        ink, parts = linear_inks(facts.inks)
+    if pair.facts.inks and pair.model is not InkModel.ONE_TONE:
+        ink, parts = linear_inks(pair.facts.inks)
         ratio = contrast_ratio(relative_luminance(ink_look(blank, colour, ink)), relative_luminance(ground))
         carried = float(parts[ratio >= limits.weak_contrast].sum() / parts.sum())
         if carried >= limits.visible_ink_share:

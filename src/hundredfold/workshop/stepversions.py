@@ -5,6 +5,7 @@ from functools import cache
 from hundredfold.designs.measure import MEASURE_VERSION
 from hundredfold.mockups.flat import PREVIEW_VERSION
 from hundredfold.placement.printfile import PRINT_VERSION
+from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
 from hundredfold.workshop.artwork import versions
 from hundredfold.workshop.packfiles import PACK_VERSION
 
@@ -19,6 +20,7 @@ def step_versions() -> dict[str, object]:
     """What a finished month was made by."""
     return {
         "measure": MEASURE_VERSION,
+        "proof facts": PROOF_FACTS_VERSION,
         "print file": PRINT_VERSION,
         "picture": PREVIEW_VERSION,
         "pack": PACK_VERSION,

@@ -25,12 +25,11 @@ from hundredfold.catalogue.blanks import BlankVariant, Body, PrintArea
 from hundredfold.designs.design import Design
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.placement.layout import lay_out
-from hundredfold.proofing.art.packing import ProofFacts, measure_for_proof, unpack
-from hundredfold.proofing.proof import Asked, BlankProof, DesignProof, prove
-from hundredfold.proofing.reading.facts import ReadingFacts
+from hundredfold.proofing.art.packing import measure_for_proof, unpack
+from hundredfold.proofing.proof import Asked, BlankProof, DesignProof, looks_wanted, prove
+from hundredfold.proofing.readings import chances_as_json, chances_from_json, read_looks
 from hundredfold.proofing.thumb import art_px, art_share
 
-NO_WORDS = ReadingFacts(None, ())
 
 
 def design(art: DesignFacts) -> Design:
@@ -90,7 +89,7 @@ def test_sizes_repeat_a_finding_once_at_its_worst() -> None:
 
 def test_deep_facts_bring_their_checks() -> None:
     small = replace(art_facts(), lines=(replace(art_facts().lines[0], letter_px=20.0),))
-    proof = prove(design(facts()), ProofFacts(small, NO_WORDS), [MUG])
+    proof = prove(design(facts()), small, [MUG])
     assert "too-small" in [one.code for one in on(proof, "MUG-325").findings]
     assert on(proof, "MUG-325").stopped
     assert on(proof, "MUG-325").listable == ()
@@ -106,7 +105,10 @@ def test_words_are_read_from_pixels_and_engraved_in_one_tone() -> None:
     kept = unpack(measure_for_proof(pixels, box))
     art = replace(in_ink(facts(1800, 900), "#141414"), ink=box)
     wide = replace(FLASK, areas=(PrintArea("side", 1800, 700, 300),))
-    proof = prove(design(art), kept, [SHIRT, wide])
+    blanks = [SHIRT, wide]
+    read = read_looks(kept, looks_wanted(design(art), blanks))
+    assert chances_from_json(chances_as_json(read)) == read
+    proof = prove(design(art), kept.art, blanks, Asked(), read)
     chances = {one.colour.name: one.chance or 0.0 for one in on(proof, "TEE").colours}
     assert chances["white"] > 0.9
     assert chances["black"] < 0.3

@@ -53,6 +53,11 @@ def measure_for_proof(pixels: Bytes, ink: Box) -> bytes:
     return facts + b"\n" + packed_facts(facts_for_reading(np.ascontiguousarray(pixels)))
 
 
+def unpack_art(data: bytes) -> ArtFacts:
+    """The deep facts alone: judging needs no more. Raises as ``unpack``."""
+    return art_facts_from_json(data.partition(b"\n")[0])
+
+
 def unpack(data: bytes) -> ProofFacts:
     """The inverse. Raises ValueError, KeyError or TypeError on other bytes."""
     facts, _, words = data.partition(b"\n")

@@ -70,7 +70,7 @@ def dark_blank(pair: Coloured) -> Iterator[Hit]:
 def outline_contrast(pair: Coloured) -> Iterator[Hit]:
     """The art stands out from the blank along its outline."""
     limits = pair.limits
-    stands = standing(pair.facts, pair.evidence.art, pair.blank, pair.colour, limits)
+    stands = standing(pair)
     if stands is None or too_dark_to_darken(pair):
         return
     numbers = {
@@ -109,11 +109,11 @@ def colour_vision(pair: Coloured) -> Iterator[Hit]:
     limits = pair.limits
     if not limits.colour_vision or too_dark_to_darken(pair):
         return
-    plain = standing(pair.facts, pair.evidence.art, pair.blank, pair.colour, limits)
+    plain = standing(pair)
     if plain is None or plain.lost >= limits.lost_edge_share:
         return
     for vision in Vision:
-        seen = standing(pair.facts, pair.evidence.art, pair.blank, pair.colour, limits, vision)
+        seen = standing(pair, vision)
         if seen is not None and seen.lost >= limits.lost_edge_share:
             yield Hit(
                 "lost-to-some",

@@ -1,0 +1,135 @@
+"""`hundredfold proof`: judge every design on every blank and colour."""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from hundredfold.cli.options import HERE, JsonOption, ShopOption
+from hundredfold.cli.printing import print_findings, print_json, print_table, say
+from hundredfold.cli.watching import Progress
+from hundredfold.kernel.errors import ExitCode
+
+if TYPE_CHECKING:
+    from hundredfold.proofing.proof import BlankProof
+    from hundredfold.workshop.proofrun import Line, ProofRun
+
+
+def run(
+    designs: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="[DESIGN]...",
+            help="Designs by file name; without any, all of them.",
+            show_default=False,
+        ),
+    ] = None,
+    blanks: Annotated[
+        list[str] | None,
+        typer.Option("--blank", metavar="CODE", help="Only on this blank; may be given again."),
+    ] = None,
+    shop: ShopOption = HERE,
+    as_json: JsonOption = False,
+) -> ExitCode:
+    """Judge every design on every blank and colour, and write the proof sheet.
+
+    The sheet (proof/proof-sheet.html and .pdf in the shop folder) shows the worst first, in pictures. Nothing
+    of yours is changed; a second run measures only what is new.
+
+    Example:  hundredfold proof
+
+    Example, one design in full:  hundredfold proof proud-beekeeper.png
+    """
+    from hundredfold.workshop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.proofrun import proof_run
+
+    with bench(shop, "proof") as tools, Progress(quiet=as_json) as watching:
+        done = proof_run(tools, designs or [], blanks or [], watching.stage, watching.progress)
+    if as_json:
+        print_json(_document(done))
+    else:
+        _show(done, in_full=bool(designs))
+    return ExitCode.PROBLEMS if done.problems else ExitCode.DONE
+
+
+def _show(done: "ProofRun", in_full: bool) -> None:
+    print_findings(done.findings)
+    if in_full:
+        for line in done.lines:
+            _show_design(line)
+    else:
+        rows = [_row(line) for line in done.lines]
+        print_table(("design", "list", "look", "stop", "worst"), rows, right="lrrr")
+    say(
+        f"proofed {done.pairs} pairs of design and colour: {done.passed} to list, {done.warned} to look at, "
+        f"{done.stopped} stopped"
+    )
+    for path in done.sheets:
+        say(f"the proof sheet is {path}")
+    say(done.counts.line())
+
+
+def _row(line: "Line") -> tuple[str, ...]:
+    name = line.proof.design.path.rsplit("/", 1)[-1]
+    return (name, str(line.passed), str(line.warned), str(line.stopped), line.worst)
+
+
+def _show_design(line: "Line") -> None:
+    rows = [
+        (blank.blank.code, _colours(blank, best=True), _colours(blank, best=False), _barred(blank))
+        for blank in line.proof.blanks
+    ]
+    headers = ("blank", "best", "also", "left out")
+    print_table(headers, rows, title=line.proof.design.path)
+    print_findings(line.proof.all_findings())
+
+
+def _colours(blank: "BlankProof", best: bool) -> str:
+    chosen = [one.colour.name for one in blank.colours if one.best is best and not one.stopped]
+    return ", ".join(chosen) if blank.listable else ""
+
+
+def _barred(blank: "BlankProof") -> str:
+    if not blank.listable and not all(one.stopped for one in blank.colours):
+        return "all"
+    return ", ".join(one.colour.name for one in blank.colours if one.stopped)
+
+
+def _document(done: "ProofRun") -> dict[str, object]:
+    return {
+        "pairs": done.pairs,
+        "passed": done.passed,
+        "warned": done.warned,
+        "stopped": done.stopped,
+        "sheets": [str(path) for path in done.sheets],
+        "designs": list(_designs(done.lines)),
+        "findings": [finding.as_json() for finding in done.findings],
+    }
+
+
+def _designs(lines: "Iterable[Line]") -> Iterable[dict[str, object]]:
+    for line in lines:
+        yield {
+            "design": line.proof.design.path,
+            "findings": [finding.as_json() for finding in line.proof.findings],
+            "blanks": [_blank(blank) for blank in line.proof.blanks],
+        }
+
+
+def _blank(proof: "BlankProof") -> dict[str, object]:
+    return {
+        "blank": proof.blank.code,
+        "art_px": proof.art_px,
+        "findings": [finding.as_json() for finding in proof.findings],
+        "colours": [
+            {
+                "colour": one.colour.code,
+                "score": one.score,
+                "best": one.best,
+                "stopped": one.stopped or not proof.listable,
+                "chance_read": one.chance,
+                "findings": [finding.as_json() for finding in one.findings],
+            }
+            for one in proof.colours
+        ],
+    }

@@ -1,0 +1,161 @@
+"""Proofing a shop: its limits read, each design's facts taken from the cache, one design at a time."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from hundredfold.build.cache import Vault
+from hundredfold.build.recipes import Recipe
+from hundredfold.build.runner import Runner, Watching
+from hundredfold.build.tasks import Counts, Task
+from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.toml_table import Source
+from hundredfold.designs.design import Design
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.proofing.art.packing import ProofFacts, unpack, unpack_art
+from hundredfold.proofing.checks.every import CODES
+from hundredfold.proofing.profile import STANDARD, profile_from
+from hundredfold.proofing.proof import BEST_COLOURS, THUMBNAIL_PX, Asked, DesignProof, looks_wanted, prove
+from hundredfold.proofing.reading.predict import READING_VERSION
+from hundredfold.proofing.readings import Look, chances_as_json, chances_from_json, read_looks
+from hundredfold.proofing.softproof import Printer
+from hundredfold.workshop.bench import Bench
+from hundredfold.workshop.gathering import Gathered, Progress
+from hundredfold.workshop.shopfolder import Shop, read_text
+from hundredfold.workshop.stepversions import engines
+
+READINGS = "readings"  # the step that reads words
+
+
+def asked_of(shop: Shop) -> Asked:
+    """How this shop wants its proofs: its limits, its channels' smallest thumbnail, its printer's profile.
+
+    Raises ShopError ``unknown-key``, ``bad-check-setting``, ``bad-toml`` or ``bad-profile``, naming the file.
+    """
+    data = check_settings(shop)
+    name = shop.settings.checks_profile
+    tables = {key: value for key, value in data.items() if key != "printer"}
+    profile = profile_from(tables, CODES, name) if tables else STANDARD
+    thumbnail = min((channel.pictures.thumbnail_px for channel in shop.channels), default=THUMBNAIL_PX)
+    return Asked(profile, thumbnail, shop.settings.colours_to_list or BEST_COLOURS, _printer(shop, data))
+
+
+def check_settings(shop: Shop) -> Mapping[str, object]:
+    """The shop's file of limits, or nothing where it has none."""
+    name = shop.settings.checks_profile
+    if not name:
+        return {}
+    path = shop.paths.root / name
+    if not path.is_file():
+        raise ShopError(
+            "no-reading",
+            f'there is no file "{name}" in the shop folder',
+            "write it, or take checks_profile out of shop.toml",
+            Where("shop.toml", field="checks_profile"),
+        )
+    return Source(read_text(path, shop.paths.root), name).data
+
+
+def _printer(shop: Shop, data: Mapping[str, object]) -> Printer | None:
+    named = data.get("printer")
+    if named is None:
+        return None
+    where = Where(shop.settings.checks_profile, field="printer")
+    path = shop.paths.root / str(named)
+    if not isinstance(named, str) or not path.is_file():
+        fix = 'write it like printer = "profiles/northfold.icc", a file in the shop folder'
+        raise ShopError("bad-profile", f"{named!r} is no file in the shop folder", fix, where)
+    return Printer(path.read_bytes(), named)
+
+
+def sold_blanks(shop: Shop) -> tuple[Blank, ...]:
+    """The blanks that any channel sells; all blanks where there is no channel yet."""
+    sold = {blank.code for channel in shop.channels for blank in shop.sold_on(channel)}
+    return tuple(blank for blank in shop.blanks if not shop.channels or blank.code in sold)
+
+
+def facts_of(vault: Vault, gathered: Gathered, design: Design) -> ProofFacts | None:
+    """A design's deep facts and its words, from the cache; None where its measuring failed."""
+    digest = gathered.deep.get(design.id)
+    data = vault.get(digest) if digest else None
+    return unpack(data) if data is not None else None
+
+
+@dataclass(frozen=True)
+class ReadingWork:
+    """What a worker reads: the cached facts of one design, and the looks to read them in."""
+
+    facts_file: str
+    looks: tuple[Look, ...]
+
+
+def read_words(work: ReadingWork) -> tuple[bytes]:
+    """The chances of one design's looks, packed. Runs in a worker process."""
+    return (chances_as_json(read_looks(unpack(Path(work.facts_file).read_bytes()), work.looks)),)
+
+
+def read_all(
+    bench: Bench, runner: Runner, gathered: Gathered, blanks: tuple[Blank, ...], asked: Asked, told: Progress
+) -> tuple[dict[str, str], Counts]:
+    """Read every design in every look it may be shown in; design id -> digest of its chances in the vault."""
+    tasks = []
+    for design in gathered.designs:
+        digest = gathered.deep.get(design.id)
+        looks = tuple(sorted(looks_wanted(design, blanks, asked.thumbnail_px)))
+        if digest is not None and looks:
+            params = {"looks": [list(look) for look in looks]}
+            recipe = Recipe(READINGS, READING_VERSION, engines(), params, {"proof facts": digest})
+            work = ReadingWork(str(bench.vault.path_of(digest)), looks)
+            tasks.append(Task(design.path, recipe, design.path, work))
+    outcome = runner.run(tasks, read_words, lambda group: group[0].wanted, Watching(progress=told))
+    found = {
+        design.id: output.digest
+        for design in gathered.designs
+        if (output := outcome.output(design.path, READINGS)) is not None
+    }
+    return found, outcome.counts
+
+
+def proved(
+    vault: Vault,
+    gathered: Gathered,
+    readings: Mapping[str, str],
+    blanks: tuple[Blank, ...],
+    asked: Asked,
+    only: frozenset[str] = frozenset(),
+) -> Iterator[DesignProof]:
+    """Every design (or those whose paths are in ``only``) proved on the blanks, one at a time."""
+    for design in gathered.designs:
+        if not only or design.path in only:
+            deep = _held(vault, gathered.deep.get(design.id))
+            read = _held(vault, readings.get(design.id))
+            art = unpack_art(deep) if deep is not None else None
+            chances = chances_from_json(read) if read is not None else {}
+            yield prove(design, art, blanks, asked, chances)
+
+
+def _held(vault: Vault, digest: str | None) -> bytes | None:
+    return vault.get(digest) if digest else None
+
+
+def matching(gathered: Gathered, named: list[str]) -> frozenset[str]:
+    """The paths of the designs that a person named by path, file name or the name without its ending.
+
+    Raises ShopError ``unknown-design``.
+    """
+    found: set[str] = set()
+    for name in named:
+        wanted = Path(name).as_posix()
+        paths = {
+            design.path
+            for design in gathered.designs
+            if wanted in (design.path, design.id, Path(design.path).name, Path(design.path).stem)
+        }
+        if not paths:
+            raise ShopError(
+                "unknown-design",
+                f'no design is called "{name}"',
+                "give its file name as it stands in the designs folder, without a name all are proofed",
+            )
+        found |= paths
+    return frozenset(found)
