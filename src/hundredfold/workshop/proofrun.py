@@ -12,7 +12,7 @@ from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.proofing.proof import BlankProof, DesignProof
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import gather
-from hundredfold.workshop.proofing import asked_of, matching, proved, sold_blanks
+from hundredfold.workshop.proofing import asked_of, matching, proved, read_all, sold_blanks
 
 SHEET_FOLDER = "proof"
 
@@ -88,10 +88,14 @@ def proof_run(
     runner = bench.runner()
     gathered = gather(bench, runner, progress)
     only = matching(gathered, named) if named else frozenset()
+    stage("reading words as buyers see them")
+    readings, counts = read_all(bench, runner, gathered, sold_blanks(bench.shop), asked, progress)
     stage("judging every design on every blank")
-    lines = [line_of(one.proof, blanks) for one in proved(bench.vault, gathered, blanks, asked, only)]
-    bench.end(gathered.counts.line())
-    return ProofRun(tuple(lines), (*bench.shop.findings, *gathered.findings), (), gathered.counts)
+    proofs = proved(bench.vault, gathered, readings, blanks, asked, only)
+    lines = [line_of(one, blanks) for one in proofs]
+    counts += gathered.counts
+    bench.end(counts)
+    return ProofRun(tuple(lines), (*bench.shop.findings, *gathered.findings), (), counts)
 
 
 def chosen_blanks(blanks: tuple[Blank, ...], codes: list[str]) -> tuple[Blank, ...]:

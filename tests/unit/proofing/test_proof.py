@@ -31,7 +31,6 @@ from hundredfold.proofing.readings import chances_as_json, chances_from_json, re
 from hundredfold.proofing.thumb import art_px, art_share
 
 
-
 def design(art: DesignFacts) -> Design:
     return Design("d1", "proud-beekeeper.png", art, "Proud beekeeper", ("bee",))
 
