@@ -48,7 +48,7 @@ def check_settings(shop: Shop) -> Mapping[str, object]:
     path = shop.paths.root / name
     if not path.is_file():
         raise ShopError(
-            "no-reading",
+            "file-unreadable",
             f'there is no file "{name}" in the shop folder',
             "write it, or take checks_profile out of shop.toml",
             Where("shop.toml", field="checks_profile"),
