@@ -4,6 +4,7 @@ import csv
 import hashlib
 import io
 import re
+import unicodedata
 import zipfile
 from collections.abc import Iterator
 from decimal import Decimal
@@ -139,12 +140,13 @@ def _trimmed(line: list[str]) -> list[str]:
 def _judge_row(file: str, line: list[str], row: RowEntry, manifest: Manifest) -> Iterator[Finding]:
     terms, columns = manifest.terms, manifest.terms.sheet.columns
     item = f"{file}, line {row.line}, {row.sku}"
-    if terms.sheet.kind == "csv" and len(line) != len(columns):
+    csv_table = terms.sheet.kind == "csv"
+    if csv_table and len(line) != len(columns):
         yield stop(CHECK, "row-width", item, f"{len(line)} cells where there are {len(columns)} columns")
     line = (line + [""] * len(columns))[: len(columns)]
     known = _known(row, manifest)
     for column, cell in zip(columns, line, strict=True):
-        yield from _judge_cell(f"{item}, column {column.header}", column, cell, row, known)
+        yield from _judge_cell(f"{item}, column {column.header}", column, cell, row, known, csv_table)
     limits = dict(_limits(terms.limits))
     for column, cell in zip(columns, line, strict=True):
         field = _field(column)
@@ -159,20 +161,25 @@ def _judge_row(file: str, line: list[str], row: RowEntry, manifest: Manifest) ->
 
 
 def _judge_cell(
-    item: str, column: ColumnEntry, cell: str, row: RowEntry, known: dict[str, str]
+    item: str, column: ColumnEntry, cell: str, row: RowEntry, known: dict[str, str], csv_table: bool
 ) -> Iterator[Finding]:
     applies = not column.only_for or row.role in ("single", column.only_for)
     field = _field(column)
     wanted = known.get(field) if applies else ""
-    if wanted is not None and cell.removeprefix("'") != wanted and cell != wanted:
+    if wanted is not None and _visible(wanted) not in (_visible(cell), _visible(cell.removeprefix("'"))):
         yield stop(CHECK, "wrong-cell", item, f"{cell!r} where the manifest says {wanted!r}")
     if column.required and applies and not cell and row.action != "end":
         yield stop(CHECK, "required-empty", item, "a required cell is empty")
     if column.max_chars and len(cell.removeprefix("'")) > column.max_chars:
         what = f"{len(cell)} characters where {column.max_chars} are allowed"
         yield stop(CHECK, "text-too-long", item, what)
-    if _RISKY.match(cell) and field != "price":
+    if csv_table and _RISKY.match(cell) and field != "price":
         yield stop(CHECK, "formula", item, "a spreadsheet would take this text for a formula")
+
+
+def _visible(text: str) -> str:
+    """What can be seen of a text: composed, without spaces, control and format characters."""
+    return "".join(c for c in unicodedata.normalize("NFC", text) if unicodedata.category(c)[0] not in "CZ")
 
 
 def _field(column: ColumnEntry) -> str:

@@ -66,6 +66,11 @@ def deliver(shop: Shop, store: Store, key: PackKey, destination: Path) -> Delive
     if worst(findings) is Severity.STOP:
         return Delivery(key, target, False, findings=findings)
     digests = _digests(source)
+    if target.resolve().is_relative_to(shop.paths.packs.resolve()):
+        fix = "choose a folder outside the shop's packs"
+        raise ShopError(
+            "destination-taken", "packs cannot be handed over into themselves", fix, Where(str(target))
+        )
     if target.exists():
         return _already_there(store, key, target, digests)
     store.append([_begun(key, target)])

@@ -171,6 +171,13 @@ def test_something_else_in_its_place_is_left_alone(desk: Desk, out: Path) -> Non
     assert files(out / KEY.channel / KEY.day) == {"mine.txt": b"mine"}
 
 
+def test_packs_are_not_handed_over_into_themselves(desk: Desk) -> None:
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, KEY, desk.shop.paths.packs)
+    assert caught.value.slug == "destination-taken"
+    assert desk.ledger().packs[KEY].progress is Progress.PACKED
+
+
 def test_a_ledger_set_back_does_not_send_twice(desk: Desk, out: Path) -> None:
     """The shop's record restored from yesterday's backup: the pack lies at its destination already."""
     shutil.copytree(source(desk), out / KEY.channel / KEY.day)
