@@ -49,7 +49,7 @@ class Vault:
 
     def _write(self, path: Path, data: bytes) -> None:
         part = part_beside(path)
-        with writing_to(path):
+        with writing_to(self.root):  # a person knows the cache, not the name of one of its files
             path.parent.mkdir(parents=True, exist_ok=True)
             try:
                 with part.open("xb") as file:

@@ -65,8 +65,9 @@ def writing_to(where: Path | str) -> Iterator[None]:
 
 
 def _is_about(error: OSError, where: Path) -> bool:
-    # A failed write names no file; else it is this file, its part written aside, or a folder above it.
+    # A failed write names no file; else it is this place, a part written aside, or a folder on the way.
     if error.filename is None:
         return True
     named = Path(os.fsdecode(error.filename))
-    return named.name.startswith(PART_PREFIX) or named == where or named in where.parents
+    on_the_way = named in where.parents or where in named.parents
+    return named == where or on_the_way or named.name.startswith(PART_PREFIX)

@@ -39,22 +39,31 @@ def test_a_block_that_fails_leaves_the_old_file(tmp_path: Path) -> None:
     assert left_in(tmp_path) == ["artwork.zip"]
 
 
-@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EDQUOT])
+@pytest.mark.parametrize(
+    ("number", "slug"),
+    [
+        (errno.ENOSPC, "disk-full"),
+        (errno.EDQUOT, "disk-full"),
+        (errno.EACCES, "cannot-write"),
+        (errno.EROFS, "cannot-write"),
+        (errno.EIO, "cannot-write"),
+    ],
+)
 @pytest.mark.parametrize("call", ["fsync", "replace"])
-def test_a_full_disk_at_any_call(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, call: str
+def test_a_disk_that_refuses_at_any_call(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, slug: str, call: str
 ) -> None:
     target = tmp_path / "artwork.zip"
     write_whole(target, b"old")
 
-    def full(*_: object) -> None:
+    def refuse(*_: object) -> None:
         raise OSError(number, os.strerror(number))
 
-    monkeypatch.setattr(os, call, full)
+    monkeypatch.setattr(os, call, refuse)
     with pytest.raises(ShopError) as caught:
         write_whole(target, b"new")
     monkeypatch.undo()
-    assert caught.value.slug == "disk-full"
+    assert caught.value.slug == slug
     assert "artwork.zip" in str(caught.value)
     assert target.read_bytes() == b"old"
     assert left_in(tmp_path) == ["artwork.zip"]

@@ -164,6 +164,7 @@ def test_a_full_disk_leaves_nothing_half_written(vault: Vault, monkeypatch: pyte
     with pytest.raises(ShopError) as caught:
         vault.put(b"too much for it")
     assert caught.value.slug == "disk-full"
+    assert caught.value.where.file == str(vault.root)
     monkeypatch.undo()
     assert [digest for digest, _ in vault.entries()] == [held]
     assert list(vault.root.rglob(".part-*")) == []
