@@ -7,10 +7,10 @@ from pathlib import Path
 
 from PIL import Image, ImageCms
 
-from benchmarks.jobs import DPI, PICTURE_PX, Task, placed
+from benchmarks.jobs import DPI, PICTURE_PX, Task, laid, placed
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.catalogue.processes import Process
-from hundredfold.mockups.flat import Panel, art_size, panel_of
+from hundredfold.mockups.flat import Panel, panel_of
 from hundredfold.placement.place import Placement
 from hundredfold.workshop.artwork import ArtworkWork, PreviewWanted, PrintWanted, produce
 
@@ -26,8 +26,8 @@ def suffix(area: PrintArea) -> str:
 def ours(art: Path, task: Task, out: Path) -> None:
     """What a worker of ours does for one design."""
     digest = hashlib.sha256(art.read_bytes()).hexdigest()
-    prints = [PrintWanted(placed(area, *SIZE)) for area in task.areas]
-    first = placed(task.areas[0], *SIZE)
+    prints = [PrintWanted(laid(area, *SIZE)) for area in task.areas]
+    first = laid(task.areas[0], *SIZE)
     pictures = [PreviewWanted(first, c, Process.DTG, PICTURE_PX, PICTURE_PX) for c in task.colours]
     names = [f"{area.name}.{suffix(area)}" for area in task.areas] + [f"{c.code}.jpg" for c in task.colours]
     for name, data in zip(names, produce(ArtworkWork(str(art), digest, (*prints, *pictures))), strict=True):
@@ -40,14 +40,15 @@ def imagemagick(art: Path, task: Task, out: Path, png_options: tuple[str, ...] =
         placement = placed(area, *SIZE)
         flat = area.file_kind is FileKind.JPEG
         command = ["convert", str(art), *_im_size(placement.width_px, placement.height_px)]
-        command += ["-background", "white" if flat else "none", "-gravity", "center"]
-        command += ["-extent", f"{area.width_px}x{area.height_px}", *(["-flatten"] if flat else [])]
+        command += ["-background", "white" if flat else "none", *(["-flatten"] if flat else [])]
+        corner = f"-{placement.left_px}-{placement.top_px}"
+        command += ["-extent", f"{area.width_px}x{area.height_px}{corner}"]
         command += ["-density", str(DPI), "-units", "PixelsPerInch"]
         command += ["-quality", str(JPEG_QUALITY), "-sampling-factor", "4:4:4"] if flat else png_options
         subprocess.run([*command, str(out / f"{area.name}.{suffix(area)}")], check=True)
     placement = placed(task.areas[0], *SIZE)
     panel, left, top = _where(placement)
-    size = _im_size(*art_size(placement, PICTURE_PX, PICTURE_PX))
+    size = _im_size(*_art_size(placement))
     for colour in task.colours:
         command = ["convert", "-size", f"{PICTURE_PX}x{PICTURE_PX}", "xc:#e9e6e1"]
         command += ["(", "-size", f"{panel.width}x{panel.height}", f"xc:{colour.srgb.hex}", ")"]
@@ -61,9 +62,17 @@ def _im_size(width: int, height: int) -> list[str]:
     return ["-filter", "Lanczos", "-resize", f"{width}x{height}!"]
 
 
+def _art_size(placement: Placement) -> tuple[int, int]:
+    panel, area = panel_of(placement.area, PICTURE_PX, PICTURE_PX), placement.area
+    return (
+        round(placement.width_px * panel.width / area.width_px),
+        round(placement.height_px * panel.height / area.height_px),
+    )
+
+
 def _where(placement: Placement) -> tuple[Panel, int, int]:
     """The panel of the pictures, and the art's corner on the picture."""
-    panel, area = panel_of(placement, PICTURE_PX, PICTURE_PX), placement.area
+    panel, area = panel_of(placement.area, PICTURE_PX, PICTURE_PX), placement.area
     left = panel.left + round(placement.left_px * panel.width / area.width_px)
     return panel, left, panel.top + round(placement.top_px * panel.height / area.height_px)
 
@@ -95,7 +104,7 @@ def pillow(art: Path, task: Task, out: Path, level: int = 6) -> None:
     placement = placed(task.areas[0], *SIZE)
     panel, left, top = _where(placement)
     if task.colours:
-        small = image.resize(art_size(placement, PICTURE_PX, PICTURE_PX), Image.Resampling.LANCZOS)
+        small = image.resize(_art_size(placement), Image.Resampling.LANCZOS)
     for colour in task.colours:
         picture = Image.new("RGB", (PICTURE_PX, PICTURE_PX), "#e9e6e1")
         picture.paste(

@@ -121,7 +121,7 @@ def main() -> None:
     parser.add_argument("--designs", type=int, default=3, help="drawn designs of 3600 x 4500 (default 3)")
     parser.add_argument("--kind", choices=("both", "flat", "photo"), default="both")
     parser.add_argument("--task", choices=tuple(TASKS), action="append", help="default: all three")
-    parser.add_argument("--quick", action="store_true", help="leave out the variants with fast PNG settings")
+    parser.add_argument("--tuned", action="store_true", help="also peers with our fast PNG settings")
     parser.add_argument("--folder", type=Path, help="keep art and results here")
     parser.add_argument("--likeness", nargs=2, type=Path, help=argparse.SUPPRESS)
     parser.add_argument("--child", nargs=argparse.REMAINDER, help=argparse.SUPPRESS)
@@ -133,7 +133,7 @@ def main() -> None:
         contender, task, out, *arts = options.child
         run_one(contender, task, [Path(art) for art in arts], Path(out))
         return
-    contenders = [name for name in CONTENDERS if not (options.quick and "fast" in name)]
+    contenders = [name for name in CONTENDERS if options.tuned or "fast" not in name]
     if shutil.which("convert") is None:
         contenders = [name for name in contenders if "ImageMagick" not in name]
         print("ImageMagick is not installed: left out")

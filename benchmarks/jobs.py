@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from hundredfold.catalogue.blanks import BlankColour, FileKind, PrintArea
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb
+from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 
 DPI = 300
@@ -44,6 +45,11 @@ TASKS = {
         Task("print file and six pictures", (SHIRT,), COLOURS),
     )
 }
+
+
+def laid(area: PrintArea, width: int, height: int) -> Layout:
+    """``placed`` as the layout of the area."""
+    return Layout(area, (placed(area, width, height),))
 
 
 def placed(area: PrintArea, width: int, height: int) -> Placement:

@@ -8,12 +8,13 @@ import functools
 from dataclasses import dataclass
 from typing import Any
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import BlankColour, FileKind, PrintArea
 from hundredfold.catalogue.processes import Process
-from hundredfold.kernel.colour import Srgb, from_linear, relative_luminance, to_linear
+from hundredfold.kernel.colour import LUMINANCE_WEIGHTS, Srgb, from_linear, to_linear
 from hundredfold.placement.encode import picture_jpeg
 
 Bytes = NDArray[np.uint8]
@@ -56,35 +57,39 @@ def panel_of(area: PrintArea, width_px: int, height_px: int) -> Panel:
 class Ink:
     """Art ready for any blank colour: linear light of the ink times alpha, and what alpha leaves."""
 
-    colour: Light  # height x width x 3
-    rest: Light  # height x width x 1
+    colour: Light  # 3 x height x width
+    rest: Light  # height x width
 
     @classmethod
     def of(cls, art: Bytes) -> "Ink":
-        """From straight-alpha sRGB-encoded RGBA."""
-        alpha = art[:, :, 3:] * np.float32(1 / 255)
-        colour: Light = np.take(_TO_LINEAR, art[:, :, :3])
-        colour *= alpha
-        return cls(colour, 1 - alpha)
+        """From straight-alpha sRGB-encoded RGBA, height x width x 4."""
+        alpha = art[:, :, 3] * np.float32(1 / 255)
+        channels = (np.ascontiguousarray(art[:, :, channel]) for channel in range(3))
+        return cls(np.stack([np.take(_TO_LINEAR, channel) * alpha for channel in channels]), 1 - alpha)
 
     def on(self, cloth: Light, process: Process, *, underbase: bool) -> Light:
-        """Linear light 0-1 coming back from the print on a surface of one colour, evenly lit.
+        """3 x height x width, linear light 0-1 coming back from the print on one colour, evenly lit.
 
         Transparent ink (sublimation, and direct printing without a white underbase) filters the light of the
         surface, so white ink does nothing. Over an underbase, ink covers. A laser bares the metal where the
         art is dark.
         """
-        seen: Light
+        seen = np.empty_like(self.colour)
         if process is Process.ENGRAVING:
-            kept = relative_luminance(self.colour)[:, :, np.newaxis].astype(np.float32) + self.rest
-            metal = _TO_LINEAR[np.array(_BARE_METAL)]
-            seen = metal + kept * (cloth - metal)
-        elif process is Process.DTF or underbase:
-            seen = self.rest * cloth
-            seen += self.colour
-        else:
-            seen = self.colour + self.rest
-            seen *= cloth
+            # Summed in a fixed order: matrix routines round differently from one processor to the next.
+            kept = self.rest.copy()
+            for weight, channel in zip(LUMINANCE_WEIGHTS, self.colour, strict=True):
+                kept += np.float32(weight) * channel
+        for place, surface in enumerate(cloth):
+            if process is Process.ENGRAVING:
+                metal = _TO_LINEAR[_BARE_METAL[place]]
+                seen[place] = metal + kept * (surface - metal)
+            elif process is Process.DTF or underbase:
+                np.multiply(self.rest, surface, out=seen[place])
+                seen[place] += self.colour[place]
+            else:
+                np.add(self.colour[place], self.rest, out=seen[place])
+                seen[place] *= surface
         return seen
 
 
@@ -110,7 +115,7 @@ def preview_pixels(
     lit = ink.on(cloth, process, underbase=colour.underbase)
     lit *= _light(panel.width, panel.height)
     picture = _backdrop(width_px, height_px, panel).copy()
-    _set_panel(picture, panel, _encoded(lit))
+    _set_panel(picture, panel, cv2.merge(list(_encoded(lit))).astype(np.uint8, copy=False))
     return picture
 
 
@@ -138,7 +143,7 @@ def _smooth(value: Floats) -> Floats:
 
 @functools.lru_cache(maxsize=16)
 def _light(width: int, height: int) -> Light:
-    """Height x width x 1, times _STEPS: a window up on the left, fading to the right, with a fine tooth."""
+    """Height x width, times _STEPS: a window up on the left, fading to the right, with a fine tooth."""
     across = np.linspace(0, 1, width)[np.newaxis, :]
     down = np.linspace(0, 1, height)[:, np.newaxis]
     far = np.sqrt((across - 0.28) ** 2 + (down - 0.2) ** 2)
@@ -147,7 +152,8 @@ def _light(width: int, height: int) -> Light:
     field = field * (0.9 + 0.1 * _smooth(edge / (0.02 * max(width, height) + 1)))
     tooth = np.random.default_rng(7).integers(-128, 128, (height, width)) / 128
     tooth = tooth + np.roll(tooth, 1, 0) + np.roll(tooth, 1, 1)
-    return (field * (1 + 0.006 * tooth) * _STEPS).astype(np.float32)[:, :, np.newaxis]
+    lit: Light = (field * (1 + 0.006 * tooth) * _STEPS).astype(np.float32)
+    return lit
 
 
 @functools.lru_cache(maxsize=16)

@@ -1,5 +1,8 @@
 """The print file: the art at the area's exact pixels and dpi, as the partner's area asks for it."""
 
+from dataclasses import dataclass
+from functools import cached_property
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -31,11 +34,17 @@ def print_file(picture: Picture, layout: Layout) -> bytes:
 
 
 def cropped(picture: Picture) -> ArtAt:
-    """Gives crops of the picture at any size, height x width x 4, straight alpha."""
+    """Gives crops of the picture at any size, height x width x 4, straight alpha.
+
+    One design nearly always has one crop, so only the last is kept ready.
+    """
+    ready: dict[Box, Resizable] = {}
 
     def art_at(crop: Box, width_px: int, height_px: int) -> Bytes:
-        art = picture.pixels[crop.top : crop.bottom, crop.left : crop.right]
-        return resized(art, width_px, height_px)
+        if crop not in ready:
+            ready.clear()
+            ready[crop] = Resizable(picture.pixels[crop.top : crop.bottom, crop.left : crop.right])
+        return ready[crop].at(width_px, height_px)
 
     return art_at
 
@@ -51,21 +60,36 @@ def print_file_of(sheet: Bytes, area: PrintArea) -> bytes:
 
 
 def resized(art: Bytes, width_px: int, height_px: int) -> Bytes:
-    """Straight-alpha art by a three-lobed Lanczos on premultiplied values, support widened when shrinking.
+    """Straight-alpha art at another size; see ``Resizable`` for many sizes of one piece."""
+    return Resizable(art).at(width_px, height_px)
 
-    libvips where both sides shrink (twice as fast); Pillow otherwise, because libvips enlarges by a bicubic.
-    """
-    height, width = art.shape[:2]
-    if (width, height) == (width_px, height_px):
-        return np.ascontiguousarray(art)
-    weighted = premultiply(art)
-    if width_px <= width and height_px <= height:
-        across, down = width_px / width, height_px / height
-        result = as_array(as_image(weighted).resize(across, vscale=down, kernel="lanczos3", gap=0))
-    else:
-        source = Image.frombuffer("RGBa", (width, height), weighted.tobytes(), "raw", "RGBa", 0, 1)
-        enlarged = source.resize((width_px, height_px), Image.Resampling.LANCZOS)
-        rows = np.frombuffer(bytearray(enlarged.tobytes("raw", "RGBa")), np.uint8)
-        result = rows.reshape(height_px, width_px, 4)
-    unpremultiply(result)  # Lanczos overshoots: it also brings back colour above its alpha
-    return result
+
+@dataclass(frozen=True)
+class Resizable:
+    """Art to be resized: three-lobed Lanczos on premultiplied values, support widened when shrinking."""
+
+    art: Bytes  # straight alpha
+
+    @cached_property
+    def _weighted(self) -> Bytes:
+        return premultiply(self.art)
+
+    def at(self, width_px: int, height_px: int) -> Bytes:
+        """Height x width x 4, straight alpha; the art itself when that is its size.
+
+        libvips where both sides shrink (twice as fast), else Pillow: libvips enlarges by a bicubic.
+        """
+        height, width = self.art.shape[:2]
+        if (width, height) == (width_px, height_px):
+            return np.ascontiguousarray(self.art)
+        if width_px <= width and height_px <= height:
+            across, down = width_px / width, height_px / height
+            shrunk = as_image(self._weighted).resize(across, vscale=down, kernel="lanczos3", gap=0)
+            result = as_array(shrunk)
+        else:
+            source = Image.frombuffer("RGBa", (width, height), self._weighted.tobytes(), "raw", "RGBa", 0, 1)
+            enlarged = source.resize((width_px, height_px), Image.Resampling.LANCZOS)
+            rows = np.frombuffer(bytearray(enlarged.tobytes("raw", "RGBa")), np.uint8)
+            result = rows.reshape(height_px, width_px, 4)
+        unpremultiply(result)  # Lanczos overshoots: it also brings back colour above its alpha
+        return result

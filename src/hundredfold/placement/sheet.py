@@ -36,7 +36,7 @@ def _lay(sheet: Bytes, art: Bytes, left: int, top: int) -> None:
     under = sheet[max(top, 0) : bottom, max(left, 0) : right]
     if not part.size or not under.size:
         return
-    if under[:, :, 3].any():  # tiles of a pattern may touch
+    if under.any():  # tiles of a pattern may touch
         both = Image.alpha_composite(Image.fromarray(under), Image.fromarray(np.ascontiguousarray(part)))
         under[:] = np.asarray(both)
     else:

@@ -149,8 +149,12 @@ class _Art:
     def _is_svg(self) -> bool:
         return kind_of(self.data) == "svg"
 
+    @cached_property
+    def _crops(self) -> ArtAt:
+        return cropped(self.picture)
+
     def _cropped(self, crop: Box, width_px: int, height_px: int) -> Bytes:
-        return self._once(cropped(self.picture), crop, width_px, height_px)
+        return self._once(self._crops, crop, width_px, height_px)
 
     def _vector(self, crop: Box, width_px: int, height_px: int) -> Bytes:
         return self._once(self._vector_at, crop, width_px, height_px)

@@ -27,7 +27,7 @@ def seen(
 ) -> tuple[int, ...]:
     surface = to_linear(np.array(cloth) / 255).astype(np.float32)
     linear = Ink.of(art).on(surface, process, underbase=underbase)
-    return tuple(round(float(v) * 255) for v in from_linear(linear[0, 0]))
+    return tuple(round(float(v) * 255) for v in from_linear(linear[:, 0, 0]))
 
 
 def test_transparent_ink_filters_the_light_of_the_blank() -> None:
