@@ -8,9 +8,8 @@ from hundredfold.designs.layouts.fill import Filled
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.workshop.contactsheet import contact_sheet, save_sheet, worst_rows
 from hundredfold.workshop.shoppaths import ShopPaths
-from hundredfold.workshop.typesetting import Asked, Pair, pairs_of, slug, versions_of
+from hundredfold.workshop.typesetting import Asked, Pair, judge_pair, pairs_of, slug, versions_of
 from hundredfold.workshop.typework import fill_row
-from hundredfold.workshop.wordlists import pair_findings
 
 
 @dataclass(frozen=True)
@@ -28,7 +27,7 @@ def preview(paths: ShopPaths, asked: Asked) -> Previewed:
     findings: list[Finding] = []
     rows = 0
     for pair in pairs_of(paths, asked):
-        judged = pair_findings(pair.layout, pair.words)
+        judged = judge_pair(paths, pair)
         findings.extend(judged)
         if worst(judged) is Severity.STOP:
             continue

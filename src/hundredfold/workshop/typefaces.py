@@ -9,7 +9,7 @@ from pathlib import Path
 
 import fontpkg
 
-from hundredfold.designs.typesetting.fonts import Font, load_font
+from hundredfold.designs.typesetting.fonts import Font, load_font, weight_range
 from hundredfold.kernel.errors import ShopError, Where
 
 _KINDS = (".ttf", ".otf", ".ttc")
@@ -18,12 +18,17 @@ _KINDS = (".ttf", ".otf", ".ttc")
 def find_font(name: str, weight: int = 400, folder: Path | None = None) -> Font:
     """The font the seller calls ``name``: a file in ``folder`` (with or without its ending), or a family.
 
-    A family is taken at ``weight``, or the nearest it has. Raises ShopError ``unknown-font``, and what
+    A family or a variable font is taken at ``weight``, or the nearest it has. Raises ShopError
+    ``unknown-font``, and what
     ``load_font`` raises.
     """
     file = _in_folder(name, folder)
     if file is not None:
-        return load_font(file.read_bytes(), file.name)
+        data = file.read_bytes()
+        span = weight_range(data, file.name)
+        return load_font(
+            data, file.name, {"wght": min(max(float(weight), span[0]), span[1])} if span else None
+        )
     return _packaged(name, weight)
 
 
@@ -35,7 +40,7 @@ def find_fonts(names: Sequence[str], weight: int = 400, folder: Path | None = No
 def font_names(folder: Path | None = None) -> tuple[str, ...]:
     """Every font that can be named, sorted."""
     own = [path.name for path in _files(folder)]
-    return tuple(sorted([*own, *(family.name for family in fontpkg.families())], key=str.casefold))
+    return tuple(sorted([*own, *(family.name for family in fontpkg.families().values())], key=str.casefold))
 
 
 def _files(folder: Path | None) -> list[Path]:
@@ -57,7 +62,7 @@ def _packaged(name: str, weight: int) -> Font:
     try:
         family = fontpkg.family(name)
     except fontpkg.FontpkgError as error:
-        known = ", ".join(sorted(f.name for f in fontpkg.families()))
+        known = ", ".join(sorted(f.name for f in fontpkg.families().values()))
         raise ShopError(
             "unknown-font",
             f"there is no font called {name!r}",

@@ -15,7 +15,7 @@ from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.workshop.madelist import ENDING, Made, read_made, write_made
 from hundredfold.workshop.shoppaths import ShopPaths
-from hundredfold.workshop.typework import DoneRow, RowWork, set_row
+from hundredfold.workshop.typework import DoneRow, RowWork, font_findings, set_row
 from hundredfold.workshop.wordlists import ENDINGS, WordList, pair_findings, read_word_list
 
 _LONGEST_NAME = 80
@@ -71,7 +71,7 @@ def typeset(paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress |
         taken = _Names(paths.designs, before)
         made: list[Made] = []
         for pair in (p for p in pairs if p.words.file == file):
-            judged = pair_findings(pair.layout, pair.words)
+            judged = judge_pair(paths, pair)
             findings.extend(judged)
             if worst(judged) is Severity.STOP:
                 counts["failed"] += len(pair.rows)
@@ -90,6 +90,12 @@ def typeset(paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress |
         write_made(record, made)
         designs.extend(made)
     return Typeset(counts["made"], counts["reused"], counts["failed"], tuple(findings), tuple(designs))
+
+
+def judge_pair(paths: ShopPaths, pair: Pair) -> tuple[Finding, ...]:
+    """What there is to know about a list and a layout before any row; a stop keeps all its rows back."""
+    fonts = font_findings(pair.layout, pair.words.file, str(paths.fonts))
+    return (*pair_findings(pair.layout, pair.words), *fonts)
 
 
 def pairs_of(paths: ShopPaths, asked: Asked) -> list[Pair]:

@@ -82,6 +82,19 @@ def fill_row(layout: Layout, row: Row, fonts_folder: str, art_folder: str, versi
     return fill_layout(layout, row, fonts, _art(layout, row, Path(art_folder)), version)
 
 
+def font_findings(layout: Layout, words: str, fonts_folder: str) -> tuple[Finding, ...]:
+    """Fonts of the layout that cannot be had; each stops the layout with this list."""
+    findings = []
+    for key in layout.fonts():
+        try:
+            _font(*key, fonts_folder)
+        except ShopError as error:
+            what = f"{error.where}: {error.what}" if str(error.where) else error.what
+            item = f"{words} with {layout.name}"
+            findings.append(Finding("words/fonts", error.slug, Severity.STOP, item, what, error.fix))
+    return tuple(findings)
+
+
 def draw_png(svg: bytes, layout: Layout, width_px: int, name: str) -> bytes:
     """The design as a PNG of that width, transparent where nothing is printed."""
     view = layout.drawing.view

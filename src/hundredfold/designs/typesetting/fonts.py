@@ -87,6 +87,13 @@ def load_font(data: bytes, name: str, axes: Mapping[str, float] | None = None) -
     )
 
 
+def weight_range(data: bytes, name: str) -> tuple[float, float] | None:
+    """The weights a variable font can be set to; None when it has one weight. Raises as ``load_font``."""
+    facts = _read(data, name)
+    axes = facts["fvar"].axes if "fvar" in facts else ()
+    return next(((float(a.minValue), float(a.maxValue)) for a in axes if a.axisTag == "wght"), None)
+
+
 def _read(data: bytes, name: str) -> TTFont:
     where = Where(file=name)
     if data[:4] in (b"wOFF", b"wOF2"):
