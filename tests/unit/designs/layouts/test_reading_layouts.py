@@ -3,9 +3,11 @@
 import pytest
 
 from hundredfold.designs.layouts.attributes import ATTRIBUTES
+from hundredfold.designs.layouts.elements import attributes, elements
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.pattern import HELPERS, filled, parse_pattern
 from hundredfold.designs.layouts.transforms import compose, inverse, parse_transform, written
+from hundredfold.designs.typesetting.outline import Bounds
 from hundredfold.kernel.errors import ShopError
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"'
@@ -50,7 +52,7 @@ def test_a_text_path_and_a_box_by_name_follow_their_transforms() -> None:
         '<text><textPath href="#p">{c}</textPath></text></g>'
     )
     boxed, along = of.texts
-    assert boxed.box == (5, 10, 20, 30)
+    assert boxed.box == Bounds(5, 10, 20, 30)
     assert along.fit == "path"
     assert along.curve is not None
     assert along.curve.pieces[0, 0].tolist() == [10, 20]
@@ -98,7 +100,7 @@ def test_broken_and_foreign_files() -> None:
 
 def test_scripts_and_handlers_are_left_out() -> None:
     of = read('<script>alert(1)</script><rect onclick="x()" width="9" height="9"/>')
-    text = "".join(str(e.tag) + str(dict(e.attrib)) for e in of.drawing.root.iter())
+    text = "".join(f"{e.tag}{attributes(e)}" for e in elements(of.drawing.root))
     assert "script" not in text
     assert "onclick" not in text
 
