@@ -51,21 +51,16 @@ def update_blank(
 ) -> Updated:
     """Apply a list's rows of one blank; variants the list leaves out are discontinued, never deleted.
 
-    A row is the variant with its partner code, else the one with its colour and size. ``palette`` gives the
-    hex of new colours by folded name, where the list has none. Raises one ShopError that carries every row
-    that cannot be used.
+    A row is the variant of its colour and size, since SKUs go by these; else the one with its partner code,
+    which then has a new colour or size. ``palette`` gives the hex of new colours by folded name, where the
+    list has none. Raises one ShopError that carries every row that cannot be used.
     """
     colours, changes = _colours(blank, rows, price_list, palette)
+    matched = _match(blank, rows, colours)
     errors: list[ShopError] = []
-    codes = {variant.partner_code: variant for variant in blank.variants}
-    named = {row.partner_code for row in rows}
-    pairs = {(each.colour, each.size): each for each in blank.variants if each.partner_code not in named}
     updated: dict[str, BlankVariant] = {}
     added = []
-    for row in rows:
-        colour = _known_colour(row, colours)
-        pair = (colour.code if colour else "", row.size)
-        before = codes.get(row.partner_code) or pairs.get(pair)
+    for row, (pair, before) in zip(rows, matched, strict=True):
         try:
             now = _variant(row, pair, before, blank.code, price_list)
         except ShopError as error:
@@ -77,17 +72,52 @@ def update_blank(
         else:
             updated[before.partner_code] = now
             changes += _differences(blank.code, before, now)
-    if errors:
-        raise ShopError.several(errors)
     kept = []
     for variant in blank.variants:
         now = updated.get(variant.partner_code) or replace(variant, discontinued=True)
         if variant.partner_code not in updated:
             changes += _differences(blank.code, variant, now)
         kept.append(now)
+    errors += _taken([*kept, *added], rows, price_list)
+    if errors:
+        raise ShopError.several(errors)
     confirmed = sum(now == before for before, now in zip(blank.variants, kept, strict=True))
     result = replace(blank, colours=tuple(colours), variants=(*kept, *added))
     return Updated(result, tuple(changes), confirmed)
+
+
+def _match(
+    blank: Blank, rows: Sequence[PriceRow], colours: Sequence[BlankColour]
+) -> list[tuple[tuple[str, str], BlankVariant | None]]:
+    """For each row its colour code and size, and the variant it speaks of; no variant twice."""
+    known = {(variant.colour, variant.size): variant for variant in blank.variants}
+    codes = {variant.partner_code: variant for variant in blank.variants}
+    pairs = []
+    for row in rows:
+        colour = _known_colour(row, colours)
+        pairs.append((colour.code if colour else "", row.size))
+    claimed = {known[pair].partner_code for pair in pairs if pair in known}
+    matched = []
+    for row, pair in zip(rows, pairs, strict=True):
+        by_code = codes.get(row.partner_code) if row.partner_code not in claimed else None
+        matched.append((pair, known.get(pair) or by_code))
+    return matched
+
+
+def _taken(
+    variants: Sequence[BlankVariant], rows: Sequence[PriceRow], price_list: PriceList
+) -> Iterator[ShopError]:
+    """A row that takes over the partner code of a variant that the list no longer has."""
+    row_of = {row.partner_code: row for row in rows}
+    seen: dict[str, BlankVariant] = {}
+    for variant in variants:
+        other = seen.setdefault(variant.partner_code, variant)
+        row = row_of.get(variant.partner_code)
+        if other is not variant and row is not None:
+            old = other if other.discontinued else variant
+            what = f'"{variant.partner_code}" is already the code of {_described(old)} in your shop'
+            fix = "give that one another code in its blank's file, or add it to the list with its new code"
+            yield ShopError("code-taken", what, fix, price_list.where(row, "partner code"))
 
 
 def edit_blank_file(text: str, before: Blank, after: Blank) -> str:

@@ -99,6 +99,20 @@ def test_reading_twice_finds_nothing_more_to_do(shop: Shop) -> None:
     assert (again.changes, dict(again.texts)) == ((), {})
 
 
+def test_partner_codes_may_change_places(shop: Shop) -> None:
+    swapped = [SHOT[0].replace("-WHI", "-FRO"), SHOT[1].replace("-FRO", "-WHI"), CLEAR]
+    write_blanks(shop, compare(shop, *swapped))
+    again = open_shop(shop.paths.root)
+    codes = {variant.colour: variant.partner_code for variant in again.blank("SHOT-GLASS").variants}
+    assert codes == {"white": "NF-SG44-FRO", "frosted": "NF-SG44-WHI", "clear": "NF-SG44-CLE"}
+
+
+def test_a_code_passed_on_to_another_colour_is_told(shop: Shop) -> None:
+    error = refusal(shop, SHOT[0].replace("-WHI", "-CLE"), SHOT[1])
+    assert (error.slug, error.where.row, error.where.field) == ("code-taken", 2, "SKU")
+    assert "already the code of clear 2.35" in error.what
+
+
 def test_a_new_blank_like_one_there_is(shop: Shop) -> None:
     rows = ["MUG-330,Squat mug,Navy,N1,4.25,50,,", "MUG-330,Squat mug,Coral,N2,4.25,50,ff7f50,"]
     done = compare(shop, *rows, like="MUG-325")
