@@ -17,6 +17,7 @@ from hundredfold.workshop.artfiles import art_digests, art_files, unusable
 from hundredfold.workshop.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, produce
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.identity import identify, known_designs
+from hundredfold.workshop.madelist import Made, all_made, described
 from hundredfold.workshop.making import merged_work
 from hundredfold.workshop.stepversions import engines
 
@@ -44,7 +45,8 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     bench.store.append(who.news)
     tasks = [task for path in sorted(who.ids) for task in _facts_tasks(path, digests[path], str(files[path]))]
     outcome = runner.run(tasks, produce, merged_work, Watching(progress=progress))
-    designs = _designs(bench, who.ids, outcome)
+    made, unread = all_made(bench.shop.paths.designs)
+    designs = _designs(bench, who.ids, outcome, made)
     # One file fails in both its measurings for one reason: say it once.
     reasons = {row.item: row.sentence for row in outcome.failures}
     failed = [unusable(path, reason, "mend or replace the file") for path, reason in reasons.items()]
@@ -57,7 +59,7 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
             for design in designs
             if (output := outcome.output(design.path, PROOF_FACTS)) is not None
         },
-        (*findings, *unreadable, *failed, *copies, *_twins(designs)),
+        (*findings, *unreadable, *unread, *failed, *copies, *_twins(designs, made)),
         outcome.counts,
     )
 
@@ -73,7 +75,9 @@ def _facts_tasks(path: str, digest: str, file: str) -> tuple[Task, Task]:
     )
 
 
-def _designs(bench: Bench, ids: Mapping[str, str], outcome: Outcome) -> tuple[Design, ...]:
+def _designs(
+    bench: Bench, ids: Mapping[str, str], outcome: Outcome, made: Mapping[str, Made]
+) -> tuple[Design, ...]:
     designs = []
     for path in sorted(ids):
         output = outcome.output(path, "measure")
@@ -81,7 +85,9 @@ def _designs(bench: Bench, ids: Mapping[str, str], outcome: Outcome) -> tuple[De
         if data is not None:
             facts = facts_from_json(data)
             name = path.rsplit("/", 1)[-1]
-            designs.append(Design(ids[path], path, facts, title_from(name), keywords_from(name)))
+            design = Design(ids[path], path, facts, title_from(name), keywords_from(name))
+            row = made.get(path.partition("/")[2])
+            designs.append(described(design, row) if row is not None else design)
     return tuple(designs)
 
 
@@ -96,7 +102,11 @@ def _copy(path: str, used: str) -> Finding:
     )
 
 
-def _twins(designs: Sequence[Design]) -> list[Finding]:
+def _twins(designs: Sequence[Design], made: Mapping[str, Made]) -> list[Finding]:
+    def layout(design: Design) -> str:
+        row = made.get(design.path.partition("/")[2])
+        return row.layout if row is not None else ""
+
     twins = near_twins([design.facts for design in designs])
     return [
         Finding(
@@ -109,4 +119,6 @@ def _twins(designs: Sequence[Design]) -> list[Finding]:
             {"differing_bits": pair.bits},
         )
         for pair in twins
+        # Rows of one layout look alike by intent.
+        if not layout(designs[pair.first]) or layout(designs[pair.first]) != layout(designs[pair.second])
     ]

@@ -7,11 +7,13 @@ rights, languages), the sha256 of the file, and the numbers of its quality.
 import csv
 import io
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from hundredfold.build.atomic import write_whole
+from hundredfold.designs.design import Design
 from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.findings import Finding, Severity
 
 ENDING = ".made.csv"
 _COLUMNS = (
@@ -109,16 +111,42 @@ def read_made(path: Path) -> tuple[Made, ...]:
                 )
             )
     except (KeyError, ValueError, TypeError, AttributeError) as error:
-        fix = "delete it and run hundredfold typeset again"
+        fix = "run hundredfold typeset: it is written anew"
         raise ShopError(
             "bad-made-list", "this list of made designs cannot be read", fix, Where(path.name)
         ) from error
     return tuple(found)
 
 
-def all_made(designs: Path) -> dict[str, Made]:
-    """Every design that was made from a list, by file name in the designs folder."""
-    return {one.file: one for path in sorted(designs.glob(f"*{ENDING}")) for one in read_made(path)}
+def all_made(designs: Path) -> tuple[dict[str, Made], tuple[Finding, ...]]:
+    """Every design that was made from a list, by file name in the designs folder.
+
+    A list that cannot be read is a finding: its designs go on under their file names' words.
+    """
+    made: dict[str, Made] = {}
+    findings = []
+    for path in sorted(designs.glob(f"*{ENDING}")) if designs.is_dir() else ():
+        try:
+            made |= {one.file: one for one in read_made(path)}
+        except ShopError as error:
+            item = f"{designs.name}/{path.name}"
+            findings.append(
+                Finding("designs/made-list", error.slug, Severity.WARN, item, error.what, error.fix)
+            )
+    return made, tuple(findings)
+
+
+def described(design: Design, made: Made) -> Design:
+    """The design with what its row says; words of the file name stay behind the row's keywords."""
+    return replace(
+        design,
+        title=made.title or design.title,
+        keywords=tuple(dict.fromkeys((*made.keywords, *design.keywords))),
+        niche=made.niche,
+        occasion=made.occasion,
+        rights=made.rights,
+        languages=made.languages,
+    )
 
 
 def _parts(text: str) -> tuple[str, ...]:

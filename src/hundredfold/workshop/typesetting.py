@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
+from hundredfold.designs.layouts.fill import MADE_FROM
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.rows import LAYOUT, NAME, NICHE, OCCASION, RESERVED, RIGHTS, Row
 from hundredfold.kernel.errors import ShopError, Where
@@ -67,8 +68,9 @@ def typeset(paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress |
     done = 0
     for file in dict.fromkeys(pair.words.file for pair in pairs):
         record = paths.designs / (Path(file).stem + ENDING)
-        before = {one.file: one for one in (read_made(record) if record.is_file() else ())}
-        taken = _Names(paths.designs, before)
+        before, unread = _before(record)
+        findings.extend(unread)
+        taken = _Names(paths.designs, before, file)
         made: list[Made] = []
         for pair in (p for p in pairs if p.words.file == file):
             judged = judge_pair(paths, pair)
@@ -208,6 +210,21 @@ def _run(pool: Executor, works: Iterator[RowWork]) -> Iterator[tuple[RowWork, Do
         waiting.extend((following, pool.submit(set_row, following)) for following in islice(works, 1))
 
 
+def _before(record: Path) -> tuple[dict[str, Made], tuple[Finding, ...]]:
+    """What was made the last time; a record that cannot be read is told and written anew."""
+    if not record.is_file():
+        return {}, ()
+    try:
+        return {one.file: one for one in read_made(record)}, ()
+    except ShopError as error:
+        item = f"designs/{record.name}"
+        return {}, (
+            Finding(
+                "designs/made-list", error.slug, Severity.NOTE, item, error.what, "nothing: it was made anew"
+            ),
+        )
+
+
 def _record(work: RowWork, result: DoneRow, pair: Pair) -> Made:
     row = work.row
     return Made(
@@ -242,9 +259,13 @@ def _left_behind(file: str, before: Mapping[str, Made], made: Sequence[Made]) ->
 class _Names:
     """File names from words: readable, the same every run, none given twice."""
 
-    def __init__(self, folder: Path, before: Mapping[str, Made]) -> None:
-        on_disk = {path.name for path in folder.glob("*.svg")} if folder.is_dir() else set[str]()
-        self._foreign = {name.casefold() for name in on_disk - set(before)}
+    def __init__(self, folder: Path, before: Mapping[str, Made], words: str) -> None:
+        mark = f'{MADE_FROM}="{words}"'.encode()
+        self._foreign = {
+            path.name.casefold()
+            for path in (folder.glob("*.svg") if folder.is_dir() else ())
+            if path.name not in before and mark not in _head(path)
+        }
         self._given: set[str] = set()
 
     def give(self, row: Row, layout: Layout, ending: str) -> str:
@@ -260,6 +281,11 @@ class _Names:
             name = f"{stem}-{row.number}{ending}"
         self._given.add(name.casefold())
         return name
+
+
+def _head(path: Path) -> bytes:
+    with path.open("rb") as file:
+        return file.read(2000)
 
 
 def slug(text: str) -> str:

@@ -5,9 +5,11 @@ from pathlib import Path
 import pytest
 
 from hundredfold.build.workers import InProcess
+from hundredfold.designs.design import Design
+from hundredfold.designs.facts import Box, DesignFacts
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Severity
-from hundredfold.workshop.madelist import all_made
+from hundredfold.workshop.madelist import all_made, described
 from hundredfold.workshop.previewing import preview
 from hundredfold.workshop.shoppaths import ShopPaths
 from hundredfold.workshop.starterlayouts import starter_layouts, take_starters
@@ -58,7 +60,7 @@ def test_a_design_for_each_row_with_what_travels(paths: ShopPaths) -> None:
     done = run(paths)
     assert counts(done) == (2, 0, 0)
     assert [one.file for one in done.designs] == ["beekeeper-club.svg", "bell-ringer-club.svg"]
-    made = all_made(paths.designs)["beekeeper-club.svg"]
+    made = all_made(paths.designs)[0]["beekeeper-club.svg"]
     assert made == done.designs[0]
     assert (made.keywords, made.niche, made.rights, made.row) == (("bees", "honey"), "bees", "own work", 2)
     assert made.facts["smallest_x_height_mm"] > 1
@@ -177,3 +179,32 @@ def test_starters_are_taken_once(tmp_path: Path) -> None:
 )
 def test_names_of_files(text: str, expected: str) -> None:
     assert slug(text) == expected
+
+
+def test_what_travels_reaches_the_design(paths: ShopPaths) -> None:
+    run(paths)
+    made = all_made(paths.designs)[0]["bell-ringer-club.svg"]
+    facts = DesignFacts(
+        "d", "p", "svg", 9, 9, 9, True, None, "", 8, True, Box(0, 0, 9, 9), 1, 0, 0, 0, False, (), (), "0"
+    )
+    design = described(Design("id", "designs/x.svg", facts, "X", ("club", "bells")), made)
+    assert (design.title, design.niche, design.rights, design.languages) == (
+        "Bell ringer",
+        "bells",
+        "own work",
+        ("en",),
+    )
+    assert design.keywords == ("bells", "club")
+
+
+def test_a_spoilt_record_is_told_and_made_again(paths: ShopPaths) -> None:
+    run(paths)
+    record = paths.designs / "club.made.csv"
+    record.write_text("nonsense\r\n1\r\n", encoding="utf-8")
+    made, findings = all_made(paths.designs)
+    assert made == {}
+    assert [finding.code for finding in findings] == ["bad-made-list"]
+    done = run(paths)
+    assert sorted(one.file for one in done.designs) == ["beekeeper-club.svg", "bell-ringer-club.svg"]
+    assert [finding.code for finding in done.findings] == ["bad-made-list"]
+    assert len(all_made(paths.designs)[0]) == 2

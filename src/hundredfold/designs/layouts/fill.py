@@ -28,6 +28,7 @@ FILL_VERSION = 1  # step when the bytes of a filled layout change on purpose
 _KEPT_ON_TEXT = ("opacity", "clip-path", "mask", "filter", "display", "visibility")
 _PEN_KEPT = ("stroke-linejoin", "paint-order", "stroke-opacity", "fill-opacity")
 _DECIMALS = 2
+MADE_FROM = "data-made-from"  # on the root of every design: the list it came from
 
 Fonts = Mapping[tuple[str, int], Font]
 
@@ -230,6 +231,7 @@ class _Filling:
         for element in elements(self.root):
             for key in [key for key in attributes(element) if key.startswith("data-")]:
                 del element.attrib[key]
+        self.root.set(MADE_FROM, self.row.file)
         view, mm = self.layout.drawing.view, self.layout.drawing.mm_per_unit
         self.root.set("width", f"{view[2] * mm:.6g}mm")
         self.root.set("height", f"{view[3] * mm:.6g}mm")
