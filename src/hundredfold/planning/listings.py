@@ -56,4 +56,10 @@ class Plan:
     days: int
     listings: tuple[PlannedListing, ...]
     left_over: tuple[ListingKey, ...]  # candidates that found no day
-    why_left: Mapping[ListingKey, str] = field(default_factory=dict)  # in words, for each left over
+    why_left: Mapping[ListingKey, str] = field(default_factory=dict)  # in words, for all that is not planned
+
+    @property
+    def held_back(self) -> dict[ListingKey, str]:
+        """What is not planned though there may be room: refused, ended, unsure; with the reason in words."""
+        full = set(self.left_over)
+        return {key: why for key, why in self.why_left.items() if key not in full}

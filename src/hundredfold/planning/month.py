@@ -13,6 +13,7 @@ from datetime import date, timedelta
 
 from hundredfold.catalogue.channels import CapCounts, Channel
 from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import ListingKey, PackKey
 from hundredfold.ledger.state import LedgerState, PlannedDay
@@ -56,13 +57,15 @@ def plan_month(
     for ending in ends_due(ends, state):
         due.setdefault(ending.key.channel, []).append(ending)
     listings: list[PlannedListing] = []
+    no_day: set[ListingKey] = set()
     for channel in channels:
         calendar = _Calendar(channel, state, start, days)
         left = calendar.fill(due.get(channel.code, []), state.planned)
         listings += calendar.listings
-        why_left.update(left)
+        why_left |= left
+        no_day |= set(left)
     listings.sort(key=lambda p: (p.day, p.key.channel, p.key))
-    return Plan(start, days, tuple(listings), tuple(sorted(why_left)), dict(sorted(why_left.items())))
+    return Plan(start, days, tuple(listings), tuple(sorted(no_day)), dict(sorted(why_left.items())))
 
 
 def planned_events(plan: Plan, state: LedgerState) -> tuple[Event, ...]:
@@ -94,6 +97,24 @@ def planned_events(plan: Plan, state: LedgerState) -> tuple[Event, ...]:
     gone = sorted(key for key in state.planned if key not in wanted)
     events += [Event(Happened.UNPLANNED, str(key), key.as_data()) for key in gone]
     return tuple(events)
+
+
+def held_back(plan: Plan) -> tuple[Finding, ...]:
+    """A finding for each channel and reason for which listings are held back though there may be room."""
+    groups: dict[tuple[str, str], list[ListingKey]] = {}
+    for key, why in plan.held_back.items():
+        groups.setdefault((key.channel, why), []).append(key)
+    findings = []
+    for (_, why), keys in sorted(groups.items()):
+        others = f" and {len(keys) - 1} more" if len(keys) > 1 else ""
+        fix = (
+            "answer what it says; a refused listing goes out again once its art, price or words have changed"
+        )
+        item = f"{keys[0]}{others}"
+        findings.append(
+            Finding("plan/held-back", "held-back", Severity.NOTE, item, why, fix, {"listings": len(keys)})
+        )
+    return tuple(findings)
 
 
 def weight(counts: CapCounts, rows: int) -> int:

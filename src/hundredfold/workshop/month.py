@@ -13,7 +13,7 @@ from hundredfold.ledger.give import give_skus
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, Plan, PlannedListing
-from hundredfold.planning.month import plan_month, planned_events
+from hundredfold.planning.month import held_back, plan_month, planned_events
 from hundredfold.workshop.artwork import produce
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
@@ -96,7 +96,7 @@ def prepare(bench: Bench, runner: Runner, start: date, days: int, telling: Telli
     given, new_skus = give_skus(wanted, state, shop.settings.sku_prefix)
     bench.store.append([*planned_events(plan, state), *new_skus])
     skus = {**state.skus, **given}
-    findings = (*shop.findings, *gathered.findings, *unpriced)
+    findings = (*shop.findings, *gathered.findings, *unpriced, *held_back(plan))
     return Prepared(gathered, proved, by_key, plan, state, skus, findings)
 
 

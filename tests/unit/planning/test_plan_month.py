@@ -14,7 +14,7 @@ from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, Candidate, Plan
-from hundredfold.planning.month import plan_month, planned_events, weight
+from hundredfold.planning.month import held_back, plan_month, planned_events, weight
 
 START = date(2026, 12, 1)
 NORTH = channel(code="north", cap_counts=CapCounts.ROWS, daily_cap=6)
@@ -177,6 +177,17 @@ def test_a_refused_change_is_not_forgotten() -> None:
     assert plan.why_left == {one("bees").key: "the channel refused BEES-MUG: price too odd"}
     (planned,) = plan_month([one("bees", price="9.99")], [NORTH], state, START).listings
     assert (planned.action, planned.revision) == (Action.CHANGE, 2)
+
+
+def test_what_is_held_back_is_told_by_reason() -> None:
+    many = [one(f"d{n}") for n in range(3)]
+    refused = [Event(Happened.REFUSED, f"D{n}-MUG", {"reason": "blurred"}) for n in range(3)]
+    plan = plan_month(
+        [*many, one("huge", rows=9)], [NORTH], ledger(*handed_over(START, *many), *refused), START
+    )
+    assert plan.left_over == (one("huge").key,)
+    (found,) = held_back(plan)
+    assert (found.item, found.what) == ("north/MUG/d0 and 2 more", "refused by the channel: blurred")
 
 
 def test_adopted_and_ended_and_unsure_are_never_new() -> None:
