@@ -4,13 +4,14 @@ Needs the development group ``reading`` (rapidocr, onnxruntime, tesserocr) and T
 """
 
 import os
-import re
 from functools import cache
 from typing import Any
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
+
+from hundredfold.proofing.reading.spelling import letters, share_found
 
 LEGIBLE, UNREADABLE = 0.8, 0.5  # share of the letters right, by the better engine
 TESSDATA = os.environ.get("TESSDATA_PREFIX", "/usr/share/tesseract-ocr/5/tessdata")
@@ -69,32 +70,14 @@ def by_rapid(picture: NDArray[np.uint8]) -> list[str]:
     return [" ".join(seen.txts)] if seen.txts else [""]
 
 
-def plain(text: str) -> str:
-    """Lower-case letters and digits only."""
-    return re.sub(r"[^a-z0-9]", "", text.lower())
-
-
-def edits_inside(line: str, text: str) -> int:
-    """Fewest edits that turn some stretch of ``text`` into ``line`` (Sellers' algorithm)."""
-    column = [0] * (len(text) + 1)
-    for row, letter in enumerate(line, 1):
-        before, column[0] = column[0], row
-        for place, other in enumerate(text, 1):
-            cost = before + (letter != other)
-            before = column[place]
-            column[place] = min(cost, before + 1, column[place - 1] + 1)
-    return min(column)
-
-
 def line_scores(lines: list[str], text: str) -> list[float]:
     """For each line the share of its letters found, 0-1. Extra marks elsewhere do not count against it."""
-    read = plain(text)
-    return [1.0 - edits_inside(wanted, read) / max(1, len(wanted)) for wanted in map(plain, lines)]
+    return [share_found(line, text) for line in lines]
 
 
 def weighted(lines: list[str], scores: list[float]) -> float:
     """Character-weighted mean of the lines' scores."""
-    weights = [len(plain(line)) for line in lines]
+    weights = [len(letters(line)) for line in lines]
     return sum(w * s for w, s in zip(weights, scores, strict=True)) / max(1, sum(weights))
 
 

@@ -1,6 +1,6 @@
 """The figures of docs/accuracy.md, computed again from the measures and the OCR truth kept beside this file.
 
-Both sets were never fitted on: fonts held out of the seed that was, and a seed drawn after the model was frozen.
+Neither set was fitted on: fonts held out of the seed that was, and a seed drawn after the model was frozen.
 """
 
 from pathlib import Path
@@ -60,7 +60,7 @@ def test_unreadable_art_is_caught_nine_flags_in_ten_right(name: str) -> None:
 
 @pytest.mark.parametrize("name", SETS)
 def test_chances_mean_what_they_say(name: str) -> None:
-    """In-between pairs count half; no tenth of the scale is off by more than its pairs' noise and 5 points."""
+    """In-between pairs count half; no tenth of the scale is off by over 5 points and its pairs' noise."""
     score, share, _ = judged(name)
     truth = np.where(share >= READ, 1.0, np.where(share < UNREAD, 0.0, 0.5))
     for tenth in range(10):

@@ -41,9 +41,7 @@ def reduced(rgba: Bytes) -> SmallArt | None:
     art = rgba[ys, xs]
     height, width = art.shape[:2]
     across = min(WORK_WIDTH, WORK_WIDTH * TALLEST * width / height)
-    alpha = np.ascontiguousarray(art[..., 3])
-    inked = cv2.multiply(np.ascontiguousarray(art[..., :3]), cv2.merge([alpha] * 3), scale=1 / 255)
-    whole = cv2.merge([inked, alpha])
+    whole = cv2.cvtColor(np.ascontiguousarray(art), cv2.COLOR_RGBA2mRGBA)
     size = (max(1, round(across)), max(1, round(height * across / width)))
     enlarge = size[0] > whole.shape[1]
     small = cv2.resize(whole, size, interpolation=cv2.INTER_LINEAR if enlarge else cv2.INTER_AREA)
