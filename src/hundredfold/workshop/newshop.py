@@ -3,12 +3,13 @@
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from importlib import resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
-from hundredfold.build.diskerrors import writing_to
+from hundredfold.build.diskerrors import from_os_error
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.workshop.sampleart.finished import sample_designs
 from hundredfold.workshop.sampleart.pictures import sample_pictures
@@ -31,18 +32,30 @@ def new_shop(folder: Path, sample: bool = False, drawn: Drawn = sample_designs) 
     """
     target = Path(os.path.abspath(folder))
     _refuse_occupied(target)
-    with writing_to(folder):
+    with folder_aside(target) as aside:
+        _fill(aside, sample, drawn)
+    return open_shop(folder)
+
+
+@contextmanager
+def folder_aside(target: Path) -> Iterator[Path]:
+    """A hidden folder beside ``target`` to fill; it takes that name when the block ends well, else it goes.
+
+    ``target`` is absolute, and missing or empty. Raises ShopError ``disk-full`` or ``cannot-write``.
+    """
+    try:
         target.parent.mkdir(parents=True, exist_ok=True)
         aside = Path(tempfile.mkdtemp(prefix=f".{target.name}.", dir=target.parent))
         try:
-            _fill(aside, sample, drawn)
+            yield aside
             aside.chmod(0o755)  # mkdtemp's 0700 would hide a shared shop from its other users
             if target.is_dir():
                 target.rmdir()
             os.replace(aside, target)
         finally:
             shutil.rmtree(aside, ignore_errors=True)
-    return open_shop(folder)
+    except OSError as error:
+        raise from_os_error(error, target) from error
 
 
 def is_shop(folder: Path) -> bool:

@@ -2,7 +2,6 @@
 
 import contextlib
 import os
-import shutil
 import tempfile
 import zipfile
 from collections.abc import Iterator
@@ -10,9 +9,9 @@ from datetime import datetime
 from pathlib import Path, PurePosixPath
 
 from hundredfold.build.atomic import write_aside
-from hundredfold.build.diskerrors import writing_to
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.store.shopstore import open_store, restore_shop
+from hundredfold.workshop.newshop import folder_aside
 from hundredfold.workshop.shopfolder import require_shop
 from hundredfold.workshop.shoppaths import SETTINGS_FILE, ShopPaths
 
@@ -32,7 +31,7 @@ def back_up(folder: Path, to: Path) -> int:
     """Write the shop's own files and a sound copy of its record to a ZIP, and read it back; gives the count.
 
     The settings may hold mistakes. Raises ShopError ``no-shop``, ``file-exists`` where ``to`` is there
-    already, ``disk-full``, ``cannot-write``, ``shop-damaged``, ``backup-damaged``.
+    already, ``file-unreadable``, ``disk-full``, ``cannot-write``, ``shop-damaged``, ``backup-damaged``.
     """
     paths = require_shop(folder)
     if to.exists():
@@ -48,6 +47,7 @@ def back_up(folder: Path, to: Path) -> int:
         with write_aside(to) as file, zipfile.ZipFile(file, "w", strict_timestamps=False) as archive:
             for name, path in files:
                 stored = path.suffix.lower() in _STORED
+                _must_open(path, name)
                 archive.write(path, name, zipfile.ZIP_STORED if stored else zipfile.ZIP_DEFLATED)
     with zipfile.ZipFile(to) as archive:
         damaged = archive.testzip()
@@ -76,17 +76,8 @@ def restore(backup: Path, folder: Path) -> Path | None:
             raise ShopError(
                 "folder-not-empty", "the folder is not empty and is no shop", fix, Where(str(folder))
             )
-        with writing_to(folder):
-            target.parent.mkdir(parents=True, exist_ok=True)
-            aside = Path(tempfile.mkdtemp(prefix=f".{target.name}.", dir=target.parent))
-            try:
-                archive.extractall(aside, names)
-                aside.chmod(0o755)
-                if target.is_dir():
-                    target.rmdir()
-                os.replace(aside, target)
-            finally:
-                shutil.rmtree(aside, ignore_errors=True)
+        with folder_aside(target) as aside:
+            archive.extractall(aside, names)
     return None
 
 
@@ -96,6 +87,16 @@ def _restore_record(archive: zipfile.ZipFile, names: list[str], backup: Path, ta
         raise ShopError("not-a-backup", what, "choose a later backup of this shop", Where(str(backup)))
     with tempfile.TemporaryDirectory() as aside:
         return restore_shop(ShopPaths(target).database, Path(archive.extract(RECORD, aside)))
+
+
+def _must_open(path: Path, name: str) -> None:
+    """Raises ShopError ``file-unreadable``: a backup that silently lacks a file is none."""
+    try:
+        path.open("rb").close()
+    except OSError as error:
+        fix = "check that you may read it and that it is not open elsewhere; nothing was saved"
+        what = f"it cannot be read: {error.strerror}"
+        raise ShopError("file-unreadable", what, fix, Where(name)) from error
 
 
 def _own_files(root: Path, to: Path) -> Iterator[tuple[str, Path]]:

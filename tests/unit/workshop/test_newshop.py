@@ -1,6 +1,7 @@
 """A new shop is whole or not there at all, and never on top of something else."""
 
 import os
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -87,6 +88,27 @@ def test_a_full_disk_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.M
         new_shop(tmp_path / "mine", sample=True, drawn=full_disk)
     assert (caught.value.slug, caught.value.exit_code) == ("disk-full", ExitCode.PROBLEMS)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("relative", [False, True])
+def test_a_place_that_cannot_be_written_is_one_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, relative: bool
+) -> None:
+    (tmp_path / "file").write_text("not a folder")
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(ShopError) as caught:
+        new_shop((Path() if relative else tmp_path) / "file" / "mine")
+    assert (caught.value.slug, caught.value.exit_code) == ("cannot-write", ExitCode.PROBLEMS)
+
+
+def test_no_permission_is_one_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(prefix: str, dir: Path) -> str:  # noqa: A002
+        raise PermissionError(13, "Permission denied", str(dir / prefix))
+
+    monkeypatch.setattr(tempfile, "mkdtemp", refuse)
+    with pytest.raises(ShopError, match="permission refused") as caught:
+        new_shop(tmp_path / "mine")
+    assert caught.value.slug == "cannot-write"
 
 
 def test_an_interruption_leaves_nothing_behind(tmp_path: Path) -> None:

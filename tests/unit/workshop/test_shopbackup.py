@@ -4,6 +4,7 @@ import contextlib
 import zipfile
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import IO, Any
 
 import pytest
 
@@ -71,6 +72,23 @@ def test_a_shop_with_mistakes_in_it_can_be_saved(shop: Path, tmp_path: Path) -> 
 def test_a_backup_inside_the_shop_does_not_hold_itself(shop: Path) -> None:
     back_up(shop, shop / "b.zip")
     assert "b.zip" not in zipfile.ZipFile(shop / "b.zip").namelist()
+
+
+def test_a_file_that_cannot_be_read_stops_the_backup(
+    shop: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    really_open = Path.open
+
+    def refuse(path: Path, mode: str = "r") -> IO[Any]:
+        if path.name == "bee.svg" and path.parent.name == "designs":
+            raise PermissionError(13, "Permission denied", str(path))
+        return really_open(path, mode)
+
+    monkeypatch.setattr(Path, "open", refuse)
+    with pytest.raises(ShopError) as caught:
+        back_up(shop, tmp_path / "b.zip")
+    assert (caught.value.slug, caught.value.where.file) == ("file-unreadable", "designs/bee.svg")
+    assert not (tmp_path / "b.zip").exists()
 
 
 def test_no_backup_is_overwritten(shop: Path, tmp_path: Path) -> None:
