@@ -118,7 +118,7 @@ def compare(task: str, arts: list[Path], folder: Path, contenders: list[str]) ->
 def main() -> None:
     """Parse, prepare the art, compare."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--designs", type=int, default=3, help="drawn designs of 3600 x 4500 (default 3)")
+    parser.add_argument("--designs", type=int, default=4, help="drawn designs of 3600 x 4500 (default 4)")
     parser.add_argument("--kind", choices=("both", "flat", "photo"), default="both")
     parser.add_argument("--task", choices=tuple(TASKS), action="append", help="default: all three")
     parser.add_argument("--tuned", action="store_true", help="also peers with our fast PNG settings")

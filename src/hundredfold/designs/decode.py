@@ -21,6 +21,7 @@ _LOADERS = {
     "webp": "webpload_buffer",
     "tiff": "tiffload_buffer",
 }
+_USUAL = ("b-w", "grey16", "srgb", "rgb", "rgb16", "cmyk", "multiband")
 
 
 @dataclass(frozen=True)
@@ -71,11 +72,11 @@ def decode(data: bytes, name: str, limits: DecodeLimits = DEFAULT_LIMITS) -> Pic
     ``art-damaged`` or ``art-unusual``; SVG is not taken here.
     """
     kind, image = inspect(data, name, limits)
-    if image.format not in ("uchar", "ushort"):
+    if image.format not in ("uchar", "ushort") or image.interpretation not in _USUAL:
         raise ShopError(
             "art-unusual",
-            f"its pixels are stored as {image.format} numbers, which print files do not use",
-            "save it again with 8 or 16 bits a channel",
+            f"its pixels are stored as {image.format} {image.interpretation}, which print files do not use",
+            "save it again as RGB with 8 or 16 bits a channel",
             Where(name),
         )
     profile_bytes = _metadata(image, "icc-profile-data")
@@ -220,16 +221,18 @@ def _to_srgb(colour: NDArray[Any], image: Any, profile: bytes | None) -> tuple[B
     """
     description = _describe(profile) if profile else ""
     remark: tuple[str, ...] = ()
+    try:
+        if profile and description and _matters(profile, colour.shape[2]):
+            return _managed(colour, image.interpretation, profile), description, ()
+    except pyvips.Error:
+        description = ""
     if profile and not description:
         remark = ("its colour profile is damaged and was ignored",)
-    if profile and (not description or not _matters(profile, colour.shape[2])):
-        profile = None
-    if profile is None and image.interpretation != "cmyk":
-        eight = _to_8_bit(colour)
-        return (eight if eight.shape[2] == 3 else np.repeat(eight, 3, axis=2)), description, remark
-    if profile is None:
+    if image.interpretation == "cmyk":
         remark += ("it is CMYK without a profile, so its colours are a guess",)
-    return _managed(colour, image.interpretation, profile), description, remark
+        return _managed(colour, "cmyk", None), "", remark
+    eight = _to_8_bit(colour)
+    return (eight if eight.shape[2] == 3 else np.repeat(eight, 3, axis=2)), description, remark
 
 
 def _managed(colour: NDArray[Any], interpretation: str, profile: bytes | None) -> Bytes:

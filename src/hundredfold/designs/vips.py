@@ -15,8 +15,9 @@ Bytes = NDArray[np.uint8]
 pyvips.cache_set_max(0)
 pyvips.concurrency_set(1)
 cv2.setNumThreads(1)
-# What libvips grumbles about while it copes is no news for a seller; what it cannot read raises.
+# What the libraries grumble about while they cope is no news for a seller; what they cannot read raises.
 logging.getLogger("pyvips").setLevel(logging.ERROR)
+logging.getLogger("PIL.TiffImagePlugin").setLevel(logging.CRITICAL)
 
 SRGB_PROFILE: bytes = pyvips.Image.profile_load("srgb")  # fixed bytes that ship inside libvips, CC0
 

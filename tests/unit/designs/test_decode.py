@@ -147,6 +147,29 @@ def test_a_damaged_profile_is_ignored_with_a_remark() -> None:
     assert picture.remarks == ("its colour profile is damaged and was ignored",)
 
 
+def test_a_profile_for_another_kind_of_colour_is_ignored_with_a_remark() -> None:
+    srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    grey = saved(Image.new("L", (4, 4), 99), "JPEG", icc_profile=srgb.replace(b"RGB XYZ ", b"CMYKXYZ "))
+    assert decode(grey, "a.jpg").pixels[0, 0].tolist() == [99, 99, 99, 255]
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_damaged_file_is_read_or_refused_but_nothing_else(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    image = Image.fromarray(rgba(6, (30, 40)))
+    srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    kind = ("PNG", "JPEG", "WEBP", "TIFF")[seed % 4]
+    data = bytearray(saved(image.convert("RGB"), kind, icc_profile=srgb))
+    for place in rng.integers(0, len(data), 12):
+        data[place] = rng.integers(256)
+    slug = ""
+    try:
+        decode(bytes(data), "x")
+    except ShopError as error:
+        slug = error.slug
+    assert slug in ("", "art-cut-short", "art-damaged", "art-too-large", "art-unusual", "not-a-picture")
+
+
 def test_content_decides_and_a_wrong_extension_is_remarked() -> None:
     picture = decode(saved(Image.new("RGB", (4, 4)), "PNG"), "bee.jpg")
     assert picture.file_format == "png"
