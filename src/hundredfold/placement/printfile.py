@@ -52,6 +52,7 @@ def cropped(picture: Picture) -> ArtAt:
 def print_file_of(sheet: Bytes, area: PrintArea) -> bytes:
     """The area's flat sheet as the partner wants it: bent for a cone, flattened, mirrored, encoded."""
     canvas = prewarp(sheet, area)
+    del sheet  # a large JPEG needs its room
     if area.file_kind is FileKind.JPEG or not area.transparent:
         canvas = over(canvas, _WHITE)
     if area.mirrored:
@@ -87,9 +88,8 @@ class Resizable:
             shrunk = as_image(self._weighted).resize(across, vscale=down, kernel="lanczos3", gap=0)
             result = as_array(shrunk)
         else:
-            source = Image.frombuffer("RGBa", (width, height), self._weighted.tobytes(), "raw", "RGBa", 0, 1)
-            enlarged = source.resize((width_px, height_px), Image.Resampling.LANCZOS)
-            rows = np.frombuffer(bytearray(enlarged.tobytes("raw", "RGBa")), np.uint8)
-            result = rows.reshape(height_px, width_px, 4)
+            # Four plain bands to Pillow: told of the alpha, it would multiply by it once more.
+            source = Image.frombuffer("RGBX", (width, height), self._weighted, "raw", "RGBX", 0, 1)
+            result = np.array(source.resize((width_px, height_px), Image.Resampling.LANCZOS))
         unpremultiply(result)  # Lanczos overshoots: it also brings back colour above its alpha
         return result

@@ -139,9 +139,9 @@ class _Art:
         return self._preview(wanted)
 
     def _print(self, layout: Layout) -> bytes:
-        sheet = sheet_of(layout, self._vector if self._is_svg else self._cropped)
+        art_at = self._vector if self._is_svg else self._cropped
         try:
-            return print_file_of(sheet, layout.area)
+            return print_file_of(sheet_of(layout, art_at), layout.area)
         except ShopError as error:
             raise ShopError(error.slug, error.what, error.fix, Where(self.name), error.exit_code) from None
 
