@@ -1,8 +1,8 @@
 """Pixels of the picture-making steps, pinned beside their version numbers.
 
-A pin that breaks means the step's output changed: raise the step's version, then pin the new digest. Decoded
-pixels are pinned, not file bytes, so that a newer encoder alone breaks nothing. On one processor family, where
-filters round alike.
+A pin that breaks means the step's output changed: raise the step's version, then pin the new digest.
+Decoded pixels are pinned, not file bytes, so that a newer encoder alone breaks nothing; on one processor
+family, where filters round alike.
 """
 
 import hashlib
@@ -55,6 +55,10 @@ def digest(pixels: NDArray[np.uint8]) -> str:
     return hashlib.sha256(np.ascontiguousarray(pixels).tobytes()).hexdigest()[:16]
 
 
+def digest_of(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
 def printed(case: str) -> bytes:
     sides = {"png shrunk": (100, 125), "png enlarged": (300, 375), "tiff flattened and mirrored": (100, 125)}
     plain = case.startswith("png")
@@ -83,7 +87,7 @@ def test_flat_previews(process: Process) -> None:
 
 def test_fresh_processes_write_the_same_bytes() -> None:
     """Whatever the hash seed, the locale, the time zone and the number of threads asked for."""
-    code = "import test_picture_steps as t; print([t.hashlib.sha256(t.printed(c)).hexdigest() for c in t.PRINTS])"
+    code = "import test_picture_steps as t; print([t.digest_of(t.printed(c)) for c in t.PRINTS])"
     here = os.path.dirname(__file__)
     seen = set()
     for settings in (
