@@ -124,3 +124,18 @@ def test_libreoffice_reads_the_same_cells(tmp_path: Path) -> None:
     ] == text
     assert converted[1][3].startswith("=sea & “swim” Ceramic Mug")
     assert converted[3][2] == "00123"
+
+
+@pytest.mark.skipif(shutil.which("unzip") is None, reason="unzip is not installed here")
+def test_info_zip_finds_nothing_wrong(tmp_path: Path) -> None:
+    """Another reader of APPNOTE's format tests every member of both archives."""
+    pack = TinyPack(channel())
+    pack.add(design(), mug())
+    files, _ = written(pack, [mug()])
+    for name in ("artwork.zip", "pictures.zip"):
+        (tmp_path / name).write_bytes(files[name])
+        done = subprocess.run(
+            ["unzip", "-t", str(tmp_path / name)], check=False, capture_output=True, text=True
+        )
+        assert done.returncode == 0, done.stdout
+        assert "No errors detected" in done.stdout

@@ -19,8 +19,8 @@ def run(
         str,
         typer.Option(
             "--sku-pattern",
-            metavar="REGEX",
-            help="How your SKUs are made: (?P<blank>...)-(?P<design>...)-(?P<colour>...).",
+            metavar="PATTERN",
+            help="How your SKUs are made, like {blank}-{design}-{colour}; {any} is a word of no meaning.",
             show_default=False,
         ),
     ] = "",

@@ -26,13 +26,16 @@ def run(
     packs: Annotated[
         list[str] | None,
         typer.Argument(
-            metavar="[PACK]...", help="Packs like north/2026-12-01; without any, today's.", show_default=False
+            metavar="PACK", help="Packs like north/2026-12-01; without any, today's.", show_default=False
         ),
     ] = None,
     to: Annotated[
         Path | None,
         typer.Option(
-            "--to", metavar="DIR", help="The folder to copy to.", show_default="delivery_folder in shop.toml"
+            "--to",
+            metavar="DIR",
+            help="The folder to copy to; without it, delivery_folder in shop.toml.",
+            show_default=False,
         ),
     ] = None,
     everything: Annotated[

@@ -13,7 +13,7 @@ def run(
     packs: Annotated[
         list[str] | None,
         typer.Argument(
-            metavar="[PACK]...",
+            metavar="PACK",
             help="Packs like north/2026-12-01, or their folders; without any, all of them.",
             show_default=False,
         ),

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from hundredfold.catalogue.blanks import Blank
-from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.kernel.grid import Grid, folded
 from hundredfold.kernel.grid_rows import headers_of, rows_below
@@ -19,6 +18,7 @@ from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.matching import Known, best_by_letters, best_by_words, words_of
+from hundredfold.planning.skupattern import sku_pattern
 
 CHECK = "adopt/row"
 # Words sellers and channels use for these columns (common practice, no source).
@@ -86,7 +86,7 @@ class Shelf:
     channel: str
     designs: Sequence[Design]
     blanks: Sequence[Blank]
-    sku_pattern: str = ""  # a regular expression with groups named design, blank, colour, size
+    sku_pattern: str = ""  # like {blank}-{design}-{colour}; see planning.skupattern
 
     @cached_property
     def by_words(self) -> tuple[Known, ...]:
@@ -105,15 +105,7 @@ class Shelf:
     @cached_property
     def pattern(self) -> re.Pattern[str] | None:
         """The seller's SKU pattern. Raises ShopError ``bad-sku-pattern``."""
-        if not self.sku_pattern:
-            return None
-        try:
-            compiled = re.compile(self.sku_pattern, re.IGNORECASE)
-        except re.error as error:
-            raise _bad_pattern(self.sku_pattern, str(error)) from None
-        if not set(compiled.groupindex) & {"design", "blank", "colour", "size"}:
-            raise _bad_pattern(self.sku_pattern, "it has no group named design, blank, colour or size")
-        return compiled
+        return sku_pattern(self.sku_pattern, [b.code for b in self.blanks]) if self.sku_pattern else None
 
 
 @dataclass(frozen=True)
@@ -284,8 +276,3 @@ def _design(cells: Mapping[str, str], named: Mapping[str, str], shelf: Shelf) ->
 
 def _letters(text: str) -> str:
     return re.sub(r"[^a-z0-9]", "", text.casefold())
-
-
-def _bad_pattern(pattern: str, why: str) -> ShopError:
-    fix = r"name the groups, like (?P<blank>[A-Z0-9]+)-(?P<design>.+)"
-    return ShopError("bad-sku-pattern", f"{pattern!r} is no pattern for SKUs: {why}", fix)

@@ -67,14 +67,32 @@ def test_a_row_is_told(header: tuple[str, ...], row: tuple[Cell, ...], wanted: S
     assert (event.subject, SkuKey.from_data(event.data)) == (row[0], wanted)
 
 
-def test_the_seller_s_pattern() -> None:
-    shelf = replace(SHELF, sku_pattern=r"(?P<blank>[A-Z]+)\.(?P<design>[a-z-]+)\.(?P<size>\w+)")
-    found = told(("SKU",), ("TEE.proud-beekeeper.L",), shelf=shelf)
-    assert SkuKey.from_data(found.events[0].data) == key(BEES, "TEE", "black", "L")
-    for wrong in ("(", "(?P<x>.)"):
-        with pytest.raises(ShopError) as caught:
-            told(("SKU",), ("A",), shelf=replace(SHELF, sku_pattern=wrong))
-        assert caught.value.slug == "bad-sku-pattern"
+@pytest.mark.parametrize(
+    ("pattern", "sku", "wanted"),
+    [
+        ("{blank}-{design}-{colour}", "mug-325-proud-beekeeper-navy", key(BEES, "MUG-325", "navy")),
+        ("{any}/{design}/{blank}.{size}", "2024/Ring the Bells/TEE.L", key(BELLS, "TEE", "black", "L")),
+        ("{colour}_{blank}_{design}", "white_MUG325_sea_swimmer_01", key(SWIM, "MUG-325", "white")),
+        (
+            r"(?P<blank>[A-Z]+)\.(?P<design>[a-z-]+)\.(?P<size>\w+)",
+            "TEE.proud-beekeeper.L",
+            key(BEES, "TEE", "black", "L"),
+        ),
+    ],
+)
+def test_the_seller_s_pattern(pattern: str, sku: str, wanted: SkuKey) -> None:
+    found = told(("SKU",), (sku,), shelf=replace(SHELF, sku_pattern=pattern))
+    assert found.findings == ()
+    assert SkuKey.from_data(found.events[0].data) == wanted
+
+
+@pytest.mark.parametrize(
+    "pattern", ["(", "(?P<x>.)", "{blnk}-{design}", "{any}", "{design}-{design}", "plain"]
+)
+def test_a_pattern_that_is_none(pattern: str) -> None:
+    with pytest.raises(ShopError) as caught:
+        told(("SKU",), ("A",), shelf=replace(SHELF, sku_pattern=pattern))
+    assert caught.value.slug == "bad-sku-pattern"
 
 
 @pytest.mark.parametrize(
