@@ -192,7 +192,8 @@ def _copy(source: Path, target: Path, digests: Digests) -> int:
             with contextlib.suppress(OSError):
                 shutil.rmtree(aside)
             raise
-        sync_folder(target.parent)
+        for folder in (target.parent, *target.parent.parents[:2]):  # the last may just have been made
+            sync_folder(folder)
     if not _holds(target, digests):
         raise _not_as_sent(target)
     return size
