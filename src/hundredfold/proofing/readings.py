@@ -12,6 +12,7 @@ from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.catalogue.ink import InkModel, ink_model, mark_tone
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.art.packing import ProofFacts
+from hundredfold.proofing.reading.facts import ReadingFacts
 from hundredfold.proofing.reading.predict import chance_read
 
 
@@ -42,7 +43,11 @@ def read_looks(facts: ProofFacts, looks: Iterable[Look]) -> dict[Look, float | N
 
 
 def _chance(facts: ProofFacts, look: Look) -> float | None:
-    words = facts.words_in(Srgb.parse(look.tone) if look.tone else None)
+    return chance_of(facts.words_in(Srgb.parse(look.tone) if look.tone else None), look)
+
+
+def chance_of(words: ReadingFacts, look: Look) -> float | None:
+    """The chance that these words (in their tone already) are read in a look; None where there are none."""
     blank = Srgb.parse(look.blank)
     return chance_read(words, blank, transparent_ink=look.transparent, art_width_px=look.art_px).chance
 

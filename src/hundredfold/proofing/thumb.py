@@ -8,6 +8,7 @@ from hundredfold.placement.layout import Layout
 # Common practice, no source: pictures of goods leave about an eighth of air on each side.
 FILLS = 0.84  # of the frame, by the goods' longer side
 HANDLE = 0.42  # of the diameter, beside the body
+SLEEVES = 1.54  # a shirt over its sleeves, by the width of its body
 _HANDLED = frozenset({Form.MUG, Form.ENAMEL_MUG, Form.TRAVEL_MUG})
 
 
@@ -23,7 +24,7 @@ def art_share(blank: Blank, layout: Layout) -> float:
         # A band round the body hides the more of itself the wider it is; beyond half the girth all of it.
         seen = body.diameter_mm * sin(min(width / body.diameter_mm, pi / 2))
     else:
-        across = body.width_mm or area.width_mm * 1.33
+        across = (body.width_mm or area.width_mm * 1.33) * (SLEEVES if blank.form is Form.T_SHIRT else 1)
         seen = min(width, across)
     tall = body.height_mm or area.height_mm
     return min(1.0, seen * FILLS / max(across, tall))

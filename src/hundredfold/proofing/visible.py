@@ -16,6 +16,7 @@ from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.vision import Vision, seen_with
 from hundredfold.proofing.art.facts import EdgeWindow
 from hundredfold.proofing.profile import Limits
+from hundredfold.proofing.readings import Look
 from hundredfold.proofing.subjects import Coloured
 
 
@@ -68,6 +69,20 @@ def standing(pair: Coloured, vision: Vision | None = None) -> Standing | None:
     if vision not in known:
         known[vision] = _stands(pair, vision)
     return known[vision]
+
+
+def stands_on(windows: Sequence[EdgeWindow], look: Look, limits: Limits) -> Standing | None:
+    """The same for the inks near an outline in a look; None where there is no outline."""
+    if not windows:
+        return None
+    dark, shares = linear_inks(windows, "dark")
+    light, _ = linear_inks(windows, "light")
+    ground = np.broadcast_to(linear_of(Srgb.parse(look.blank)), dark.shape)
+    if look.tone:
+        dark = light = np.broadcast_to(linear_of(Srgb.parse(look.tone)), dark.shape)
+    if look.transparent:
+        dark, light = ground * dark, ground * light
+    return _standing([ground, dark, light], shares, limits)
 
 
 def _stands(pair: Coloured, vision: Vision | None) -> Standing | None:

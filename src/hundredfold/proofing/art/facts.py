@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass
 class EdgeWindow:
     """The darkest and the lightest ink close to a stretch of outline, and its share of the outline (0-1).
 
-    Close means within three hundredths of the art's longer side, through solid ink, so that white letters in
+    Close means within a twentieth of the art's longer side, through solid ink, so that white letters in
     a black outline are seen as what they are: an edge that shows on any blank.
     """
 

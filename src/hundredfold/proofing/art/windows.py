@@ -12,7 +12,7 @@ from hundredfold.proofing.art.facts import EdgeWindow
 
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 LONGEST_PX = 600  # the art is looked at with its longer side at this many pixels
-REACH_PX = 18  # how far inside the art a viewer takes in: three hundredths of that
+REACH_PX = 30  # how far inside the art a viewer takes in: a twentieth of that
 _LEVELS = 16  # colours are told apart in steps of 16 a channel
 _KEPT = 24
 _FLAT = 24  # levels: pixels whose neighbours differ more lie on an inner edge and show no ink of their own

@@ -1,0 +1,81 @@
+"""A repair as it is kept and told: plain values, and a sentence."""
+
+import json
+from dataclasses import dataclass
+
+from hundredfold.kernel.colour import Srgb
+from hundredfold.proofing.readings import Look
+from hundredfold.proofing.repair.changes import Change, Kind
+from hundredfold.proofing.repair.search import Refusal, Repair
+
+# Raised by hand when another repair comes out of the same facts, looks and rules.
+REPAIR_VERSION = 1
+
+
+@dataclass(frozen=True)
+class Advice:
+    """What is proposed for a design on one blank: a change for some looks, or a refusal in words."""
+
+    change: Change | None
+    thumbnail_px: float
+    looks: tuple[Look, ...]
+    chances: tuple[tuple[float | None, float | None], ...]  # before and after, one for each look
+    what: str
+    fix: str
+    enlarge: float = 1.0
+
+    @property
+    def words(self) -> str:
+        """The proposal in words."""
+        if self.change is None:
+            return f"{self.what}; {self.fix}"
+        if self.change.kind is Kind.OUTLINE:
+            return f"an outline in {self.change.ink.hex}, {self.change.share:.1%} of the art's width"
+        if self.change.kind is Kind.RECOLOUR:
+            light = sum(self.change.ink) > 382
+            return f"a {'light' if light else 'dark'} version in {self.change.ink.hex}"
+        return f"a patch in {self.change.ink.hex} behind the art"
+
+
+def advice_of(found: Repair | Refusal | None) -> Advice | None:
+    """The advice to keep; None where nothing failed."""
+    if found is None:
+        return None
+    if isinstance(found, Refusal):
+        return Advice(None, 0.0, (), (), found.what, found.fix, found.enlarge)
+    chances = tuple((found.before[look].chance, found.after[look].chance) for look in found.looks)
+    return Advice(found.change, found.thumbnail_px, found.looks, chances, "", "")
+
+
+def advice_as_json(advice: Advice | None) -> bytes:
+    """Canonical JSON; ``null`` where nothing failed."""
+    if advice is None:
+        return b"null"
+    change = advice.change
+    plain = {
+        "change": [change.kind.value, change.ink.hex, change.share] if change else None,
+        "thumbnail_px": advice.thumbnail_px,
+        "looks": [list(look) for look in advice.looks],
+        "chances": [list(pair) for pair in advice.chances],
+        "what": advice.what,
+        "fix": advice.fix,
+        "enlarge": advice.enlarge,
+    }
+    return json.dumps(plain, sort_keys=True, separators=(",", ":")).encode()
+
+
+def advice_from_json(data: bytes) -> Advice | None:
+    """The inverse. Raises ValueError, KeyError or TypeError on another shape."""
+    plain = json.loads(data)
+    if plain is None:
+        return None
+    change = plain["change"]
+    return Advice(
+        Change(Kind(change[0]), Srgb.parse(change[1]), change[2]) if change else None,
+        plain["thumbnail_px"],
+        tuple(Look(*look) for look in plain["looks"]),
+        tuple((before, after) for before, after in plain["chances"]),
+        plain["what"],
+        plain["fix"],
+        plain["enlarge"],
+    )

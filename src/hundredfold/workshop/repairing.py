@@ -1,0 +1,175 @@
+"""Repairs for the designs of a shop: looked for once, kept with the build, made only when the seller asks."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import cv2
+
+from hundredfold.build.atomic import write_whole
+from hundredfold.build.recipes import Recipe
+from hundredfold.build.runner import Runner, Watching
+from hundredfold.build.tasks import Counts, Task
+from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.ink import InkModel, ink_model
+from hundredfold.designs.design import Design
+from hundredfold.kernel.colour import Srgb
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.proofing.art.packing import unpack
+from hundredfold.proofing.profile import Limits
+from hundredfold.proofing.proof import BlankProof, DesignProof
+from hundredfold.proofing.reading.art import inked_span
+from hundredfold.proofing.reading.predict import READING_VERSION
+from hundredfold.proofing.readings import Look, look_of
+from hundredfold.proofing.repair.advice import (
+    REPAIR_VERSION,
+    Advice,
+    advice_as_json,
+    advice_from_json,
+    advice_of,
+)
+from hundredfold.proofing.repair.changes import Kind, changed
+from hundredfold.proofing.repair.search import Rules, least_repair
+from hundredfold.workshop.artwork import read_picture
+from hundredfold.workshop.bench import Bench
+from hundredfold.workshop.gathering import Gathered, Progress
+from hundredfold.workshop.proofing import check_settings
+from hundredfold.workshop.shopfolder import Shop
+from hundredfold.workshop.stepversions import engines
+
+REPAIRS = "repair"  # the step that looks for repairs
+MENDS = frozenset({"blank/outline-contrast", "reads/thumbnail"})  # what a repair can cure
+_KEYS = ("kinds", "colours")
+
+
+@dataclass(frozen=True)
+class RepairWork:
+    """What a worker needs: the cached facts of a design, its inks, the looks wanted, the seller's rules."""
+
+    facts_file: str
+    inks: tuple[Srgb, ...]
+    looks: tuple[Look, ...]
+    rules: Rules
+
+
+def find_repair(work: RepairWork) -> tuple[bytes]:
+    """The advice for one design on one blank, packed. Runs in a worker process."""
+    words = unpack(Path(work.facts_file).read_bytes()).words
+    return (advice_as_json(advice_of(least_repair(words, work.inks, work.looks, work.rules))),)
+
+
+def rules_of(shop: Shop, limits: Limits) -> Rules:
+    """The seller's rules for repairs, from ``[repair]`` in the shop's file of limits.
+
+    Raises ShopError ``bad-check-setting`` or ``bad-colour``.
+    """
+    table = check_settings(shop).get("repair", {})
+    where = Where(shop.settings.checks_profile, field="repair")
+    wrong = ShopError(
+        "bad-check-setting",
+        "it has something else than kinds and colours, two lists",
+        'write it like kinds = ["outline", "recolour", "patch"] and colours = ["#ffffff", "#141414"]',
+        where,
+    )
+    if not isinstance(table, Mapping) or any(key not in _KEYS for key in table):
+        raise wrong
+    standard = Rules(limits=limits)
+    kinds, colours = table.get("kinds", list(standard.kinds)), table.get("colours")
+    if not isinstance(kinds, list) or any(kind not in list(Kind) for kind in kinds):
+        raise wrong
+    palette = standard.palette if colours is None else tuple(Srgb.parse(colour) for colour in colours)
+    return Rules(tuple(Kind(kind) for kind in kinds), palette, limits)
+
+
+def wants_repair(proof: DesignProof) -> Iterator[BlankProof]:
+    """The blanks on which a colour is stopped for what a repair can cure, and for nothing else."""
+    if proof.stopped:
+        return
+    for one in proof.blanks:
+        curable = any(
+            c.stopped and all(f.check in MENDS for f in c.findings if f.severity == 3) for c in one.colours
+        )
+        if one.layout is not None and curable:
+            yield one
+
+
+def wanted_looks(one: BlankProof) -> tuple[Look, ...]:
+    """The looks a repair must serve: every colour that is fine or curable; engraving has no second tone."""
+    looks = {
+        look_of(one.blank, colour.colour, one.art_px)
+        for colour in one.colours
+        if ink_model(one.blank, colour.colour) is not InkModel.ONE_TONE
+        and all(f.check in MENDS for f in colour.findings if f.severity == 3)
+    }
+    return tuple(sorted(looks))
+
+
+def find_repairs(
+    bench: Bench,
+    runner: Runner,
+    gathered: Gathered,
+    proofs: Sequence[DesignProof],
+    rules: Rules,
+    told: Progress,
+) -> tuple[dict[tuple[str, str], Advice], Counts]:
+    """Advice by (design id, blank code) for what fails on a blank and could be mended."""
+    tasks, places = [], {}
+    for proof in proofs:
+        digest = gathered.deep.get(proof.design.id)
+        for one in wants_repair(proof) if digest else ():
+            looks = wanted_looks(one)
+            if looks and digest is not None:
+                task = _task(bench, proof.design, one.blank, digest, looks, rules)
+                tasks.append(task)
+                places[task.item] = (proof.design.id, one.blank.code)
+    outcome = runner.run(tasks, find_repair, lambda group: group[0].wanted, Watching(progress=told))
+    found = {}
+    for item, place in places.items():
+        output = outcome.output(item, REPAIRS)
+        data = bench.vault.get(output.digest) if output else None
+        advice = advice_from_json(data) if data is not None else None
+        if advice is not None:
+            found[place] = advice
+    return found, outcome.counts
+
+
+def _task(
+    bench: Bench, design: Design, blank: Blank, digest: str, looks: tuple[Look, ...], rules: Rules
+) -> Task:
+    inks = tuple(Srgb.parse(ink.hex) for ink in design.facts.inks[:3])
+    limits = rules.limits
+    params = {
+        "looks": [list(look) for look in looks],
+        "inks": [ink.hex for ink in inks],
+        "kinds": [kind.value for kind in rules.kinds],
+        "colours": [ink.hex for ink in rules.palette],
+        "limits": [limits.lost_contrast, limits.lost_difference, limits.weak_contrast,
+                   limits.lost_edge_share, limits.weak_edge_share, limits.read_doubt],
+        "reading": READING_VERSION,
+    }  # fmt: skip
+    item = f"{design.path} on {blank.code}"
+    recipe = Recipe(REPAIRS, REPAIR_VERSION, engines(), params, {"proof facts": digest})
+    work = RepairWork(str(bench.vault.path_of(digest)), inks, looks, rules)
+    return Task(item, recipe, item, work)
+
+
+def write_repaired(file: Path, name: str, advice: Advice, to: Path) -> Path | None:
+    """Make the repaired version of a master as a new PNG in the folder ``to``; the master is only read.
+
+    None where the advice is no change.
+    """
+    if advice.change is None:
+        return None
+    pixels = read_picture(file.read_bytes(), name).pixels
+    rows, columns = inked_span(pixels[..., 3])
+    if rows is None or columns is None:
+        return None
+    # Widths are shares of the inked art, so the empty margin of the file goes first.
+    fresh = changed(pixels[rows, columns], advice.change)
+    done, code = cv2.imencode(".png", cv2.cvtColor(fresh, cv2.COLOR_RGBA2BGRA))
+    if not done:
+        raise ValueError(f"{name} could not be written as PNG")
+    to.mkdir(parents=True, exist_ok=True)
+    path = to / f"{Path(name).stem}-{advice.change.kind}.png"
+    write_whole(path, code.tobytes())
+    return path

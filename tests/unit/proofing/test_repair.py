@@ -1,0 +1,184 @@
+"""The least repair: the smallest width whose next step passes too, nothing worse, no counter closed."""
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from test_lettering import lettered
+
+from hundredfold.kernel.colour import Srgb
+from hundredfold.proofing.art.windows import edge_windows, reduced
+from hundredfold.proofing.profile import STANDARD
+from hundredfold.proofing.reading.art import SmallArt
+from hundredfold.proofing.reading.facts import facts_for_reading, facts_of
+from hundredfold.proofing.readings import Look
+from hundredfold.proofing.repair.advice import advice_as_json, advice_from_json, advice_of
+from hundredfold.proofing.repair.changes import (
+    Change,
+    Kind,
+    changed,
+    open_counters,
+    outlined,
+    patched,
+    recoloured,
+)
+from hundredfold.proofing.repair.search import (
+    GRID_PX,
+    SURE,
+    Refusal,
+    Repair,
+    Rules,
+    Verdict,
+    judged,
+    least_repair,
+    premultiplied,
+    straight,
+)
+
+WHITE, BLACK, NAVY = Srgb(255, 255, 255), Srgb(20, 20, 20), Srgb(20, 33, 61)
+ON_NAVY, ON_WHITE, ON_BLACK = (Look(code, False, "", 110) for code in ("#1f2a50", "#fdfdfb", "#141414"))
+DYED_WHITE = Look("#f7f6f2", True, "", 110)
+ONLY_OUTLINES = Rules(kinds=(Kind.OUTLINE,))
+ANYTHING = Rules()
+
+
+def words(
+    ink: str, size: int = 230, family: str = "Lilita One", text: str = "BEE KEEPER"
+) -> NDArray[np.uint8]:
+    return lettered(family, text, size, ink)
+
+
+def repaired(pixels: NDArray[np.uint8], ink: Srgb, looks: list[Look], rules: Rules = ANYTHING) -> object:
+    return least_repair(facts_for_reading(pixels), [ink], looks, rules)
+
+
+def after(pixels: NDArray[np.uint8], change: Change, look: Look) -> Verdict:
+    """How the art fares with the change, asked anew."""
+    words_before = facts_for_reading(pixels)
+    assert words_before.art is not None
+    fresh = changed(straight(words_before.art), change)
+    _, windows = edge_windows(reduced(fresh))
+    return judged(facts_of(SmallArt(premultiplied(fresh))), windows, look, STANDARD.limits)
+
+
+def test_nothing_is_done_where_nothing_fails() -> None:
+    assert repaired(words("#14213d"), NAVY, [ON_WHITE]) is None
+
+
+def test_navy_on_navy_gets_an_outline_that_spares_white() -> None:
+    pixels = words("#14213d")
+    found = repaired(pixels, NAVY, [ON_NAVY, ON_WHITE, ON_BLACK], ONLY_OUTLINES)
+    assert isinstance(found, Repair)
+    assert (found.change.kind, found.change.ink) == (Kind.OUTLINE, WHITE)
+    assert set(found.looks) == {ON_NAVY, ON_WHITE, ON_BLACK}
+    for look in found.looks:
+        before, now = found.before[look], found.after[look]
+        assert now.passes(STANDARD.limits, SURE if look != ON_WHITE else 0.7)
+        assert (now.chance or 0) >= (before.chance or 0) - 0.05
+
+
+def test_the_width_is_the_smallest_on_the_grid_and_the_next_passes_too() -> None:
+    pixels = words("#14213d", size=150, text="BEES AND KETTLES")
+    looks = [ON_NAVY._replace(art_px=90), ON_WHITE._replace(art_px=90)]
+    found = repaired(pixels, NAVY, looks, ONLY_OUTLINES)
+    assert isinstance(found, Repair)
+    place = GRID_PX.index(found.thumbnail_px)
+    assert found.thumbnail_px >= 0.6
+    assert found.change.share == pytest.approx(found.thumbnail_px / 90)
+
+    def passes(width: float) -> bool:
+        change = Change(Kind.OUTLINE, found.change.ink, width / 90)
+        return after(pixels, change, looks[0]).passes(STANDARD.limits, SURE)
+
+    assert passes(GRID_PX[place])
+    assert passes(GRID_PX[place + 1])
+    # Below it, either no step is left, or a step fails (or its own next one does, which is the same rule).
+    for lower in range(place):
+        both = all(
+            after(pixels, Change(Kind.OUTLINE, found.change.ink, GRID_PX[step] / 90), look).passes(
+                STANDARD.limits, SURE if look is looks[0] else 0.0
+            )
+            for step in (lower, lower + 1)
+            for look in looks
+        )
+        worse = any(
+            (after(pixels, Change(Kind.OUTLINE, found.change.ink, GRID_PX[step] / 90), looks[1]).chance or 0)
+            < (found.before[looks[1]].chance or 0) - 0.05
+            for step in (lower, lower + 1)
+        )
+        assert not both or worse
+
+
+def test_white_is_never_the_outline_where_it_cannot_be_printed() -> None:
+    found = repaired(words("#ffffff"), WHITE, [DYED_WHITE], ONLY_OUTLINES)
+    assert isinstance(found, Repair)
+    assert found.change.ink == BLACK
+
+
+def test_one_ink_gets_a_light_version_for_the_dark_colours_only() -> None:
+    rules = Rules(kinds=(Kind.RECOLOUR,))
+    found = repaired(words("#14213d"), NAVY, [ON_NAVY, ON_WHITE, ON_BLACK], rules)
+    assert isinstance(found, Repair)
+    assert (found.change.kind, found.change.ink) == (Kind.RECOLOUR, WHITE)
+    assert set(found.looks) == {ON_NAVY, ON_BLACK}
+
+
+def test_words_too_small_are_told_to_grow() -> None:
+    found = repaired(words("#14213d", size=26, text="the quick brown beekeeper of the lane"), NAVY, [
+        ON_NAVY._replace(art_px=60)
+    ])  # fmt: skip
+    assert isinstance(found, Refusal)
+    assert found.enlarge > 1.0
+    assert "enlarge" in found.fix
+
+
+def test_transparent_ink_on_a_dark_blank_is_refused() -> None:
+    found = repaired(words("#14213d"), NAVY, [Look("#101018", True, "", 110)])
+    assert isinstance(found, Refusal)
+
+
+@pytest.mark.parametrize("share", [0.004, 0.01, 0.03])
+def test_no_counter_that_was_open_is_closed(share: float) -> None:
+    pixels = words("#14213d", text="BOOK ROAD 8806")
+    width = share * pixels.shape[1]
+    before = open_counters(pixels, 2.0)
+    assert before >= 8
+    assert open_counters(outlined(pixels, WHITE, width), 1.0) >= before
+
+
+@pytest.mark.parametrize("width", [1.0, 2.5, 7.0])
+def test_an_outline_is_as_wide_as_asked(width: float) -> None:
+    block = np.zeros((100, 100, 4), np.uint8)
+    block[30:70, 30:70] = (20, 33, 61, 255)
+    fresh = outlined(block, WHITE, width)
+    across = fresh[fresh.shape[0] // 2, :, 3].astype(float).sum() / 255
+    assert across == pytest.approx(40 + 2 * width, abs=0.3)
+    middle = fresh.shape[0] // 2
+    assert tuple(fresh[middle, middle]) == (20, 33, 61, 255)
+
+
+def test_a_patch_lies_behind_and_has_no_holes() -> None:
+    fresh = patched(words("#14213d", text="BOOK"), WHITE, 20.0)
+    assert open_counters(fresh, 1.0) == 0
+    inked = fresh[..., 3] > 250
+    assert {tuple(colour) for colour in fresh[inked][::97, :3]} >= {(20, 33, 61), (255, 255, 255)}
+
+
+def test_another_ink_keeps_the_shape() -> None:
+    pixels = words("#14213d")
+    fresh = recoloured(pixels, WHITE)
+    np.testing.assert_array_equal(fresh[..., 3], pixels[..., 3])
+    assert (fresh[pixels[..., 3] > 0, :3] == 255).all()
+
+
+def test_the_master_is_untouched_and_advice_survives_json() -> None:
+    pixels = words("#14213d")
+    kept = pixels.copy()
+    found = repaired(pixels, NAVY, [ON_NAVY, ON_WHITE])
+    assert isinstance(found, Repair)
+    changed(pixels, found.change)
+    np.testing.assert_array_equal(pixels, kept)
+    advice = advice_of(found)
+    assert advice_from_json(advice_as_json(advice)) == advice
+    assert advice is not None
+    assert found.change.ink.hex in advice.words
+    assert advice_from_json(advice_as_json(None)) is None
