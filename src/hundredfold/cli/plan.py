@@ -26,7 +26,7 @@ def run(
         telling = Telling(watching.stage, watching.progress)
         count = days or tools.shop.settings.month_days
         prepared = prepare(tools, tools.runner(), first, count, telling)
-        tools.end(prepared.gathered.counts)
+        tools.end(prepared.counts)
     paths = {design.id: design.path for design in prepared.gathered.designs}
     rows = [
         (

@@ -18,8 +18,19 @@ from hundredfold.workshop.artwork import produce
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
 from hundredfold.workshop.making import Pieces, merged_work, pieces_of, unique_tasks
-from hundredfold.workshop.offers import Offer, Proof, ending_offer, endings, offers, proofs
+from hundredfold.workshop.offers import (
+    Offer,
+    Proof,
+    allowed,
+    barred,
+    ending_offer,
+    endings,
+    offers,
+    short_proofs,
+)
 from hundredfold.workshop.packing import Load, PackDone, Packer
+from hundredfold.workshop.proofing import asked_of, read_all, sold_blanks
+from hundredfold.workshop.proofing import proved as proved_designs
 from hundredfold.workshop.settled import Settled, settle_month, settled_month
 from hundredfold.workshop.strays import remove_strays
 from hundredfold.workshop.verifying import in_pack, verify_folder
@@ -48,6 +59,7 @@ class Prepared:
     state: LedgerState
     skus: Mapping[SkuKey, str]
     findings: tuple[Finding, ...]
+    counts: Counts
 
 
 @dataclass(frozen=True)
@@ -72,8 +84,15 @@ def prepare(bench: Bench, runner: Runner, start: date, days: int, telling: Telli
     shop = bench.shop
     telling.stage("judging every design on every blank")
     state = bench.ledger()
-    proved = tuple(proofs(shop, gathered.designs))
-    offered, unpriced = offers(shop, proved, state)
+    blanks, asked = sold_blanks(shop), asked_of(shop)
+    readings, counts = read_all(bench, runner, gathered, blanks, asked, telling.progress)
+    held = barred(shop, gathered.designs, blanks)
+    proved = tuple(
+        short
+        for proof in proved_designs(bench.vault, gathered, readings, blanks, asked)
+        for short in short_proofs(proof, blanks)
+    )
+    offered, unpriced = offers(shop, allowed(proved, held), state)
     by_key = {offer.key: offer for offer in offered}
     plan = plan_month(
         [offer.candidate() for offer in offered],
@@ -96,8 +115,9 @@ def prepare(bench: Bench, runner: Runner, start: date, days: int, telling: Telli
     given, new_skus = give_skus(wanted, state, shop.settings.sku_prefix)
     bench.store.append([*planned_events(plan, state), *new_skus])
     skus = {**state.skus, **given}
-    findings = (*shop.findings, *gathered.findings, *unpriced, *held_back(plan))
-    return Prepared(gathered, proved, by_key, plan, state, skus, findings)
+    stopped = (finding for findings in held.values() for finding in findings)
+    findings = (*shop.findings, *gathered.findings, *stopped, *unpriced, *held_back(plan))
+    return Prepared(gathered, proved, by_key, plan, state, skus, findings, gathered.counts + counts)
 
 
 def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) -> MonthReport:
@@ -133,7 +153,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
 
 def _report(bench: Bench, prepared: Prepared, making: "_Making", outcome: Outcome) -> MonthReport:
     done = making.done
-    counts = prepared.gathered.counts + outcome.counts
+    counts = prepared.counts + outcome.counts
     for pack in done:
         counts += pack.counts
     counts += Counts(read=bench.memo.read, rehashed=bench.memo.rehashed)

@@ -1,7 +1,7 @@
 """What could be listed: each design on each blank of each channel, judged, priced and worded."""
 
 import hashlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -10,16 +10,14 @@ from hundredfold.catalogue.blanks import Blank, BlankVariant
 from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.settings import ShopSettings
 from hundredfold.designs.design import Design
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
 from hundredfold.placement.layout import Layout
 from hundredfold.planning.listings import Candidate
 from hundredfold.planning.sizing import rows_needed, variants_of
 from hundredfold.pricing.price import Price
-from hundredfold.proofing.judge import judge_blank, judge_colour, judge_design, judge_placed, judge_unlaid
-from hundredfold.proofing.profile import STANDARD, Profile
-from hundredfold.proofing.proof import usual_layout
+from hundredfold.proofing.proof import DesignProof, usual_layout
 from hundredfold.screening.blocked import blocked_findings
 from hundredfold.wording.write import Wording, write
 from hundredfold.workshop.prices import price_variant
@@ -28,13 +26,16 @@ from hundredfold.workshop.shopfolder import Shop
 
 @dataclass(frozen=True)
 class Proof:
-    """One design on one blank: where it lies by size, all colours it suits best first, and what was found."""
+    """What listing needs of one design's proof on one blank.
+
+    ``layouts`` are by variant size, ``colours`` those that passed, best first, ``best`` the marked ones.
+    """
 
     design: Design
     blank: Blank
-    layouts: Mapping[str, Layout]  # by variant size
-    colours: tuple[str, ...]
-    findings: tuple[Finding, ...]
+    layouts: Mapping[str, Layout]
+    colours: tuple[str, ...] = ()
+    best: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -85,61 +86,46 @@ def _digest(value: object) -> str:
     return hashlib.sha256(canonical_json(value).encode()).hexdigest()
 
 
-def proofs(shop: Shop, designs: Sequence[Design], profile: Profile = STANDARD) -> Iterator[Proof]:
-    """Every design judged on every blank that any channel sells, whatever the outcome."""
-    sold = {blank.code for channel in shop.channels for blank in shop.sold_on(channel)}
-    blanks = [blank for blank in shop.blanks if blank.code in sold]
-    unfit = {
-        blank.code: (
-            *judge_blank(blank, profile=profile),
-            *_blocked(shop, blank.code, blank.name, blank.words),
-        )
-        for blank in blanks
-    }
-    for design in designs:
-        alone = (
-            *judge_design(design.path, design.facts, profile=profile),
-            *_blocked(shop, design.path, design.title, design.keywords),
-        )
-        for blank in blanks:
-            yield _proof(design, blank, (*unfit[blank.code], *alone), profile)
+def short_proofs(proof: DesignProof, blanks: Sequence[Blank]) -> Iterator[Proof]:
+    """A design's proof, blank by blank, without its findings: thousands are held at once."""
+    design = proof.design
+    if proof.stopped:
+        yield from (Proof(design, blank, {}) for blank in blanks)
+        return
+    for found in proof.blanks:
+        layouts = _layouts(design, found.blank)
+        listable = found.listable if len(layouts) == len(_sizes(found.blank)) else ()
+        best = tuple(one.colour.code for one in found.colours if one.best and one.colour.code in listable)
+        yield Proof(design, found.blank, layouts, listable, best)
 
 
-def _proof(design: Design, blank: Blank, before: tuple[Finding, ...], profile: Profile) -> Proof:
-    if design.facts.ink.empty or not blank.offered():
-        return Proof(design, blank, {}, (), before)
-    layouts: dict[str, Layout] = {}
-    found = list(before)
-    for size in dict.fromkeys(variant.size for variant in blank.offered()):
-        layout = usual_layout(design, blank, blank.areas_for(size)[0])
-        if isinstance(layout, Layout):
-            layouts[size] = layout
-        else:
-            found += judge_unlaid(design.path, blank, layout, profile=profile)
-    for layout in dict.fromkeys(layouts.values()):
-        found += judge_placed(design.path, design.facts, blank, layout, profile=profile)
-    if _stopped(found):
-        return Proof(design, blank, layouts, (), tuple(found))
-    first = next(iter(layouts.values()))
-    ranked: list[tuple[int, int, str]] = []
-    for place, colour in enumerate(blank.colours):
-        if not any(v.colour == colour.code for v in blank.offered()):
-            continue
-        on_colour = judge_colour(design.path, design.facts, blank, colour, first, profile=profile)
-        found += on_colour
-        if not _stopped(on_colour):
-            ranked.append((sum(int(f.severity) for f in on_colour), place, colour.code))
-    colours = tuple(code for _, _, code in sorted(ranked))
-    return Proof(design, blank, layouts, colours, tuple(found))
+def _sizes(blank: Blank) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(variant.size for variant in blank.offered()))
 
 
-def _blocked(shop: Shop, item: str, name: str, words: Sequence[str]) -> Iterator[Finding]:
-    """The seller's blocked phrases among the words that an item brings to a listing."""
-    return blocked_findings(item, (("name", name), ("words", "\n".join(words))), shop.blocked)
+def _layouts(design: Design, blank: Blank) -> dict[str, Layout]:
+    """The usual layout of each size; a size without room for the art is left out."""
+    laid = {size: usual_layout(design, blank, blank.areas_for(size)[0]) for size in _sizes(blank)}
+    return {size: layout for size, layout in laid.items() if isinstance(layout, Layout)}
 
 
-def _stopped(findings: Sequence[Finding]) -> bool:
-    return any(finding.severity is Severity.STOP for finding in findings)
+def barred(
+    shop: Shop, designs: Sequence[Design], blanks: Sequence[Blank]
+) -> dict[str, tuple[Finding, ...]]:
+    """Designs (by path) and blanks (by code) whose words hold a phrase that the seller has blocked."""
+    found = {d.path: _blocked(shop, d.path, d.title, d.keywords) for d in designs}
+    found |= {b.code: _blocked(shop, b.code, b.name, b.words) for b in blanks}
+    return {item: findings for item, findings in found.items() if findings}
+
+
+def allowed(proved: Iterable[Proof], held: Container[str]) -> tuple[Proof, ...]:
+    """The proofs whose design and blank are both not held back."""
+    return tuple(one for one in proved if one.design.path not in held and one.blank.code not in held)
+
+
+def _blocked(shop: Shop, item: str, name: str, words: Sequence[str]) -> tuple[Finding, ...]:
+    texts = (("name", name), ("words", "\n".join(words)))
+    return tuple(blocked_findings(item, texts, shop.blocked))
 
 
 def offers(
@@ -171,7 +157,7 @@ def _colours(proof: Proof, listed: Listed | None, settings: ShopSettings) -> tup
     """
     if listed is not None and listed.colours and listed.standing is not Standing.ENDED:
         return tuple(colour for colour in listed.colours if colour in proof.colours)
-    return proof.colours[: settings.colours_to_list or len(proof.colours)]
+    return proof.best if settings.colours_to_list else proof.colours
 
 
 def endings(offered: Sequence[Blank], state: LedgerState) -> dict[ListingKey, str]:
@@ -187,7 +173,7 @@ def endings(offered: Sequence[Blank], state: LedgerState) -> dict[ListingKey, st
 def ending_offer(shop: Shop, design: Design, key: ListingKey) -> Offer:
     """What the end rows of a listing are written from: no colour, no price."""
     blank, channel = shop.blank(key.blank), shop.channel(key.channel)
-    return Offer(key, Proof(design, blank, {}, (), ()), channel, (), write(design, blank, channel), {})
+    return Offer(key, Proof(design, blank, {}), channel, (), write(design, blank, channel), {})
 
 
 class _Prices:

@@ -6,6 +6,8 @@ from hundredfold.designs.measure import MEASURE_VERSION
 from hundredfold.mockups.flat import PREVIEW_VERSION
 from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
+from hundredfold.proofing.checks.every import CHECKS_VERSION
+from hundredfold.proofing.reading.predict import READING_VERSION
 from hundredfold.workshop.artwork import versions
 from hundredfold.workshop.packfiles import PACK_VERSION
 
@@ -21,6 +23,8 @@ def step_versions() -> dict[str, object]:
     return {
         "measure": MEASURE_VERSION,
         "proof facts": PROOF_FACTS_VERSION,
+        "readings": READING_VERSION,
+        "checks": CHECKS_VERSION,
         "print file": PRINT_VERSION,
         "picture": PREVIEW_VERSION,
         "pack": PACK_VERSION,

@@ -8,7 +8,7 @@ from shops import small_shop
 
 from hundredfold.kernel.findings import Finding
 from hundredfold.workshop.newshop import new_shop
-from hundredfold.workshop.offers import proofs
+from hundredfold.workshop.offers import Proof, allowed, barred
 
 CHECK = "screening/blocked-phrase"
 
@@ -26,19 +26,17 @@ def test_the_list_is_read_with_the_shop(tmp_path: Path) -> None:
 def test_a_design_that_holds_one_is_offered_on_nothing(tmp_path: Path) -> None:
     shop = replace(small_shop(tmp_path), blocked=("old mill",))
     fine, held = design("bees", "proud beekeeper"), design("mill", "the old mill")
-    judged = list(proofs(shop, [fine, held]))
-    assert [(proof.design.id, blocked(proof.findings)) for proof in judged] == [
-        ("bees", []),
-        ("bees", []),
-        ("mill", [held.path]),
-        ("mill", [held.path]),
-    ]
-    assert all(not proof.colours for proof in judged if proof.design.id == "mill")
-    assert any(proof.colours for proof in judged if proof.design.id == "bees")
+    back = barred(shop, [fine, held], shop.blanks)
+    assert {item: blocked(found) for item, found in back.items()} == {held.path: [held.path]}
+    proved = [Proof(one, blank, {}) for one in (fine, held) for blank in shop.blanks]
+    assert {proof.design.id for proof in allowed(proved, back)} == {"bees"}
 
 
 def test_so_is_a_blank(tmp_path: Path) -> None:
     shop = replace(small_shop(tmp_path), blocked=("big gift",))
     shop = replace(shop, blanks=(replace(mug(), words=("big gift",)), shop.blanks[1]))
-    judged = list(proofs(shop, [design("bees", "proud beekeeper")]))
-    assert [blocked(proof.findings) for proof in judged] == [[mug().code], []]
+    bees = design("bees", "proud beekeeper")
+    back = barred(shop, [bees], shop.blanks)
+    assert {item: blocked(found) for item, found in back.items()} == {mug().code: [mug().code]}
+    kept = allowed([Proof(bees, blank, {}) for blank in shop.blanks], back)
+    assert [proof.blank.code for proof in kept] == [shop.blanks[1].code]

@@ -1,10 +1,14 @@
-"""Disks for the rooms that write: a real file system, small enough to fill."""
+"""A disk small enough to fill, and a shop whose month is made."""
 
+import shutil
 import subprocess
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from monthshop import month, month_shop
+
+DESIGNS = 100
 
 
 @pytest.fixture
@@ -31,3 +35,16 @@ def tiny_disk(tmp_path: Path) -> Iterator[Callable[[str], Path]]:
     yield mount
     if mounted:
         subprocess.run(["umount", str(folder)], check=True)
+
+
+@pytest.fixture(scope="session")
+def _made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    shop = month_shop(tmp_path_factory.mktemp("made") / "shop", DESIGNS)
+    month(shop)
+    return shop
+
+
+@pytest.fixture
+def made(_made: Path, tmp_path: Path) -> Path:
+    """A shop of 100 designs and 11 blanks whose 30 days are made: one month, a copy for each test."""
+    return Path(shutil.copytree(_made, tmp_path / "shop"))
