@@ -109,9 +109,7 @@ def _layouts(design: Design, blank: Blank) -> dict[str, Layout]:
     return {size: layout for size, layout in laid.items() if isinstance(layout, Layout)}
 
 
-def barred(
-    shop: Shop, designs: Sequence[Design], blanks: Sequence[Blank]
-) -> dict[str, tuple[Finding, ...]]:
+def barred(shop: Shop, designs: Sequence[Design], blanks: Sequence[Blank]) -> dict[str, tuple[Finding, ...]]:
     """Designs (by path) and blanks (by code) whose words hold a phrase that the seller has blocked."""
     found = {d.path: _blocked(shop, d.path, d.title, d.keywords) for d in designs}
     found |= {b.code: _blocked(shop, b.code, b.name, b.words) for b in blanks}
