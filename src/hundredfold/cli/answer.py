@@ -20,7 +20,7 @@ ColumnOption = Annotated[
     typer.Option(
         "--column",
         metavar="FIELD=HEADER",
-        help='Which column is which, where its header says it otherwise: sku="Your ref".',
+        help='Which column is which, where the header differs: sku="Your ref". It is remembered.',
         show_default=False,
     ),
 ]
@@ -39,7 +39,8 @@ def run(
 
     Example:  hundredfold answer reports/accepted.csv --channel north
     """
-    from hundredfold.workshop.answering import answer, columns_from  # lazily: the database loads slowly
+    from hundredfold.workshop.answering import answer  # lazily: the database loads slowly
+    from hundredfold.workshop.channelfiles import columns_from
     from hundredfold.workshop.desk import desk
 
     with desk(shop, "answer") as opened:

@@ -4,12 +4,21 @@ from collections.abc import Iterator, Mapping
 
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.grid import Grid, Headers, find_headers
+from hundredfold.kernel.nearest import did_you_mean
 
 
 def headers_of(
     grid: Grid, synonyms: Mapping[str, tuple[str, ...]], columns: Mapping[str, str], needed: tuple[str, ...]
 ) -> Headers:
-    """The header row, the person's own column names before ours. Raises ShopError ``no-such-column``."""
+    """The header row, the person's own column names before ours.
+
+    Raises ShopError ``no-such-column``, and ``bad-column`` for a field there is not.
+    """
+    for field in columns:
+        if field not in synonyms:
+            raise ShopError(
+                "bad-column", f"there is no field {field}", did_you_mean(field, synonyms), Where(grid.file)
+            )
     asked = {field: (columns[field],) if field in columns else words for field, words in synonyms.items()}
     found = find_headers(grid, asked)
     missing = [field for field in (*needed, *columns) if found is None or field not in found.columns]

@@ -6,9 +6,9 @@ from pathlib import Path
 from hundredfold.designs.names import title_from
 from hundredfold.ledger.events import Happened
 from hundredfold.planning.adoption import Adoption, Design, Shelf, adopt
-from hundredfold.workshop.answering import channel_of, only_grid
 from hundredfold.workshop.artfiles import art_digests, art_files
 from hundredfold.workshop.bench import Bench
+from hundredfold.workshop.channelfiles import channel_of, columns_of, only_grid, remember_columns
 from hundredfold.workshop.identity import identify, known_designs
 
 
@@ -28,7 +28,9 @@ def adopt_file(
     code = channel_of(bench.shop, channel)
     grid = only_grid(file)
     shelf = Shelf(code, _designs(bench), bench.shop.blanks, sku_pattern)
-    found = adopt(grid, shelf, bench.ledger(), columns)
+    asked = columns_of(bench.store, "adopt", code, grid, columns or {})
+    found = adopt(grid, shelf, bench.ledger(), asked)
+    remember_columns(bench.store, "adopt", code, asked)
     bench.store.append(found.events)
     return found
 

@@ -6,7 +6,8 @@ import xlsxwriter
 from shops import KEY, stocked
 
 from hundredfold.kernel.errors import ShopError
-from hundredfold.workshop.answering import answer, columns_from
+from hundredfold.workshop.answering import answer
+from hundredfold.workshop.channelfiles import columns_from
 from hundredfold.workshop.delivering import deliver
 from hundredfold.workshop.desk import Desk
 
@@ -29,6 +30,18 @@ def test_a_csv_of_answers(desk: Desk, tmp_path: Path) -> None:
     assert answer(desk, file, "north-print").known == 4
 
 
+def test_columns_told_once_are_remembered(desk: Desk, tmp_path: Path) -> None:
+    file = tmp_path / "answers.csv"
+    sku = sorted(desk.ledger().existing)[0]
+    file.write_text(f"Thing,Verdict\n{sku},ok\n", "utf-8")
+    with pytest.raises(ShopError):
+        answer(desk, file, "", {"sku": "Thing", "status": "Nope"})
+    assert answer(desk, file, "", {"sku": "Thing", "status": "Verdict"}).accepted == 1
+    assert answer(desk, file, "").known == 1
+    file.write_text(f"Thing,State\n{sku},ok\n", "utf-8")
+    assert answer(desk, file, "").known == 1  # what the table no longer has is looked for by its usual names
+
+
 def test_a_workbook_must_have_one_worksheet(desk: Desk, tmp_path: Path) -> None:
     file = tmp_path / "answers.xlsx"
     book = xlsxwriter.Workbook(file)
@@ -44,6 +57,14 @@ def test_an_unknown_channel(desk: Desk, tmp_path: Path) -> None:
     with pytest.raises(ShopError) as caught:
         answer(desk, tmp_path / "x.csv", "nowhere")
     assert caught.value.slug == "unknown-channel"
+
+
+def test_a_field_there_is_not(desk: Desk, tmp_path: Path) -> None:
+    file = tmp_path / "answers.csv"
+    file.write_text("Ref,Status\n", "utf-8")
+    with pytest.raises(ShopError) as caught:
+        answer(desk, file, "", {"staus": "Status"})
+    assert (caught.value.slug, caught.value.fix) == ("bad-column", 'did you mean "status"?')
 
 
 def test_columns_are_given_as_field_and_header() -> None:
