@@ -4,7 +4,8 @@ import unicodedata
 from dataclasses import dataclass
 
 from uniseg.emoji import emoji_presentation, extended_pictographic
-from uniseg.graphemecluster import grapheme_clusters
+
+from hundredfold.designs.typesetting.shaping import graphemes
 
 LONGEST = 200  # characters as people count them; no layout of ours stays readable past this
 _OVERRIDES = {0x202A, 0x202B, 0x202C, 0x202D, 0x202E, 0x2066, 0x2067, 0x2068, 0x2069}
@@ -36,12 +37,12 @@ def complaint_about(text: str) -> Complaint | None:
         if unicodedata.category(char) in ("Cc", "Cs", "Co", "Cn") and not char.isspace():
             what = f"the cell has a character that cannot be printed (U+{code:04X}) at character {index + 1}"
             return Complaint("control-character", what, "delete it and type the word again", numbers)
-    picture = next((c for c in grapheme_clusters(text) if _is_emoji(c)), "")
+    picture = next((c for c in graphemes(text) if _is_emoji(c)), "")
     if picture:
         what = f"the cell has a picture character, {picture}"
         fix = "give the layout an art slot and name the picture's file in the row: letters have one colour"
         return Complaint("emoji", what, fix, {"character": ord(picture[0])})
-    count = sum(1 for _ in grapheme_clusters(text))
+    count = len(graphemes(text))
     if count > LONGEST:
         what = f"the cell has {count} characters, more than the {LONGEST} that can be set to be read"
         return Complaint("too-long", what, "say it shorter", {"characters": count, "most": LONGEST})

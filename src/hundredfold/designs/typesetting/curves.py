@@ -14,6 +14,8 @@ from hundredfold.kernel.errors import ShopError
 
 _SAMPLES = 64  # a piece; the length of a quarter circle is then right to 1e-6 of itself
 
+_EVEN = 512  # evenly spaced curvatures
+
 
 @dataclass(frozen=True, eq=False)
 class Curve:
@@ -36,6 +38,12 @@ class Curve:
     def length(self) -> float:
         """Along the whole path."""
         return float(self._table[0][-1])
+
+    @cached_property
+    def bends(self) -> tuple[Floats, Floats]:
+        """Evenly spaced distances along the path, both ends among them, and the curvatures there."""
+        distance = np.linspace(0.0, self.length, _EVEN + 1)
+        return distance, self.at(distance)[2]
 
     def at(self, distance: Floats) -> tuple[Floats, Floats, Floats]:
         """Points, unit tangents and curvatures at distances from the start.

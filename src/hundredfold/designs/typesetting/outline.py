@@ -197,34 +197,37 @@ def _cubic_turns(p0: Floats, p1: Floats, p2: Floats, p3: Floats) -> Floats:
 def as_cubics(outline: Outline, most: float) -> tuple[Floats, NDArray[np.int64]]:
     """Every line and curve as cubics, shape (n, 4, 2), none wider than ``most``; where contours start.
 
-    Open contours are closed: letters are always filled.
+    Open contours are closed by their Z only; pieces without a length are left out.
     """
-    pieces: list[Floats] = []
-    starts: list[int] = []
-    at, count = 0, 0
-    first = here = np.zeros(2)
-    for byte in outline.verbs:
-        verb = chr(byte)
-        points = outline.points[at : at + _POINTS_OF[verb]]
-        at += len(points)
-        if verb == "M":
-            starts.append(count)
-            first = here = points[0]
-            continue
-        end = first if verb == "Z" else points[-1]
-        if verb == "C":
-            piece = np.stack([here, *points])
-        elif verb == "Q":
-            piece = np.stack([here, here + (points[0] - here) * 2 / 3, end + (points[0] - end) * 2 / 3, end])
-        else:
-            piece = np.stack([here, here + (end - here) / 3, end - (end - here) / 3, end])
-        here = end
-        if np.abs(piece - piece[0]).max() > 1e-12:
-            pieces.append(_split(piece, max(1, int(np.ceil(np.ptp(piece[:, 0]) / most)))))
-            count += len(pieces[-1])
-    if not pieces:
+    if outline.empty:
         return np.zeros((0, 4, 2)), np.zeros(0, dtype=np.int64)
-    return np.concatenate(pieces), np.unique(np.array(starts, dtype=np.int64))
+    pieces, contour = _whole_cubics(outline)
+    drawn = np.abs(pieces - pieces[:, :1]).max(axis=(1, 2)) > 1e-12
+    pieces, contour = pieces[drawn], contour[drawn]
+    if np.isfinite(most):
+        cuts = np.maximum(1, np.ceil(np.ptp(pieces[..., 0], axis=1) / most)).astype(np.int64)
+        pieces, contour = _split(pieces, cuts), np.repeat(contour, cuts)
+    starts = np.flatnonzero(np.diff(contour, prepend=-1))
+    return pieces, starts
+
+
+def _whole_cubics(outline: Outline) -> tuple[Floats, NDArray[np.int64]]:
+    """One cubic for each drawing verb and each Z, and the number of its contour."""
+    codes, starts = _starts(outline)
+    contour = np.cumsum(codes == ord("M")) - 1
+    first = outline.points[starts[codes == ord("M")]][contour]
+    p = outline.points
+    here = p[np.maximum(starts - 1, 0)]
+    is_q, is_c, is_z = (codes == ord(verb) for verb in "QCZ")
+    last = np.minimum(starts + np.maximum(_COUNT[codes], 1) - 1, len(p) - 1)
+    end = np.where(is_z[:, None], first, p[last])
+    pieces = np.stack([here, here + (end - here) / 3, end - (end - here) / 3, end], axis=1)
+    bend = p[starts[is_q]]
+    pieces[is_q, 1] = here[is_q] + (bend - here[is_q]) * 2 / 3
+    pieces[is_q, 2] = end[is_q] + (bend - end[is_q]) * 2 / 3
+    pieces[is_c, 1], pieces[is_c, 2] = p[starts[is_c]], p[starts[is_c] + 1]
+    drawn = codes != ord("M")
+    return pieces[drawn], contour[drawn]
 
 
 def from_cubics(pieces: Floats, starts: NDArray[np.int64]) -> Outline:
@@ -240,13 +243,16 @@ def from_cubics(pieces: Floats, starts: NDArray[np.int64]) -> Outline:
     return Outline(bytes(verbs), np.concatenate(points)) if points else EMPTY
 
 
-def _split(piece: Floats, count: int) -> Floats:
-    """A cubic cut at equal steps of its parameter."""
-    if count == 1:
-        return piece[None]
-    t = np.linspace(0.0, 1.0, count + 1)[:, None]
-    r = 1 - t
-    on = r**3 * piece[0] + 3 * r**2 * t * piece[1] + 3 * r * t**2 * piece[2] + t**3 * piece[3]
-    d = np.diff(piece, axis=0)
-    slope = (r**2 * d[0] + 2 * r * t * d[1] + t**2 * d[2]) / count
-    return np.stack([on[:-1], on[:-1] + slope[:-1], on[1:] - slope[1:], on[1:]], axis=1)
+def _split(pieces: Floats, cuts: NDArray[np.int64]) -> Floats:
+    """Each cubic cut at equal steps of its parameter into as many parts as ``cuts`` says."""
+    p = np.repeat(pieces, cuts, axis=0)
+    part = np.arange(len(p)) - np.repeat(np.cumsum(cuts) - cuts, cuts)
+    share = 1 / np.repeat(cuts, cuts)
+    ends, slopes = [], []
+    d = np.diff(p, axis=1)
+    for t in (part * share, (part + 1) * share):
+        t = t[:, None]
+        r = 1 - t
+        ends.append(r**3 * p[:, 0] + 3 * r**2 * t * p[:, 1] + 3 * r * t**2 * p[:, 2] + t**3 * p[:, 3])
+        slopes.append((r**2 * d[:, 0] + 2 * r * t * d[:, 1] + t**2 * d[:, 2]) * share[:, None])
+    return np.stack([ends[0], ends[0] + slopes[0], ends[1] - slopes[1], ends[1]], axis=1)

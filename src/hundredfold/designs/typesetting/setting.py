@@ -13,7 +13,6 @@ from hundredfold.designs.typesetting.shaping import Glyph, Line
 
 # Where along the ink's height distances are kept, counted from the side that the curve pinches.
 _TRUE_AT = 1 / 3
-_STEPS = 512  # samples of the distance table on a curve whose curvature varies
 _ANCHOR = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
@@ -36,15 +35,17 @@ def set_on_curve(line: Line, size: float, curve: Curve, align: str = "middle", r
     if line.outline.empty:
         return EMPTY
     spacing = _Spacing(line, size, curve, align, rise)
+    middles = np.array([glyph.pen_x + glyph.advance / 2 for glyph in line.glyphs])
+    points, tangents, _ = curve.at(spacing.along(middles))
     parts: list[Outline] = []
     group: list[Glyph] = []
-    for glyph in line.glyphs:
+    for glyph, middle, point, tangent in zip(line.glyphs, middles, points, tangents, strict=True):
         if glyph.joined:
             group.append(glyph)
             continue
         parts.append(_bent(group, spacing))
         group = []
-        parts.append(_turned(glyph, spacing))
+        parts.append(_turned(glyph, middle, point, tangent, size, rise))
     parts.append(_bent(group, spacing))
     return joined(parts)
 
@@ -58,24 +59,15 @@ def curve_overrun(line: Line, size: float, curve: Curve, align: str = "middle", 
     if line.outline.empty:
         return -curve.length
     spacing = _Spacing(line, size, curve, align, rise)
-    reach: list[float] = []
-    for glyph in line.glyphs:
-        outline = glyph.outline()
-        if outline.empty:
-            continue
-        if glyph.joined:
-            along = spacing.along(outline.points[:, 0])
-        else:
-            middle = glyph.pen_x + glyph.advance / 2
-            centre = spacing.along(np.array([middle]))
-            bend = curve.at(centre)[2][0]
-            across = (outline.points[:, 0] - middle) * size
-            up = outline.points[:, 1] * size + rise
-            if abs(bend) > 1e-12:
-                across = np.arctan2(across * bend, 1 + bend * up) / bend
-            along = centre + across
-        reach.append(max(-float(along.min()), float(along.max()) - curve.length))
-    return max(reach, default=-curve.length)
+    points, middles, rigid = line.ink_points
+    along = spacing.along(middles)
+    bend = curve.at(along)[2]
+    across = (points[:, 0] - middles) * size
+    curved = rigid & (np.abs(bend) > 1e-12)
+    up = points[:, 1] * size + rise
+    across[curved] = np.arctan2(across[curved] * bend[curved], 1 + bend[curved] * up[curved]) / bend[curved]
+    along = np.where(rigid, along + across, spacing.along(points[:, 0]))
+    return max(-float(along.min()), float(along.max()) - curve.length)
 
 
 class _Spacing:
@@ -84,19 +76,18 @@ class _Spacing:
     def __init__(self, line: Line, size: float, curve: Curve, align: str, rise: float) -> None:
         self.curve, self.size, self.rise = curve, size, rise
         ink = line.ink
-        turning = curve.at(np.linspace(0.0, curve.length, 33))[2].mean()
-        share = _TRUE_AT if turning >= 0 else 1 - _TRUE_AT
+        distance, bends = curve.bends
+        share = _TRUE_AT if bends.mean() >= 0 else 1 - _TRUE_AT
         height = rise + size * (ink.top + ink.height * share)
-        # Room past both ends lets an overlong line be measured instead of piling up.
+        # Room past both ends, where the path goes straight on, lets an overlong line be measured.
         spare = max(0.0, ink.width * size - curve.length) + size
-        self._distance = np.linspace(-spare, curve.length + spare, _STEPS + 1)
-        bend = curve.at(self._distance)[2]
-        rate = np.maximum(1 + bend * height, 0.05)
-        steps = np.diff(self._distance) * (rate[1:] + rate[:-1]) / 2
-        self._measure = np.concatenate([[0.0], np.cumsum(steps)])
-        first, last = np.interp([0.0, curve.length], self._distance, self._measure)
-        share = _ANCHOR[align]
-        self._shift = first + (last - first) * share - (ink.left + ink.width * share) * size
+        rate = np.maximum(1 + bends * height, 0.05)
+        inner = np.cumsum(np.diff(distance) * (rate[1:] + rate[:-1]) / 2)
+        total = float(inner[-1])
+        self._distance = np.concatenate([[-spare], distance, [curve.length + spare]])
+        self._measure = np.concatenate([[-spare, 0.0], inner, [total + spare]])
+        place = _ANCHOR[align]
+        self._shift = total * place - (ink.left + ink.width * place) * size
 
     def along(self, x: Floats) -> Floats:
         """Distances along the curve for positions in em."""
@@ -106,29 +97,26 @@ class _Spacing:
     def rate(self, x: Floats) -> Floats:
         """Distance along the curve per em."""
         at = x * self.size + self._shift
-        index = np.clip(np.searchsorted(self._measure, at) - 1, 0, _STEPS - 1)
+        index = np.clip(np.searchsorted(self._measure, at) - 1, 0, len(self._measure) - 2)
         step = np.diff(self._distance)[index] / np.diff(self._measure)[index]
         value: Floats = step * self.size
         return value
 
 
-def _turned(glyph: Glyph, spacing: _Spacing) -> Outline:
+def _turned(glyph: Glyph, middle: float, point: Floats, tangent: Floats, size: float, rise: float) -> Outline:
+    """The glyph about its middle: local x runs along the tangent, local y along the normal (ty, -tx)."""
     shape = glyph.font.glyph(glyph.id)
     if shape.empty:
         return EMPTY
-    middle = glyph.pen_x + glyph.advance / 2
-    point, tangent, _ = spacing.curve.at(spacing.along(np.array([middle])))
-    (px, py), (tx, ty) = point[0], tangent[0]
-    size, rise = spacing.size, spacing.rise
-    # Local x runs along the tangent, local y along the upward normal (ty, -tx).
+    (px, py), (tx, ty) = point, tangent
     local = shape.moved(glyph.x - middle, glyph.y)
-    return local.affine(
-        size * tx, size * ty, size * ty, -size * tx, float(px + rise * ty), float(py - rise * tx)
-    )
+    return local.affine(size * tx, size * ty, size * ty, -size * tx, px + rise * ty, py - rise * tx)
 
 
 def _bent(glyphs: list[Glyph], spacing: _Spacing) -> Outline:
     """Bend every point; each curve keeps its ends and end directions (cubic Hermite), in short pieces."""
+    if not glyphs:
+        return EMPTY
     whole = joined(glyph.outline() for glyph in glyphs)
     if whole.empty:
         return EMPTY

@@ -4,13 +4,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
 import uharfbuzz as hb
 from fontTools import unicodedata as scripts
+from numpy.typing import NDArray
 from uniseg.graphemecluster import grapheme_clusters
 
 from hundredfold.designs.typesetting.bidi import visual_runs
 from hundredfold.designs.typesetting.fonts import Font
-from hundredfold.designs.typesetting.outline import Bounds, Outline, joined
+from hundredfold.designs.typesetting.outline import Bounds, Floats, Outline, joined
 from hundredfold.kernel.errors import ShopError, Where
 
 # Scripts whose letters join: never spaced out, and bent as one outline.
@@ -50,6 +52,15 @@ class Line:
     def outline(self) -> Outline:
         """All glyphs, in em, y up, baseline at 0."""
         return joined(glyph.outline() for glyph in self.glyphs)
+
+    @cached_property
+    def ink_points(self) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+        """Every point of the outline in em, the middle of its glyph, and whether that glyph stays rigid."""
+        parts = [(glyph, glyph.outline().points) for glyph in self.glyphs]
+        counts = [len(points) for _, points in parts]
+        middles = np.repeat([glyph.pen_x + glyph.advance / 2 for glyph, _ in parts], counts)
+        rigid = np.repeat([not glyph.joined for glyph, _ in parts], counts)
+        return np.concatenate([points for _, points in parts]), middles, rigid
 
     @cached_property
     def ink(self) -> Bounds:
@@ -96,11 +107,16 @@ class _Run:
     script: str
 
 
+def graphemes(text: str) -> list[str]:
+    """What people count as characters (UAX 29). Plain ASCII needs no rules."""
+    return list(text) if text.isascii() and "\r" not in text else list(grapheme_clusters(text))
+
+
 def _font_runs(text: str, start: int, end: int, fonts: Sequence[Font], where: Where | None) -> list[_Run]:
     """Split a run of one direction by script and font; a grapheme is never split."""
     runs: list[_Run] = []
     at = start
-    for cluster in grapheme_clusters(text[start:end]):
+    for cluster in graphemes(text[start:end]):
         font = _font_for(cluster, fonts, where)
         script = scripts.script(cluster[0])
         common = script in ("Zyyy", "Zinh", "Zzzz")
