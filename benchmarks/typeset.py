@@ -1,14 +1,13 @@
-"""What setting a design costs, beside resvg drawing the same SVG with live text.
+"""What setting a design costs, beside resvg drawing the same design with live text.
 
 ``python -m benchmarks.typeset`` takes a minute; ``--rows 500`` is the full size. Ours is everything: filling,
-outlines, quality, SVG, drawing at 3600 x 4500, PNG on disk. The peer draws and encodes only, with its fonts
-loaded once. Figures are processor seconds, so that a busy machine tells nearly the same as an idle one.
+outlines, quality, SVG, drawing at 3600 x 4500, PNG on disk. The peer draws and encodes only: the same art and
+the same words at the sizes we found, with its fonts loaded once. Figures are processor seconds.
 """
 
 import argparse
 import gc
 import platform
-import re
 import tempfile
 import time
 from collections.abc import Sequence
@@ -18,51 +17,114 @@ from pathlib import Path
 import fontpkg
 import psutil
 import resvg
+from lxml import etree
 from resvg import usvg
 
 from hundredfold.build.workers import InProcess
+from hundredfold.designs.layouts.drawing import SVG
+from hundredfold.designs.layouts.fill import _Filling
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.rows import Row
+from hundredfold.designs.layouts.settext import SetText
+from hundredfold.designs.layouts.slots import TextSlot
 from hundredfold.workshop.sampleart.pictures import sample_pictures
 from hundredfold.workshop.shoppaths import ShopPaths
 from hundredfold.workshop.starterlayouts import starter_layouts
+from hundredfold.workshop.typefaces import find_font
 from hundredfold.workshop.typesetting import Asked, typeset
-from hundredfold.workshop.typework import fill_row
-from hundredfold.workshop.wordlists import read_word_list
 
-LAYOUT = "badge"
 WIDTH, HEIGHT = 3600, 4500
-WORDS = Path(__file__).parents[1] / "src" / "hundredfold" / "sample" / "words" / "clubs.csv"
+WORDS = (
+    "Proud beekeeper", "Tower captain", "Allotment life", "Sea swimmer", "Choir alto", "Gone cruising", "Hive inspector",
+    "Compost captain", "Dawn dipper", "Bell ringer", "Lock keeper’s friend", "Harmony holder",
+)  # fmt: skip
+LINES = (
+    "stung & still smiling",
+    "plot, pot, repeat",
+    "holding it together since bar one",
+    "four miles an hour",
+)
 
 
-def shop(folder: Path, rows: int) -> ShopPaths:
-    """A shop folder with the layout, its pictures and so many rows."""
+def rows(count: int) -> list[dict[str, str]]:
+    """Rows with a cell for every slot of the starter layouts, none like another."""
+    pictures = [name for name, _ in sample_pictures()]
+    return [
+        {
+            "title": f"{WORDS[k % len(WORDS)]} {k}",
+            "line": LINES[k % len(LINES)],
+            "picture": pictures[k % len(pictures)],
+            "first": WORDS[k % 7],
+            "second": WORDS[k % 5 + 5],
+            "third": f"kettle {k}",
+        }
+        for k in range(count)
+    ]
+
+
+def shop(folder: Path, layout: str, count: int) -> ShopPaths:
+    """A shop folder with one layout, the pictures and so many rows."""
     paths = ShopPaths(folder)
     for place in (paths.layouts, paths.words, paths.art, paths.designs):
         place.mkdir(parents=True, exist_ok=True)
-    (paths.layouts / f"{LAYOUT}.svg").write_bytes(dict(starter_layouts())[f"{LAYOUT}.svg"])
+    (paths.layouts / layout).write_bytes(dict(starter_layouts())[layout])
     for name, data in sample_pictures():
         (paths.art / name).write_bytes(data)
-    lines = WORDS.read_text(encoding="utf-8").splitlines()
-    (paths.words / "clubs.csv").write_text("\n".join(lines[: rows + 1]) + "\n", encoding="utf-8")
+    cells = rows(count)
+    table = [",".join(cells[0]), *(",".join(f'"{cell}"' for cell in row.values()) for row in cells)]
+    (paths.words / "rows.csv").write_text("\n".join(table) + "\n", encoding="utf-8")
     return paths
 
 
-def live_text(layout: Layout, source: str, row: Row, paths: ShopPaths) -> str:
-    """The same design with its words as live text on the same paths, at the sizes we found."""
-    done = fill_row(layout, row, str(paths.fonts), str(paths.art), "light")
-    assert done.facts is not None
-    sizes = {line.slot: line.size_mm / layout.drawing.mm_per_unit for line in done.facts.lines}
-    for slot in ("title", "line"):
-        size, words = sizes[f"{{{slot}}}"], row.cell(slot).upper().replace("&", "&amp;")
-        pattern = rf'<text ([^>]*)font-size="[0-9.]+"([^>]*)data-path="(#[a-z-]+)"([^>]*)>\{{{slot}\}}</text>'
-        found = re.search(pattern, source)
-        assert found is not None
-        first, second, curve, third = found.groups()
-        run = f'<textPath href="{curve}" startOffset="50%">{words}</textPath>'
-        text = f'<text {first}font-size="{size:.2f}"{second}{third}>{run}</text>'
-        source = source.replace(found.group(0), text)
-    return source.replace('width="304.8mm" height="381mm"', f'width="{WIDTH}" height="{HEIGHT}"')
+class _Live(_Filling):
+    """Fills a layout as the program does, but leaves the words as live text."""
+
+    def _drawn(self, slot: TextSlot, element: etree._Element, done: SetText) -> etree._Element:
+        group = etree.Element(f"{{{SVG}}}g")
+        if element.get("transform"):
+            group.set("transform", str(element.get("transform")))
+        name = f"path-{slot.number}"
+        if slot.curve is not None:
+            pieces = slot.curve.pieces
+            data = f"M{pieces[0, 0, 0]} {pieces[0, 0, 1]}" + "".join(
+                "C" + " ".join(f"{value:.2f}" for value in piece[1:].ravel()) for piece in pieces
+            )
+            etree.SubElement(etree.SubElement(group, f"{{{SVG}}}defs"), f"{{{SVG}}}path", id=name, d=data)
+        widths = [
+            2 * sum(edge.width_mm for edge in slot.edges[: k + 1]) / slot.mm_per_unit
+            for k in range(len(slot.edges))
+        ]
+        colours = [self._colour(edge.colour) for edge in slot.edges]
+        layers = [*zip(reversed(colours), reversed(widths), strict=True), (self._colour(slot.fill), 0.0)]
+        if slot.shadow is not None:
+            layers.insert(0, (self._colour(slot.shadow.colour), slot.stroke))
+        for colour, width in layers:
+            for line in done.lines:
+                text = etree.SubElement(group, f"{{{SVG}}}text", fill=colour)
+                text.set("font-family", slot.fonts[0])
+                text.set("font-weight", str(slot.weight))
+                text.set("font-size", f"{line.size_mm / slot.mm_per_unit:.2f}")
+                text.set("text-anchor", "middle")
+                if width:
+                    text.set("stroke", colour)
+                    text.set("stroke-width", f"{width:.2f}")
+                    text.set("stroke-linejoin", "round")
+                if slot.curve is not None:
+                    run = etree.SubElement(text, f"{{{SVG}}}textPath", href=f"#{name}", startOffset="50%")
+                    run.text = line.text
+                else:
+                    text.set("x", f"{line.ink.centre[0]:.2f}")
+                    text.set("y", f"{line.ink.bottom:.2f}")
+                    text.text = line.text
+        return group
+
+
+def live_text(layout: Layout, cells: dict[str, str]) -> str:
+    """The design with its words as live text, sized in pixels."""
+    fonts = {key: find_font(*key) for key in layout.fonts()}
+    filled = _Live(layout, Row("rows.csv", 2, cells), fonts, dict(sample_pictures()), "light", []).run()
+    text = filled.svg.decode()
+    return text.replace('width="304.8mm" height="381mm"', f'width="{WIDTH}" height="{HEIGHT}"')
 
 
 def peer(svg: str, options: object) -> bytes:
@@ -82,16 +144,16 @@ def peer_options(layout: Layout) -> object:
 def ours(paths: ShopPaths) -> tuple[float, float]:
     """Processor seconds of a whole run with its drawing child, and the peak of resident memory in MB."""
     me = psutil.Process()
-    before, start = _spent(me), time.perf_counter()
+    before = _spent(me)
     peak = 0.0
 
     def watch(done: int, of: int) -> None:
         nonlocal peak
-        peak = max(peak, sum(p.memory_info().rss for p in (me, *me.children(recursive=True))) / 1e6)
+        if done % 10 == 0 or done == of:
+            peak = max(peak, sum(p.memory_info().rss for p in (me, *me.children(recursive=True))) / 1e6)
 
     done = typeset(paths, Asked(png_width=WIDTH), InProcess(), watch)
-    assert done.failed == 0
-    print(f"  made {done.made} in {time.perf_counter() - start:.0f} s of wall time, one process")
+    assert done.failed == 0, done.findings
     return _spent(me) - before, peak
 
 
@@ -106,35 +168,37 @@ def _spent(me: psutil.Process) -> float:
 def main(arguments: Sequence[str] | None = None) -> None:
     """Print the figures."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--rows", type=int, default=40, help="designs of ours")
-    parser.add_argument("--peer", type=int, default=6, help="designs the peer draws")
-    parser.add_argument("--keep", type=Path, help="write the peer's first picture here, to look at")
+    parser.add_argument("--rows", type=int, default=20, help="designs of ours for each layout")
+    parser.add_argument("--peer", type=int, default=3, help="designs the peer draws for each layout")
+    parser.add_argument("--layout", action="append", help="only these layouts")
+    parser.add_argument(
+        "--keep", type=Path, help="write the peer's first pictures into this folder, to look at"
+    )
     asked = parser.parse_args(arguments)
     print(f"{platform.machine()}, Python {platform.python_version()}, resvg {version('resvg')}")
+    names = [name for name, _ in starter_layouts() if not asked.layout or name[:-4] in asked.layout]
+    ratios = []
     with tempfile.TemporaryDirectory() as folder:
-        for rows in (max(5, asked.rows // 5), asked.rows):
-            paths = shop(Path(folder) / str(rows), rows)
+        ours(shop(Path(folder) / "warm", names[0], 3))
+        for name in names:
             gc.collect()
-            spent, peak = ours(paths)
+            spent, peak = ours(shop(Path(folder) / name, name, asked.rows))
+            mine = spent / asked.rows
+            layout = parse_layout(dict(starter_layouts())[name], name)
+            options = peer_options(layout)
+            texts = [live_text(layout, cells) for cells in rows(asked.peer)]
+            start = time.process_time()
+            pictures = [peer(text, options) for text in texts]
+            theirs = (time.process_time() - start) / len(texts)
+            ratios.append(theirs / mine)
             print(
-                f"ours: {rows} designs, {spent / rows:.3f} CPU s each, peak {peak:.0f} MB with the drawing child"
+                f"{name[:-4]:16} ours {mine:.3f} CPU s, peak {peak:.0f} MB with its child; "
+                f"resvg {theirs:.3f} CPU s; ratio {theirs / mine:.1f}"
             )
-        source = (paths.layouts / f"{LAYOUT}.svg").read_text(encoding="utf-8")
-        layout = parse_layout(source.encode(), f"{LAYOUT}.svg")
-        options = peer_options(layout)
-        texts = [
-            live_text(layout, source, row, paths)
-            for row in read_word_list(paths.words / "clubs.csv").rows[: asked.peer]
-        ]
-        start = time.process_time()
-        sizes = [len(peer(text, options)) for text in texts]
-        each = (time.process_time() - start) / len(texts)
-        print(
-            f"resvg with live text: {len(texts)} designs, {each:.3f} CPU s each, {sum(sizes) / len(sizes) / 1e3:.0f} kB"
-        )
-        print(f"ratio: {each / (spent / asked.rows):.1f}")
-        if asked.keep:
-            asked.keep.write_bytes(peer(texts[0], options))
+            if asked.keep:
+                asked.keep.mkdir(parents=True, exist_ok=True)
+                (asked.keep / f"{name[:-4]}.png").write_bytes(pictures[0])
+    print(f"mean ratio {sum(ratios) / len(ratios):.1f}")
 
 
 if __name__ == "__main__":

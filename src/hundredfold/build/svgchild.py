@@ -20,7 +20,9 @@ from hundredfold.kernel.errors import ExitCode, ShopError, Where
 
 Bytes = NDArray[np.uint8]
 
-__all__ = ["ChildLimits", "SvgChild", "rasterise_svg", "svg_size"]
+__all__ = ["ChildLimits", "SvgChild", "rasterise_png", "rasterise_svg", "svg_size"]
+
+_WHOLE = (0.0, 0.0, 1.0, 1.0)
 
 
 @dataclass(frozen=True)
@@ -49,11 +51,19 @@ class SvgChild:
 
     def draw(self, svg: bytes, width_px: int, height_px: int, name: str) -> Bytes:
         """Height x width x 4, straight alpha. Raises ShopError ``svg-too-slow`` or ``svg-damaged``."""
+        body = self._answer(svg, width_px, height_px, False, name)
+        return np.frombuffer(body, np.uint8).reshape(height_px, width_px, 4).copy()
+
+    def draw_png(self, svg: bytes, width_px: int, height_px: int, name: str) -> bytes:
+        """The same as a plain PNG, made in the child. Raises as ``draw``."""
+        return self._answer(svg, width_px, height_px, True, name)
+
+    def _answer(self, svg: bytes, width_px: int, height_px: int, as_png: bool, name: str) -> bytes:
         with self._lock:
             process = self._started()
             watch = _Watch(process, self._limits)
             try:
-                drawn, body = _ask(process, svg, width_px, height_px)
+                drawn, body = _ask(process, svg, width_px, height_px, as_png)
             except (OSError, EOFError):
                 self._end()
                 raise _overrun(watch.reason, name) from None
@@ -67,7 +77,7 @@ class SvgChild:
                 "open it in your drawing program and save it again as plain SVG",
                 Where(name),
             )
-        return np.frombuffer(body, np.uint8).reshape(height_px, width_px, 4).copy()
+        return body
 
     def close(self) -> None:
         """End the process; a later drawing starts another."""
@@ -151,7 +161,7 @@ def rasterise_svg(
     data: bytes,
     width_px: int,
     height_px: int,
-    crop: tuple[float, float, float, float] = (0.0, 0.0, 1.0, 1.0),
+    crop: tuple[float, float, float, float] = _WHOLE,
     name: str = "",
     child: SvgChild | None = None,
     limits: SvgLimits = DEFAULT_LIMITS,
@@ -161,6 +171,26 @@ def rasterise_svg(
     ``crop`` is (left, top, right, bottom) as shares of the drawing; the part is stretched to the size
     asked for. Raises ShopError as ``svgcheck.check_svg``, or ``svg-too-slow``.
     """
+    markup = _framed(_checked(data, width_px, height_px, name, limits), crop, width_px, height_px)
+    pixels = (child or _shared_child()).draw(markup, width_px, height_px, name)
+    clear_hidden(pixels)
+    return pixels
+
+
+def rasterise_png(
+    data: bytes,
+    width_px: int,
+    height_px: int,
+    name: str = "",
+    child: SvgChild | None = None,
+    limits: SvgLimits = DEFAULT_LIMITS,
+) -> bytes:
+    """The whole drawing as a plain PNG, straight alpha. Raises as ``rasterise_svg``."""
+    markup = _framed(_checked(data, width_px, height_px, name, limits), _WHOLE, width_px, height_px)
+    return (child or _shared_child()).draw_png(markup, width_px, height_px, name)
+
+
+def _checked(data: bytes, width_px: int, height_px: int, name: str, limits: SvgLimits) -> CheckedSvg:
     checked = check_svg(data, name, limits)
     most = limits.pictures
     if width_px * height_px > most.max_pixels or max(width_px, height_px) > most.max_side_px:
@@ -171,11 +201,7 @@ def rasterise_svg(
             "use a smaller print area",
             Where(name),
         )
-    pixels = (child or _shared_child()).draw(
-        _framed(checked, crop, width_px, height_px), width_px, height_px, name
-    )
-    clear_hidden(pixels)
-    return pixels
+    return checked
 
 
 def _framed(svg: CheckedSvg, crop: tuple[float, float, float, float], width_px: int, height_px: int) -> bytes:
@@ -189,10 +215,12 @@ def _framed(svg: CheckedSvg, crop: tuple[float, float, float, float], width_px: 
     return head.encode() + svg.markup + b"</svg>"
 
 
-def _ask(process: "subprocess.Popen[bytes]", svg: bytes, width_px: int, height_px: int) -> tuple[bool, bytes]:
+def _ask(
+    process: "subprocess.Popen[bytes]", svg: bytes, width_px: int, height_px: int, as_png: bool
+) -> tuple[bool, bytes]:
     assert process.stdin is not None
     assert process.stdout is not None
-    process.stdin.write(REQUEST.pack(len(svg), width_px, height_px))
+    process.stdin.write(REQUEST.pack(len(svg), width_px, height_px, as_png))
     process.stdin.write(svg)
     process.stdin.flush()
     drawn, size = ANSWER.unpack(_exactly(process.stdout, ANSWER.size))

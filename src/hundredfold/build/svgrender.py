@@ -10,27 +10,33 @@ from typing import BinaryIO
 
 import pyvips
 
-REQUEST = struct.Struct(">QII")  # bytes of SVG that follow, width, height
-ANSWER = struct.Struct(">?Q")  # drawn?, bytes that follow: RGBA rows, or the reason
+REQUEST = struct.Struct(">QII?")  # bytes of SVG that follow, width, height, as a PNG?
+ANSWER = struct.Struct(">?Q")  # drawn?, bytes that follow: RGBA rows or a PNG, or the reason
 
 
-def draw(svg: bytes, width: int, height: int) -> bytes:
-    """RGBA rows, straight alpha. Raises pyvips.Error for what it cannot read, ValueError on a wrong size."""
+def draw(svg: bytes, width: int, height: int, as_png: bool = False) -> bytes:
+    """RGBA rows, straight alpha, or a plain PNG of them.
+
+    Raises pyvips.Error for what it cannot read, ValueError on a wrong size.
+    """
     # 96 dots an inch as CSS has it; the scale takes back that libvips counts a pixel as a point.
     image = pyvips.Image.svgload_buffer(svg, dpi=96, scale=0.75)
     if (image.width, image.height, image.bands, image.format) != (width, height, 4, "uchar"):
         raise ValueError(
             f"drew {image.width} x {image.height} x {image.bands} instead of {width} x {height} x 4"
         )
+    if as_png:
+        # Strip by strip: the whole picture is never in memory, which halves the time.
+        return bytes(image.pngsave_buffer(compression=2, filter="none", keep="none"))
     return bytes(image.write_to_memory())
 
 
 def serve(requests: BinaryIO, answers: BinaryIO) -> None:
     """Answer until the pipe closes."""
     while len(head := requests.read(REQUEST.size)) == REQUEST.size:
-        size, width, height = REQUEST.unpack(head)
+        size, width, height, as_png = REQUEST.unpack(head)
         try:
-            drawn, body = True, draw(requests.read(size), width, height)
+            drawn, body = True, draw(requests.read(size), width, height, as_png)
         except (pyvips.Error, ValueError, MemoryError) as error:
             drawn, body = False, str(error).strip().encode()
         answers.write(ANSWER.pack(drawn, len(body)))

@@ -58,7 +58,7 @@ def tight_png(pixels: Bytes, dpi: float) -> bytes:
 
 def _png(pixels: Bytes, dpi: float, compression: int, filters: str) -> bytes:
     data: bytes = as_image(pixels).pngsave_buffer(compression=compression, filter=filters, keep="none")
-    return _with_head(data, dpi)
+    return with_head(data, dpi)
 
 
 def _repeats(pixels: Bytes) -> bool:
@@ -137,8 +137,8 @@ def _tagged(pixels: Bytes, dpi: float) -> Any:
     return image
 
 
-def _with_head(data: bytes, dpi: float) -> bytes:
-    """The PNG with our chunks after IHDR, and of its own only PLTE, tRNS, IDAT and IEND."""
+def with_head(data: bytes, dpi: float) -> bytes:
+    """A finished PNG with our chunks after IHDR, and of its own only PLTE, tRNS, IDAT and IEND."""
     per_metre = dpi_to_px_per_metre(dpi)
     ours = (*_SRGB_CHUNKS, (b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1)))
     parts = [PNG_MAGIC]

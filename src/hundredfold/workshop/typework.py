@@ -7,7 +7,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from hundredfold.build.atomic import write_whole
-from hundredfold.build.svgchild import rasterise_svg
+from hundredfold.build.svgchild import rasterise_png
 from hundredfold.designs.layouts.fill import Filled, fill_layout
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.pattern import filled
@@ -16,7 +16,7 @@ from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.kernel.units import MM_PER_INCH
-from hundredfold.placement.encode import png
+from hundredfold.placement.encode import with_head
 from hundredfold.workshop.typefaces import find_font
 
 _LONGEST_TITLE = 120
@@ -99,8 +99,8 @@ def draw_png(svg: bytes, layout: Layout, width_px: int, name: str) -> bytes:
     """The design as a PNG of that width, transparent where nothing is printed."""
     view = layout.drawing.view
     height_px = max(1, round(width_px * view[3] / view[2]))
-    pixels = rasterise_svg(svg, width_px, height_px, name=name)
-    return png(pixels, width_px / (view[2] * layout.drawing.mm_per_unit / MM_PER_INCH))
+    dpi = width_px / (view[2] * layout.drawing.mm_per_unit / MM_PER_INCH)
+    return with_head(rasterise_png(svg, width_px, height_px, name), dpi)
 
 
 def title_of(layout: Layout, row: Row) -> str:

@@ -1,5 +1,6 @@
 """The drawing child: right pixels, limits that bite, and work that goes on after one was killed."""
 
+import io
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -7,7 +8,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from hundredfold.build.svgchild import ChildLimits, SvgChild, rasterise_svg
+from hundredfold.build.svgchild import ChildLimits, SvgChild, rasterise_png, rasterise_svg
 from hundredfold.build.svgrender import draw
 from hundredfold.kernel.errors import ShopError
 
@@ -101,3 +102,8 @@ def test_even_unchecked_the_renderer_opens_no_file(tmp_path: Path) -> None:
     Image.new("RGB", (8, 8), (200, 30, 40)).save(tmp_path / "near.png")
     body = f'viewBox="0 0 8 8"><image href="{(tmp_path / "near.png").as_uri()}" width="8" height="8"/></svg>'
     assert draw((HEAD + body).encode(), 8, 8) == bytes(8 * 8 * 4)
+
+
+def test_a_png_from_the_child_holds_the_same_pixels(child: SvgChild) -> None:
+    drawn = np.asarray(Image.open(io.BytesIO(rasterise_png(SQUARE, 90, 45, child=child))))
+    assert np.array_equal(drawn, rasterise_svg(SQUARE, 90, 45, child=child))
