@@ -35,8 +35,8 @@ from hundredfold.workshop.typesetting import Asked, typeset
 
 WIDTH, HEIGHT = 3600, 4500
 WORDS = (
-    "Proud beekeeper", "Tower captain", "Allotment life", "Sea swimmer", "Choir alto", "Gone cruising", "Hive inspector",
-    "Compost captain", "Dawn dipper", "Bell ringer", "Lock keeper’s friend", "Harmony holder",
+    "Proud beekeeper", "Tower captain", "Allotment life", "Sea swimmer", "Choir alto", "Gone cruising",
+    "Hive inspector", "Compost captain", "Dawn dipper", "Bell ringer", "Lock keeper’s friend", "Harmony holder",
 )  # fmt: skip
 LINES = (
     "stung & still smiling",

@@ -11,9 +11,24 @@ from hundredfold.workshop.sampleart import ornaments as o
 from hundredfold.workshop.sampleart.kit import bar, disc, number, path, place, ring
 
 TARGET = Path(__file__).parents[2] / "src" / "hundredfold" / "starter_layouts"
-LIGHT = {"ink": "#1f2a3c", "accent": "#c2412d", "second": "#d99a2b", "paper": "#fbf4e4", "spot": "#f2b94c"}
-DARK = {"ink": "#fbf4e4", "accent": "#ff8a66", "second": "#f4c05a", "paper": "#1f2a3c", "spot": "#b5372a"}
-INK, ACCENT, SECOND, PAPER, SPOT = (f"role-{name}" for name in LIGHT)
+LIGHT = {
+    "ink": "#1f2a3c",
+    "accent": "#c2412d",
+    "second": "#d99a2b",
+    "paper": "#fbf4e4",
+    "spot": "#f2b94c",
+    "plate": "#fbf4e4",
+}
+DARK = {
+    "ink": "#fbf4e4",
+    "accent": "#ff8a66",
+    "second": "#f4c05a",
+    "paper": "#1f2a3c",
+    "spot": "#b5372a",
+    "plate": "#fff8ea",
+}
+# A plate is light on any goods: pictures lie on it.
+INK, ACCENT, SECOND, PAPER, SPOT, PLATE = (f"role-{name}" for name in LIGHT)
 
 
 def text(words: str, font: str, size: float, role: str, x: float = 1800, y: float = 0, **data: object) -> str:
@@ -64,7 +79,7 @@ def badge() -> str:
     """Words round a ring, a picture in the middle."""
     y = 2250
     return (
-        disc(1800, y, 1690, INK) + ring(1800, y, 1600, PAPER, 20) + disc(1800, y, 1090, PAPER) + ring(1800, y, 1020, ACCENT, 18)
+        disc(1800, y, 1690, INK) + ring(1800, y, 1600, PAPER, 20) + disc(1800, y, 1100, PAPER) + disc(1800, y, 1050, PLATE) + ring(1800, y, 1000, ACCENT, 18)
         + arc("over", 1800, y, 1345, 206) + arc("under", 1800, y, 1345, 126, under=True)
         + text("{title}", "Alfa Slab One", 420, "paper", path="#over", hang="middle", case="upper", tracking="0 0.1")
         + text("{line}", "Bebas Neue", 330, "spot", path="#under", hang="middle", case="upper", tracking="0.02 0.14")
@@ -127,7 +142,7 @@ def crest() -> str:
     return (
         place(o.laurel(1460, 10, SECOND), 1800, 1800)
         + place(o.shield(1860, 2200, INK), 1800, 1780) + place(o.shield(1700, 2020, PAPER), 1800, 1772)
-        + place(o.shield(1620, 1925, ACCENT), 1800, 1768) + place(o.shield(1530, 1825, PAPER), 1800, 1765)
+        + place(o.shield(1620, 1925, ACCENT), 1800, 1768) + place(o.shield(1530, 1825, PLATE), 1800, 1765)
         + art("picture", 1250, 1010, 1100, 1250)
         + place(o.ribbon(2360, 520, INK, ACCENT, SECOND, 0), 1800, 3080)
         + box("banner", 720, 2880, 2160, 400)
@@ -176,7 +191,8 @@ def label() -> str:
         + box("main", 620, 1130, 2360, 1330)
         + text("{title}", "Abril Fatface", 500, "ink", fit="box", box="#main", lines="3", max_size="820")
         + place(o.rule(2100, 18, SECOND, "diamond"), 1800, 2600)
-        + art("picture", 1300, 2740, 1000, 1000)
+        + disc(1800, 3290, 560, PLATE) + ring(1800, 3290, 590, SECOND, 18)
+        + art("picture", 1380, 2870, 840, 840)
     )  # fmt: skip
 
 

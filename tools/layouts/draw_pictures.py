@@ -1,0 +1,142 @@
+"""Make the pictures and the tables of docs/layouts.md with the program itself.
+
+Run: python tools/layouts/draw_pictures.py
+"""
+
+import re
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+from hundredfold.build.svgchild import rasterise_svg
+from hundredfold.designs.alpha import over
+from hundredfold.designs.layouts.attributes import ATTRIBUTES
+from hundredfold.designs.layouts.drawing import SVG
+from hundredfold.designs.layouts.elements import elements
+from hundredfold.designs.layouts.fill import fill_layout
+from hundredfold.designs.layouts.layout import parse_layout
+from hundredfold.designs.layouts.pattern import HELPERS
+from hundredfold.designs.layouts.rows import Row
+from hundredfold.workshop.sampleart.pictures import sample_pictures
+from hundredfold.workshop.starterlayouts import starter_layouts
+from hundredfold.workshop.typefaces import find_font
+from hundredfold.workshop.wordlists import read_word_list
+
+DOCS = Path(__file__).parents[2] / "docs"
+PLACE = DOCS / "layouts"
+PAGE = DOCS / "layouts.md"
+GROUNDS = {"light": (255, 255, 255), "dark": (32, 37, 46), "": (255, 255, 255)}
+DESK = (226, 222, 212)
+TILE = (400, 500)
+STARTER_WORDS = {
+    "arch-over-art": ("Allotment life", "plot, pot, repeat", "watering-can.svg"),
+    "badge": ("Proud beekeeper", "stung & still smiling", "bee.svg"),
+    "big-word": ("Alto", "the rich middle of the chord", ""),
+    "circle": ("Keep calm and ring rounds", "bell ringers on tour", ""),
+    "crest": ("Tower captain", "please stand when I say stand", "bell.svg"),
+    "label": ("Honey Harvest Crew", "small batch, big buzz", "jar.svg"),
+    "ribbon": ("Muddy Boots", "happy heart", ""),
+    "stacked-slab": ("My other family has forty thousand members", "and one queen", ""),
+    "three-line-list": ("", "", ""),
+    "ticket": ("One more dip before breakfast", "the cold water club", ""),
+}
+
+
+def filled(data: bytes, name: str, row: Row, version: str) -> bytes:
+    """The design of a row."""
+    layout = parse_layout(data, name)
+    fonts = {key: find_font(*key) for key in layout.fonts()}
+    done = fill_layout(layout, row, fonts, dict(sample_pictures()), version)
+    assert done.svg, [str(finding) for finding in done.findings]
+    return done.svg
+
+
+def tile(svg: bytes, ground: tuple[int, int, int]) -> np.ndarray:
+    """A picture of it on its ground."""
+    return over(rasterise_svg(svg, *TILE, name="tile"), ground)[..., :3]
+
+
+def sheet(tiles: list[np.ndarray], across: int) -> Image.Image:
+    """Tiles side by side with room between them."""
+    gap = 16
+    down = -(-len(tiles) // across)
+    whole = Image.new("RGB", (gap + across * (TILE[0] + gap), gap + down * (TILE[1] + gap)), DESK)
+    for k, one in enumerate(tiles):
+        whole.paste(
+            Image.fromarray(one), (gap + k % across * (TILE[0] + gap), gap + k // across * (TILE[1] + gap))
+        )
+    return whole
+
+
+def save(picture: Image.Image, name: str) -> None:
+    """As a small PNG: flat art needs few colours."""
+    picture.quantize(128, dither=Image.Dither.NONE).save(PLACE / name, optimize=True)
+    print(name, (PLACE / name).stat().st_size)
+
+
+def as_drawn(data: bytes) -> bytes:
+    """What the drawing program shows: guides and slots as they stand, its words set as they are."""
+    layout = parse_layout(data.replace(b'data-guide="yes"', b""), "drawn")
+    for element in elements(layout.drawing.root):
+        if element.get("data-art"):
+            element.set("stroke", "#00a0ff")
+            element.set("stroke-width", "8")
+            del element.attrib["data-art"]
+    plain = data.replace(b' data-guide="yes"', b"").replace(b'\n        data-guide="yes"', b"")
+    plain = re.sub(rb'data-art="[^"]*"', b'stroke="#00a0ff" stroke-width="8"', plain)
+    words = {name: "{" + name + "}" for name in parse_layout(data, "x").columns()}
+    plain = re.sub(rb"\{(?:list |upper )?([a-z]+)\}", rb"{\1}", plain)
+    return filled(plain, "drawn", Row("x", 1, words), parse_layout(data, "x").versions[0])
+
+
+def steps() -> None:
+    """The pictures of the first layout."""
+    rows = read_word_list(PLACE / "words.csv").rows
+    for step in (1, 2):
+        data = (PLACE / f"step-{step}.svg").read_bytes()
+        tiles = [tile(as_drawn(data), (255, 255, 255))]
+        tiles += [tile(filled(data, "step.svg", row, ""), (255, 255, 255)) for row in rows[:3]]
+        save(sheet(tiles, 4), f"step-{step}.png")
+    data = (PLACE / "step-3.svg").read_bytes()
+    tiles = [tile(filled(data, "step.svg", row, v), GROUNDS[v]) for v in ("light", "dark") for row in rows]
+    save(sheet(tiles, 4), "step-3.png")
+
+
+def starters() -> None:
+    """All starters, light and dark in turn."""
+    tiles = []
+    for k, (name, data) in enumerate(starter_layouts()):
+        title, line, picture = STARTER_WORDS[name[:-4]]
+        cells = {"title": title, "line": line, "picture": picture}
+        cells |= {"first": "Dig", "second": "Sow", "third": "Put the kettle on"}
+        version = ("light", "dark")[(k + k // 5) % 2]
+        tiles.append(tile(filled(data, name, Row("words.csv", 2, cells), version), GROUNDS[version]))
+    save(sheet(tiles, 5), "starters.png")
+
+
+def table(rows: dict[str, str]) -> str:
+    """A table in Markdown."""
+    return "\n".join(f"| `{name}` | {words} |" for name, words in rows.items())
+
+
+def page() -> None:
+    """Write the tables into the page, between their marks."""
+    text = PAGE.read_text(encoding="utf-8")
+    shown = {name: words for name, words in ATTRIBUTES.items() if name != "data-slot-number"}
+    for mark, body in (
+        ("attributes", "| attribute | what it does |\n|---|---|\n" + table(shown)),
+        ("helpers", "| word | gives |\n|---|---|\n" + table(HELPERS)),
+    ):
+        pattern = rf"(<!-- {mark} -->\n).*?(<!-- end -->)"
+        text = re.sub(
+            pattern, lambda found, body=body: f"{found[1]}{body}\n{found[2]}", text, flags=re.DOTALL
+        )
+    PAGE.write_text(text, encoding="utf-8", newline="\n")
+
+
+if __name__ == "__main__":
+    assert SVG
+    page()
+    steps()
+    starters()
