@@ -35,7 +35,7 @@ def near_twins(facts: Sequence[DesignFacts], most_bits: int = NEAR_BITS) -> tupl
 
     Both halves of ``look`` must agree within ``most_bits``, and the ink colours must: a saying in red and
     the same in blue are two designs. Compares all pairs by XOR and bit count, 512 rows at a time: 5,000
-    designs take about a quarter of a second and 40 MB.
+    designs take about a third of a second and 60 MB.
     """
     if len(facts) < 2:
         return ()

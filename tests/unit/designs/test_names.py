@@ -1,6 +1,8 @@
 """File names as sellers really leave them."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from hundredfold.designs.names import keywords_from, title_from
 
@@ -45,3 +47,11 @@ def test_a_name_that_says_nothing_gives_nothing(file_name: str) -> None:
 
 def test_no_keyword_twice() -> None:
     assert keywords_from("Bee bee BEE hive.png") == ("bee", "hive")
+
+
+@given(st.text(max_size=80))
+def test_any_name_at_all_gives_clean_words(file_name: str) -> None:
+    keywords, title = keywords_from(file_name), title_from(file_name)
+    assert len(set(keywords)) == len(keywords)
+    assert all(word and word == word.casefold() and not word.isspace() for word in keywords)
+    assert title == " ".join(title.split())

@@ -104,6 +104,8 @@ def test_jpeg_and_tiff_say_dpi_and_srgb(kind: FileKind) -> None:
     assert b"sRGB" in image.info["icc_profile"] or image.info["icc_profile"]
     assert image.mode == ("RGB" if kind is FileKind.JPEG else "RGBA")
     assert "exif" not in image.info
+    software, date_time = 305, 306
+    assert not {software, date_time} & set(getattr(image, "tag_v2", {}))
 
 
 def noisy() -> Picture:
