@@ -49,7 +49,7 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     designs = _designs(bench, who.ids, outcome, made)
     # One file fails in both its measurings for one reason: say it once.
     reasons = {row.item: row.sentence for row in outcome.failures}
-    failed = [unusable(path, reason, "mend or replace the file") for path, reason in reasons.items()]
+    failed = [_failed(path, reason) for path, reason in reasons.items()]
     copies = [_copy(path, used) for path, used in sorted(who.copies.items())]
     return Gathered(
         designs,
@@ -89,6 +89,12 @@ def _designs(
             row = made.get(path.partition("/")[2])
             designs.append(described(design, row) if row is not None else design)
     return tuple(designs)
+
+
+def _failed(path: str, sentence: str) -> Finding:
+    """A stored failure as a finding: the runner keeps what happened and what to try in one line."""
+    what, _, fix = sentence.removeprefix(path).lstrip(",: ").partition(" try: ")
+    return unusable(path, what, fix or "mend or replace the file")
 
 
 def _copy(path: str, used: str) -> Finding:
