@@ -36,7 +36,7 @@ from hundredfold.workshop.typesetting import Asked, typeset
 WIDTH, HEIGHT = 3600, 4500
 WORDS = (
     "Proud beekeeper", "Tower captain", "Allotment life", "Sea swimmer", "Choir alto", "Gone cruising",
-    "Hive inspector", "Compost captain", "Dawn dipper", "Bell ringer", "Lock keeper’s friend", "Harmony holder",
+    "Hive inspector", "Compost captain", "Dawn dipper", "Bell ringer", "Lock keeper’s friend", "Low notes",
 )  # fmt: skip
 LINES = (
     "stung & still smiling",

@@ -191,8 +191,8 @@ def label() -> str:
         + box("main", 620, 1130, 2360, 1330)
         + text("{title}", "Abril Fatface", 500, "ink", fit="box", box="#main", lines="3", max_size="820")
         + place(o.rule(2100, 18, SECOND, "diamond"), 1800, 2600)
-        + disc(1800, 3290, 560, PLATE) + ring(1800, 3290, 590, SECOND, 18)
-        + art("picture", 1380, 2870, 840, 840)
+        + '<g data-when="picture">' + disc(1800, 3290, 560, PLATE) + ring(1800, 3290, 590, SECOND, 18) + "</g>"
+        + art("picture?", 1380, 2870, 840, 840)
     )  # fmt: skip
 
 

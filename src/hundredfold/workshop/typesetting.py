@@ -104,12 +104,11 @@ def pairs_of(paths: ShopPaths, asked: Asked) -> list[Pair]:
     """Which list fills which layout: as asked, else by the list's ``layout`` column, else by equal names,
     else the shop's only layout. Raises ShopError ``no-layout``, ``no-words``, ``no-pair``.
     """
+    drawings = _named(paths.layouts, (".svg",), (), "no-layout", "layout")
+    files = {path.stem.casefold(): path for path in drawings}
     lists = [
         read_word_list(path) for path in _named(paths.words, ENDINGS, asked.lists, "no-words", "word list")
     ]
-    files = {
-        path.stem.casefold(): path for path in _named(paths.layouts, (".svg",), (), "no-layout", "layout")
-    }
     known: dict[str, tuple[Layout, bytes]] = {}
 
     def layout_of(name: str) -> tuple[Layout, bytes]:

@@ -1,8 +1,12 @@
 """Lists times layouts on disk: designs, records, names, and what is not made again."""
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 
 from hundredfold.build.workers import InProcess
 from hundredfold.designs.design import Design
@@ -10,10 +14,12 @@ from hundredfold.designs.facts import Box, DesignFacts
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Severity
 from hundredfold.workshop.madelist import all_made, described
+from hundredfold.workshop.newshop import new_shop
 from hundredfold.workshop.previewing import preview
 from hundredfold.workshop.shoppaths import ShopPaths
 from hundredfold.workshop.starterlayouts import starter_layouts, take_starters
-from hundredfold.workshop.typesetting import Asked, Typeset, slug, typeset
+from hundredfold.workshop.typesetting import Asked, Typeset, judge_pair, pairs_of, slug, typeset
+from hundredfold.workshop.typework import fill_row
 from hundredfold.workshop.wordlists import read_word_list
 
 LAYOUT = (
@@ -208,3 +214,51 @@ def test_a_spoilt_record_is_told_and_made_again(paths: ShopPaths) -> None:
     assert sorted(one.file for one in done.designs) == ["beekeeper-club.svg", "bell-ringer-club.svg"]
     assert [finding.code for finding in done.findings] == ["bad-made-list"]
     assert len(all_made(paths.designs)[0]) == 2
+
+
+def test_a_workbook_is_a_word_list_too(paths: ShopPaths) -> None:
+    (paths.words / "club.csv").unlink()
+    book = xlsxwriter.Workbook(paths.words / "club.xlsx")
+    sheet = book.add_worksheet()
+    for number, row in enumerate((("Trade", "Keywords"), ("Beekeeper", "bees; honey"), (1998, ""))):
+        sheet.write_row(number, 0, row)
+    book.close()
+    done = run(paths)
+    assert [(one.title, one.keywords) for one in done.designs] == [
+        ("Beekeeper", ("bees", "honey")),
+        ("1998", ()),
+    ]
+
+
+def test_the_same_row_gives_the_same_bytes_in_another_process(paths: ShopPaths) -> None:
+    """Another process has another hash seed, another order of sets, and cold caches."""
+    run(paths)
+    first = {
+        path.name: path.read_bytes() for path in (*paths.designs.iterdir(), *paths.root.glob("pictures/*"))
+    }
+    code = (
+        "import sys; from pathlib import Path; from hundredfold.build.workers import InProcess\n"
+        "from hundredfold.workshop.shoppaths import ShopPaths\n"
+        "from hundredfold.workshop.typesetting import Asked, typeset\n"
+        "typeset(ShopPaths(Path(sys.argv[1])), Asked(png_width=100), InProcess())\n"
+    )
+    for path in (*paths.designs.iterdir(), *paths.root.glob("pictures/*")):
+        path.unlink()
+    environment = {**os.environ, "PYTHONHASHSEED": "12345", "LC_ALL": "C", "TZ": "Asia/Tokyo"}
+    subprocess.run([sys.executable, "-c", code, str(paths.root)], check=True, timeout=120, env=environment)
+    again = {
+        path.name: path.read_bytes() for path in (*paths.designs.iterdir(), *paths.root.glob("pictures/*"))
+    }
+    assert again == first
+
+
+def test_the_sample_list_fills_its_layout(tmp_path: Path) -> None:
+    shop = new_shop(tmp_path / "shop", sample=True)
+    words = read_word_list(shop.paths.words / "clubs.csv")
+    assert len(words.rows) == 500
+    (pair,) = pairs_of(shop.paths, Asked())
+    assert judge_pair(shop.paths, pair) == ()
+    for row in words.rows[::25]:
+        done = fill_row(pair.layout, row, str(shop.paths.fonts), str(shop.paths.art), "light")
+        assert done.svg
+        assert done.findings == ()
