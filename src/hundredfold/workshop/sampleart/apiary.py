@@ -15,6 +15,7 @@ from hundredfold.workshop.sampleart.kit import (
     TALL,
     arched,
     around,
+    bannered,
     bar,
     canvas,
     disc,
@@ -103,9 +104,9 @@ def honey_label() -> bytes:
         ).svg,
         name.svg,
         place(ribbon(1900, 330, _AMBER, "#8a4a10", "#4d2607"), MIDDLE, 2620),
-        words("HARVEST CREW", SIGN, _CREAM, top=2520, width=1500, tallest=205).svg,
-        place(dipper("#a86b35", "#7a3b0c", _HONEY), 1180, 3310, 0.66, turn=24),
-        place(bee(_HONEY, _BROWN, "#fbe2a6", _BROWN), 2330, 3330, 0.95, turn=18),
+        bannered("HARVEST CREW", SIGN, _CREAM, y=2620, width=1800, dip=0, tallest=205).svg,
+        place(dipper("#a86b35", "#7a3b0c", _HONEY), 1180, 3220, 0.62, turn=24),
+        place(bee(_HONEY, _BROWN, "#fbe2a6", _BROWN), 2330, 3220, 0.86, turn=18),
         words("hand spun · sticky fingers", HAND, "#7a3b0c", top=3760, width=1560).svg,
         place(rule(1500, 16, _AMBER), MIDDLE, y - 1290),
     )
@@ -123,7 +124,7 @@ def queen_crest() -> bytes:
         place(comb(cells, 300, ("#5d3d22", "#66452a")), MIDDLE, 1960),
         place(bee(_HONEY, _BROWN, _CREAM, _BROWN), MIDDLE, 2010, 1.55),
         place(ribbon(2500, 520, _HONEY, _AMBER, "#7d4711", 60), MIDDLE, 3330),
-        words("QUEEN OF THE HIVE", SIGN, _BROWN, top=3240, width=2240).svg,
+        bannered("QUEEN OF THE HIVE", SIGN, _BROWN, y=3330, width=2440, dip=60, tallest=300).svg,
         words("everyone else is just staff", HAND, _CREAM, top=3840, width=2250).svg,
     )
 

@@ -13,6 +13,7 @@ from hundredfold.workshop.sampleart.kit import (
     SIGN,
     TALL,
     arched,
+    bannered,
     canvas,
     disc,
     place,
@@ -102,7 +103,7 @@ def warm_heart() -> bytes:
         place(heart(2900, _CORAL), MIDDLE, y),
         place(scales(1500, 3, 190, (_NAVY, _LIGHT, _FOAM), _NAVY), MIDDLE, y + 180),
         place(ribbon(2400, 540, _NAVY, _SEA, "#081a28", 70), MIDDLE, 3010),
-        words("COLD WATER", SIGN, _FOAM, top=2885, width=2060).svg,
+        bannered("COLD WATER", SIGN, _FOAM, y=3010, width=2200, dip=70, tallest=330).svg,
         words("warm heart", LOBSTER, _CORAL, top=3530, width=2100).svg,
         words("wobbly legs", HAND, _NAVY, top=4110, width=1100).svg,
     )

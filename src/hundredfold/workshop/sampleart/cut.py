@@ -14,6 +14,7 @@ from hundredfold.workshop.sampleart.kit import (
     SLAB,
     TALL,
     arched,
+    bannered,
     bar,
     canvas,
     disc,
@@ -66,7 +67,7 @@ def painted_roses() -> bytes:
         leaves,
         *(place(rose(*petals[k], _GOLD), x, y, s) for x, y, k, s in flowers),
         place(ribbon(2400, 540, _RED, "#7d161c", "#4d0a0e", 60), MIDDLE, 2640),
-        words("GONE CRUISING", SIGN, _CREAM, top=2525, width=2060).svg,
+        bannered("GONE CRUISING", SIGN, _CREAM, y=2640, width=2280, dip=60, tallest=320).svg,
         words("Back when the water runs out", LOBSTER, _GOLD, top=3230, width=2960).svg,
         place(flourish(2100, _CREAM, 30), MIDDLE, 3900),
     )

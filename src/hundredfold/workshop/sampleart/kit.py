@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hundredfold.designs.typesetting.curves import arc
+from hundredfold.designs.typesetting.curves import arc, from_path_data
 from hundredfold.designs.typesetting.fitting import fit_curve, fit_width
 from hundredfold.designs.typesetting.outline import Bounds, Outline
 from hundredfold.designs.typesetting.setting import set_line, set_on_curve
@@ -161,6 +161,16 @@ def arched(
         curve = arc(cx, cy, radius + line.ink.bottom * size, 90 + span / 2, -span)
         size = fit_curve(line, curve, size, edge_width)
     return _inked(set_on_curve(line, size, curve), fill, edge, edge_width)
+
+
+def bannered(
+    text: str, face: str, fill: str, *, y: float, width: float, dip: float, tallest: float, x: float = MIDDLE
+) -> Piece:
+    """Words along a ribbon that is centred on ``y`` and whose middle hangs ``dip`` lower."""
+    line = _line(text, face, 0.0)
+    curve = from_path_data(f"M{x - width / 2} {y}Q{x} {y + 2 * dip} {x + width / 2} {y}")
+    size = min(fit_width(line, width * 0.94), tallest / line.ink.height)
+    return _inked(set_on_curve(line, size, curve, rise=-size * line.ink.bottom / 2), fill, "", 0)
 
 
 def around(count: int, radius: float, start: float = -90.0) -> list[tuple[float, float, float]]:

@@ -28,6 +28,7 @@ from hundredfold.workshop.sampleart.kit import (
     SLAB,
     TALL,
     arched,
+    bannered,
     bar,
     canvas,
     disc,
@@ -84,7 +85,7 @@ def head_gardener() -> bytes:
         place(shield(1070, 1225, _LEAF), MIDDLE, 1790),
         place(beetroot(_BEET, "#c0567c", _SPROUT, "#5d1130"), MIDDLE, 1780, 0.84),
         place(ribbon(2500, 520, _BEET, "#651533", "#3d0a1d", 50), MIDDLE, 3120),
-        words("HEAD GARDENER", SIGN, _CREAM, top=3010, width=2220).svg,
+        bannered("HEAD GARDENER", SIGN, _CREAM, y=3120, width=2400, dip=50, tallest=320).svg,
         words("under-gardeners: the slugs", HAND, _FOREST, top=3680, width=2400).svg,
     )
 

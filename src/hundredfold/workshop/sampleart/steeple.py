@@ -13,6 +13,7 @@ from hundredfold.workshop.sampleart.kit import (
     SLAB,
     TALL,
     arched,
+    bannered,
     bar,
     canvas,
     place,
@@ -88,7 +89,7 @@ def tower_captain() -> bytes:
         place(bell(_BRONZE, _DARK, "#ffe2a0"), 1190, 1560, 0.4, turn=-18),
         place(bell(_BRONZE, _DARK, "#ffe2a0"), 2410, 1560, 0.4, turn=18),
         place(ribbon(2420, 540, _RED, "#8b1f18", "#561009", 60), MIDDLE, 3330),
-        words("TOWER CAPTAIN", SIGN, _CREAM, top=3215, width=2120).svg,
+        bannered("TOWER CAPTAIN", SIGN, _CREAM, y=3330, width=2300, dip=60, tallest=320).svg,
         words("please stand when I say stand", HAND, _CREAM, top=3890, width=2350).svg,
     )
 
