@@ -11,24 +11,29 @@ from hundredfold.workshop.sampleart import ornaments as o
 from hundredfold.workshop.sampleart.kit import bar, disc, number, path, place, ring
 
 TARGET = Path(__file__).parents[2] / "src" / "hundredfold" / "starter_layouts"
+NAMES = ("ink", "accent", "second", "paper", "spot", "plate")
+CREAM, WHITE = "#fbf4e4", "#fff8ea"
+# ink, accent, second, paper, spot (on ink), plate
 LIGHT = {
-    "ink": "#1f2a3c",
-    "accent": "#c2412d",
-    "second": "#d99a2b",
-    "paper": "#fbf4e4",
-    "spot": "#f2b94c",
-    "plate": "#fbf4e4",
+    "": ("#1f2a3c", "#c2412d", "#d99a2b", CREAM, "#f2b94c", CREAM),
+    "honey": ("#3a2414", "#b5651d", "#e0a126", "#fff3d6", "#f5bd4a", "#fff3d6"),
+    "garden": ("#1f3d2b", "#c8571f", "#7da04a", CREAM, "#c9dc8a", CREAM),
+    "sea": ("#12324a", "#d9573f", "#2f8fa8", "#eef8f7", "#8fd3e0", "#eef8f7"),
+    "tower": ("#2b2440", "#a8322b", "#c98f2c", CREAM, "#f0c36a", CREAM),
+    "canal": ("#14463a", "#b3262e", "#d9a62e", CREAM, "#f3cf6b", CREAM),
+    "choir": ("#4b1d4f", "#c43c63", "#c78a3a", "#fdf1ee", "#f6a9bf", "#fdf1ee"),
 }
 DARK = {
-    "ink": "#fbf4e4",
-    "accent": "#ff8a66",
-    "second": "#f4c05a",
-    "paper": "#1f2a3c",
-    "spot": "#b5372a",
-    "plate": "#fff8ea",
+    "": (CREAM, "#ff8a66", "#f4c05a", "#1f2a3c", "#b5372a", WHITE),
+    "honey": ("#ffe9b8", "#f5b83d", "#e8963a", "#3a2414", "#8a4a10", WHITE),
+    "garden": ("#eef3d8", "#f29a5b", "#a9c45f", "#1f3d2b", "#4c7a32", WHITE),
+    "sea": ("#e6f5f6", "#ff8f78", "#6cc5d6", "#12324a", "#1f6f8b", WHITE),
+    "tower": ("#f7ecd6", "#f07a6a", "#e8b552", "#2b2440", "#93312a", WHITE),
+    "canal": ("#f6efd9", "#f0686e", "#eec257", "#14463a", "#9d222a", WHITE),
+    "choir": ("#fde6ec", "#ff8fb0", "#efbd72", "#4b1d4f", "#a12d52", WHITE),
 }
 # A plate is light on any goods: pictures lie on it.
-INK, ACCENT, SECOND, PAPER, SPOT, PLATE = (f"role-{name}" for name in LIGHT)
+INK, ACCENT, SECOND, PAPER, SPOT, PLATE = (f"role-{name}" for name in NAMES)
 
 
 def text(words: str, font: str, size: float, role: str, x: float = 1800, y: float = 0, **data: object) -> str:
@@ -84,7 +89,7 @@ def badge() -> str:
         + text("{title}", "Alfa Slab One", 420, "paper", path="#over", hang="middle", case="upper", tracking="0 0.1")
         + text("{line}", "Bebas Neue", 330, "spot", path="#under", hang="middle", case="upper", tracking="0.02 0.14")
         + place(o.star(95, SPOT), 1800 - 1275, y + 430) + place(o.star(95, SPOT), 1800 + 1275, y + 430)
-        + art("picture", 1180, y - 620, 1240, 1240)
+        + art("picture", 1050, y - 750, 1500, 1500)
     )  # fmt: skip
 
 
@@ -143,7 +148,7 @@ def crest() -> str:
         place(o.laurel(1460, 10, SECOND), 1800, 1800)
         + place(o.shield(1860, 2200, INK), 1800, 1780) + place(o.shield(1700, 2020, PAPER), 1800, 1772)
         + place(o.shield(1620, 1925, ACCENT), 1800, 1768) + place(o.shield(1530, 1825, PLATE), 1800, 1765)
-        + art("picture", 1250, 1010, 1100, 1250)
+        + art("picture", 1160, 960, 1280, 1360)
         + place(o.ribbon(2360, 520, INK, ACCENT, SECOND, 0), 1800, 3080)
         + box("banner", 720, 2880, 2160, 400)
         + text("{title}", "Alfa Slab One", 330, "paper", fit="width", box="#banner", case="upper", max_size="360", tracking="0 0.1")
@@ -238,14 +243,18 @@ DRAWINGS = {
 }  # fmt: skip
 
 
-def _roles(colours: dict[str, str]) -> str:
-    return ", ".join(f"{name} {value}" for name, value in colours.items())
+def _roles(palettes: dict[str, tuple[str, ...]]) -> str:
+    parts = []
+    for name, colours in palettes.items():
+        roles = ", ".join(f"{role} {value}" for role, value in zip(NAMES, colours, strict=True))
+        parts.append(f"{name}: {roles}" if name else roles)
+    return "\n    | ".join(parts)
 
 
 def finished(body: str) -> str:
     """The file: role colours written out for the editor, and named for us."""
     for attribute in ("fill", "stroke"):
-        for name, value in LIGHT.items():
+        for name, value in zip(NAMES, LIGHT[""], strict=True):
             body = body.replace(
                 f'{attribute}="role-{name}"', f'{attribute}="{value}" data-{attribute}="{name}"'
             )

@@ -71,12 +71,13 @@ def run(
 
 def _make(shop: Path, asked: "Asked", quiet: bool) -> "Typeset":
     from hundredfold.build.workers import spawn_pool
-    from hundredfold.workshop.shoppaths import ShopPaths
+    from hundredfold.workshop.desk import desk
     from hundredfold.workshop.typesetting import typeset
 
-    with Progress(quiet=quiet) as watching, spawn_pool() as pool:
+    # The shop's lock: a month that reads designs/ must not meet one half made.
+    with desk(shop, "typeset") as opened, Progress(quiet=quiet) as watching, spawn_pool() as pool:
         watching.stage("setting designs")
-        return typeset(ShopPaths(shop), asked, pool, watching.progress)
+        return typeset(opened.shop.paths, asked, pool, watching.progress)
 
 
 def _take_starters(folder: Path, as_json: bool) -> ExitCode:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from hundredfold.designs.layouts.fill import MADE_FROM
 from hundredfold.designs.layouts.layout import Layout, parse_layout
-from hundredfold.designs.layouts.rows import LAYOUT, NAME, NICHE, OCCASION, RESERVED, RIGHTS, Row
+from hundredfold.designs.layouts.rows import LAYOUT, NAME, NICHE, OCCASION, RIGHTS, Row
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.kernel.nearest import did_you_mean
@@ -269,9 +269,8 @@ class _Names:
 
     def give(self, row: Row, layout: Layout, ending: str) -> str:
         """A name no other row and no other file has."""
-        words = row.cell(NAME) or " ".join(
-            row.cell(name) for name in layout.columns() if name not in RESERVED
-        )
+        spoken = dict.fromkeys(column for text in layout.texts for column in text.pattern.columns())
+        words = row.cell(NAME) or " ".join(map(row.cell, spoken))
         stem = (
             f"{slug(words)[:_LONGEST_NAME].strip('-') or f'row-{row.number}'}-{slug(Path(layout.name).stem)}"
         )

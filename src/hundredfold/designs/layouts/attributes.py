@@ -43,8 +43,8 @@ ATTRIBUTES = {
     "data-fill": "the role that fills it",
     "data-stroke": "the role that draws its line",
     "data-stop": "the role of a gradient's stop",
-    "data-light": "colours by role for light goods",
-    "data-dark": "colours by role for dark goods",
+    "data-light": "colours by role for light goods; more palettes after a bar, with a name",
+    "data-dark": "the same for dark goods",
     "data-slot-number": "set by the program while it works",
 }
 HANGS = ("base", "middle", "top")

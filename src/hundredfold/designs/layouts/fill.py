@@ -14,7 +14,7 @@ from hundredfold.designs.layouts.pattern import column_key, filled
 from hundredfold.designs.layouts.pictures import picture_element
 from hundredfold.designs.layouts.quality import SetFacts, overlap
 from hundredfold.designs.layouts.roles import colour_of, paint
-from hundredfold.designs.layouts.rows import Row
+from hundredfold.designs.layouts.rows import PALETTE, Row
 from hundredfold.designs.layouts.settext import Setter, SetText
 from hundredfold.designs.layouts.slots import TextSlot
 from hundredfold.designs.layouts.transforms import map_box
@@ -109,7 +109,7 @@ class _Filling:
     ) -> None:
         self.layout, self.row, self.fonts, self.art, self.version = layout, row, fonts, art, version
         self.findings = findings
-        self.colours = layout.roles.get(version, {})
+        self.colours = layout.colours(version, row.cell(PALETTE))
         self.root = copy.deepcopy(layout.drawing.root)
         self.set: list[tuple[TextSlot, SetText]] = []
 

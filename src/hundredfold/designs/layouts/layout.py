@@ -11,7 +11,7 @@ from hundredfold.designs.layouts.attributes import ATTRIBUTES, Reader
 from hundredfold.designs.layouts.drawing import SVG, XLINK, XML, Drawing, local, number, read_drawing
 from hundredfold.designs.layouts.elements import attributes, elements, line_of, set_line_of, take, text_of
 from hundredfold.designs.layouts.pattern import Pattern, column_key, english_only
-from hundredfold.designs.layouts.roles import parse_roles
+from hundredfold.designs.layouts.roles import Palettes, parse_roles
 from hundredfold.designs.layouts.slots import ArtSlot, TextSlot
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
@@ -22,8 +22,8 @@ VERSIONS = ("light", "dark")  # the goods a version is for
 
 @dataclass(frozen=True, eq=False)
 class Layout:
-    """A drawing with its slots. ``roles`` maps a version ("light", "dark", or "" for the only one) to
-    colours by role.
+    """A drawing with its slots. ``roles`` maps a version ("light" or "dark"; none where there is only one)
+    to its palettes.
     """
 
     name: str
@@ -32,12 +32,25 @@ class Layout:
     language: str
     texts: tuple[TextSlot, ...]
     arts: tuple[ArtSlot, ...]
-    roles: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    roles: Mapping[str, Palettes] = field(default_factory=dict)
 
     @property
     def versions(self) -> tuple[str, ...]:
         """The versions it can make, in order."""
         return tuple(self.roles) or ("",)
+
+    def colours(self, version: str, palette: str) -> Mapping[str, str]:
+        """The colours by role of a version in a palette; "" is the first. Raises ShopError ``no-palette``."""
+        palettes = self.roles.get(version)
+        if palettes is None:
+            return {}
+        if not palette:
+            return next(iter(palettes.values()))
+        for name, colours in palettes.items():
+            if column_key(name) == column_key(palette):
+                return colours
+        fix = did_you_mean(palette, [name for name in palettes if name])
+        raise ShopError("no-palette", f"{self.name} has no palette called “{palette}”", fix)
 
     def columns(self) -> tuple[str, ...]:
         """Every column it asks for, as first written, in drawing order."""

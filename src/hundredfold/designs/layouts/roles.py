@@ -1,7 +1,8 @@
 """Colour roles: one layout, one version for light goods and one for dark goods.
 
 The root names colours by role, ``data-light="ink #1d2433, accent #c2352b"`` and ``data-dark="…"``; any
-element takes one with ``data-fill`` or ``data-stroke``.
+element takes one with ``data-fill`` or ``data-stroke``. More palettes may follow, each after a bar and with a
+name, ``… | sea: ink #12324a, accent #f2705a``; a row picks one in its column ``palette``.
 """
 
 import re
@@ -20,19 +21,19 @@ PAINTED = {"data-fill": "fill", "data-stroke": "stroke", "data-stop": "stop-colo
 _HEX = re.compile(r"#[0-9a-fA-F]{3}(?:[0-9a-fA-F]{3})?")
 
 
-def parse_roles(drawing: Drawing) -> dict[str, dict[str, str]]:
-    """Versions and their colours by role. Raises ShopError ``bad-layout`` and ``bad-colour``."""
+Palettes = dict[str, dict[str, str]]  # colours by role, by the palette's name; the first is the usual one
+UNNAMED = ""
+
+
+def parse_roles(drawing: Drawing) -> dict[str, Palettes]:
+    """Versions and their palettes. Raises ShopError ``bad-layout`` and ``bad-colour``."""
     versions = {
-        version: _colours(drawing, attribute)
+        version: _palettes(drawing, attribute)
         for version, attribute in _VERSION_ATTRIBUTES.items()
         if drawing.root.get(attribute)
     }
-    named = [set(colours) for colours in versions.values()]
-    if len(named) == 2 and named[0] != named[1]:
-        odd = ", ".join(sorted(named[0] ^ named[1]))
-        what = f"the versions for light and dark goods name different roles: {odd}"
-        raise ShopError("bad-layout", what, "give each role a colour in both", Where(drawing.name))
-    roles = named[0] if named else set()
+    _agree(drawing, versions)
+    roles = {role for palettes in versions.values() for colours in palettes.values() for role in colours}
     for element in elements(drawing.root):
         for attribute in PAINTED:
             role = element.get(attribute)
@@ -43,10 +44,36 @@ def parse_roles(drawing: Drawing) -> dict[str, dict[str, str]]:
     return versions
 
 
-def _colours(drawing: Drawing, attribute: str) -> dict[str, str]:
+def _agree(drawing: Drawing, versions: Mapping[str, Palettes]) -> None:
+    """All palettes name the same roles, and both versions the same palettes."""
+    every = [colours for palettes in versions.values() for colours in palettes.values()]
+    odd = {role for colours in every for role in set(colours) ^ set(every[0])}
+    if odd:
+        what = f"not every palette names the same roles: {', '.join(sorted(odd))}"
+        raise ShopError("bad-layout", what, "give each role a colour in all of them", Where(drawing.name))
+    names = [set(palettes) for palettes in versions.values()]
+    if len(names) == 2 and names[0] != names[1]:
+        what = f"light and dark goods have different palettes: {', '.join(sorted(names[0] ^ names[1]))}"
+        raise ShopError("bad-layout", what, "write each palette for both", Where(drawing.name))
+
+
+def _palettes(drawing: Drawing, attribute: str) -> Palettes:
+    palettes: Palettes = {}
+    for part in str(drawing.root.get(attribute)).split("|"):
+        name, colon, colours = part.rpartition(":")
+        key = name.strip() if colon else UNNAMED
+        if key in palettes:
+            where = Where(drawing.name, line_of(drawing.root), field=attribute)
+            fix = "write it as “first palette | name: second palette”"
+            raise ShopError("bad-layout", f"two palettes are called {key!r}", fix, where)
+        palettes[key] = _colours(drawing, attribute, colours)
+    return palettes
+
+
+def _colours(drawing: Drawing, attribute: str, text: str) -> dict[str, str]:
     colours: dict[str, str] = {}
     where = Where(drawing.name, line_of(drawing.root), field=attribute)
-    for part in str(drawing.root.get(attribute)).split(","):
+    for part in text.split(","):
         name, _, value = part.strip().partition(" ")
         if not name or not value:
             fix = 'write it as "ink #1d2433, accent #c2352b"'

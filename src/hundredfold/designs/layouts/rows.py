@@ -6,16 +6,10 @@ from dataclasses import dataclass
 from hundredfold.designs.layouts.pattern import column_key
 
 # Columns that speak about the design instead of filling a slot.
-KEYWORDS, NICHE, OCCASION, RIGHTS, NAME, LAYOUT = (
-    "keywords",
-    "niche",
-    "occasion",
-    "rights",
-    "file name",
-    "layout",
-)
+KEYWORDS, NICHE, OCCASION, RIGHTS = "keywords", "niche", "occasion", "rights"
+NAME, LAYOUT, PALETTE = "file name", "layout", "palette"
 TRAVELLING = (KEYWORDS, NICHE, OCCASION, RIGHTS)
-RESERVED = frozenset((*TRAVELLING, NAME, LAYOUT))
+RESERVED = frozenset((*TRAVELLING, NAME, LAYOUT, PALETTE))
 
 
 @dataclass(frozen=True)

@@ -130,6 +130,14 @@ def test_one_layout_two_versions() -> None:
     assert b"#000000" not in dark.svg
 
 
+def test_a_row_picks_its_palette() -> None:
+    of = layout('<path d="M0 0h9v9z" data-fill="ink"/>', 'data-light="ink #111111 | deep sea: ink #123456"')
+    assert b"#111111" in fill(of, version="light").svg
+    assert b"#123456" in fill(of, version="light", palette="Deep-Sea").svg
+    (finding,) = fill(of, version="light", palette="lake").findings
+    assert (finding.code, finding.severity) == ("no-palette", Severity.STOP)
+
+
 def test_art_is_placed_and_recoloured() -> None:
     of = layout(
         '<rect x="100" y="200" width="300" height="400" data-art="{picture}" data-recolour="#123456"/>'

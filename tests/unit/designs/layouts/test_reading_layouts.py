@@ -108,6 +108,8 @@ def test_scripts_and_handlers_are_left_out() -> None:
 def test_versions_must_name_the_same_roles() -> None:
     error = refusal("<g/>", 'data-light="ink #111111" data-dark="paper #eeeeee"')
     assert "ink, paper" in error.what
+    error = refusal("<g/>", 'data-light="ink #111111 | sea: ink #222222" data-dark="ink #eeeeee"')
+    assert "sea" in error.what
 
 
 def test_english_helpers_need_english() -> None:
