@@ -3,7 +3,6 @@
 The system's fonts are never used: they differ from machine to machine.
 """
 
-from collections.abc import Sequence
 from functools import lru_cache
 from pathlib import Path
 
@@ -32,11 +31,6 @@ def find_font(name: str, weight: int = 400, folder: Path | None = None) -> Font:
     return _packaged(name, weight)
 
 
-def find_fonts(names: Sequence[str], weight: int = 400, folder: Path | None = None) -> tuple[Font, ...]:
-    """All of a slot's list of fonts, in order."""
-    return tuple(find_font(name, weight, folder) for name in names)
-
-
 def font_names(folder: Path | None = None) -> tuple[str, ...]:
     """Every font that can be named, sorted."""
     own = [path.name for path in _files(folder)]
@@ -62,11 +56,10 @@ def _packaged(name: str, weight: int) -> Font:
     try:
         family = fontpkg.family(name)
     except fontpkg.FontpkgError as error:
-        known = ", ".join(sorted(f.name for f in fontpkg.families().values()))
         raise ShopError(
             "unknown-font",
             f"there is no font called {name!r}",
-            f"put its .ttf or .otf file into the shop's fonts folder, or use one of: {known}",
+            f"put its .ttf or .otf file into the shop's fonts folder, or use one of: {', '.join(font_names())}",
             Where(field=name),
         ) from error
     chosen = fontpkg.select_file(family, weight, "normal", True)

@@ -1,6 +1,7 @@
 """Filling a layout with a row: an outlined SVG, its quality, and what a person should know."""
 
 import copy
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -17,7 +18,7 @@ from hundredfold.designs.layouts.roles import colour_of, paint
 from hundredfold.designs.layouts.rows import PALETTE, Row
 from hundredfold.designs.layouts.settext import Setter, SetText
 from hundredfold.designs.layouts.slots import TextSlot
-from hundredfold.designs.layouts.transforms import map_box
+from hundredfold.designs.layouts.transforms import map_box, scale_of
 from hundredfold.designs.layouts.worn import worn_mask
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import Bounds
@@ -27,7 +28,7 @@ from hundredfold.kernel.findings import Finding, Severity
 FILL_VERSION = 1  # step when the bytes of a filled layout change on purpose
 _KEPT_ON_TEXT = ("opacity", "clip-path", "mask", "filter", "display", "visibility")
 _PEN_KEPT = ("stroke-linejoin", "paint-order", "stroke-opacity", "fill-opacity")
-_DECIMALS = 2
+_FINEST = 400_000  # steps of a coordinate along the longer side: a hundredth of a pixel at 4000
 MADE_FROM = "data-made-from"  # on the root of every design: the list it came from
 
 Fonts = Mapping[tuple[str, int], Font]
@@ -179,12 +180,12 @@ class _Filling:
             value = drawing.style(element, name)
             if value:
                 group.set(name, value)
-        data = done.outline.path_data(_DECIMALS)
+        data = done.outline.path_data(self._decimals(slot))
         if slot.shadow is not None:
             right, down = slot.shadow.right_mm / slot.mm_per_unit, slot.shadow.down_mm / slot.mm_per_unit
             colour = self._colour(slot.shadow.colour)
             shade = _path(group, data, colour, colour if slot.stroke else "", slot.stroke)
-            shade.set("transform", f"translate({right:.2f} {down:.2f})")
+            shade.set("transform", f"translate({right:.6g} {down:.6g})")
         for index in range(len(slot.edges) - 1, -1, -1):
             width = 2 * sum(edge.width_mm for edge in slot.edges[: index + 1]) / slot.mm_per_unit
             colour = self._colour(slot.edges[index].colour)
@@ -197,6 +198,11 @@ class _Filling:
                 if value:
                     face.set(name, value)
         return group
+
+    def _decimals(self, slot: TextSlot) -> int:
+        """Places of a coordinate, so that a drawing in millimetres is as fine as one in pixels."""
+        side = max(self.layout.drawing.view[2:]) / (scale_of(slot.matrix) or 1.0)
+        return max(0, math.ceil(math.log10(_FINEST / side)))
 
     def _wear(self) -> None:
         layout = self.layout
@@ -281,5 +287,5 @@ def _path(parent: etree._Element, data: str, fill: str, stroke: str, width: floa
 def _stroke(path: etree._Element, colour: str, width: float) -> None:
     path.set("stroke", colour)
     if colour != "none":
-        path.set("stroke-width", f"{width:.2f}".rstrip("0").rstrip("."))
+        path.set("stroke-width", f"{width:.6g}")
         path.set("stroke-linejoin", "round")

@@ -35,11 +35,6 @@ class Slot:
     words: tuple[str, ...]  # what stands after the helpers; the columns' names are found in it
     optional: bool
 
-    @property
-    def written(self) -> str:
-        """As it stands in the layout."""
-        return "{" + " ".join((*self.helpers, *self.words)) + ("?" if self.optional else "") + "}"
-
 
 @dataclass(frozen=True)
 class Pattern:

@@ -58,13 +58,6 @@ def map_box(m: Matrix, box: Bounds) -> Bounds:
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
 
-def written(m: Matrix) -> str:
-    """As an attribute's value; "" for the identity."""
-    if m == IDENTITY:
-        return ""
-    return "matrix(" + " ".join(f"{value:.6g}" for value in m) + ")"
-
-
 def _step(name: str, text: str) -> Matrix:
     try:
         v = [float(part) for part in re.split(r"[\s,]+", text.strip()) if part]

@@ -4,8 +4,6 @@
 outside the ink on every side.
 """
 
-from collections.abc import Sequence
-
 from hundredfold.designs.typesetting.curves import Curve
 from hundredfold.designs.typesetting.setting import curve_overrun
 from hundredfold.designs.typesetting.shaping import Line
@@ -54,10 +52,3 @@ def fit_curve(
         step *= 1 - _CLOSE / 4
         guess = step if low < step < high else (low + high) / 2
     return low
-
-
-def natural_leading(lines: Sequence[Line], leading: float) -> float:
-    """Height in em of lines set ``leading`` em apart: from the first line's ink top to the last's foot."""
-    if not lines:
-        return 0.0
-    return lines[0].ink.bottom + leading * (len(lines) - 1) - lines[-1].ink.top

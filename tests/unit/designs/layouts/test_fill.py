@@ -1,5 +1,6 @@
 """Filling: slots hold their text, versions their colours, and every bad cell gives one clear sentence."""
 
+import re
 from collections.abc import Mapping
 
 import pytest
@@ -54,7 +55,19 @@ def test_width_is_met_exactly_with_outline() -> None:
     )
     ink = the_ink(done)
     assert (ink.left, ink.right) == pytest.approx((300, 2700), abs=0.01)
-    assert b'stroke-width="70.87"' in done.svg  # 2 x 3 mm at 300 dpi: 2 x 35.43 units
+    assert b'stroke-width="70.8661"' in done.svg  # 2 x 3 mm at 300 dpi: 2 x 35.43 units
+
+
+def test_a_drawing_in_millimetres_is_as_fine_as_one_in_pixels() -> None:
+    text = '<text font-family="Anton" font-size="{}" data-fit="width" data-box="0 0 {} {}">{{trade}}</text>'
+    small = parse_layout(
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10">{text.format(1, 8, 8)}</svg>'.encode(),
+        "s",
+    )
+    row = Row("list.csv", 2, {"trade": "BEES"})
+    done = fill_layout(small, row, {key: find_font(*key) for key in small.fonts()})
+    numbers = re.findall(rb"\.([0-9]+)", done.svg)
+    assert max(map(len, numbers)) >= 5
 
 
 def test_the_shadow_stays_in_the_box() -> None:

@@ -6,7 +6,7 @@ from hundredfold.designs.layouts.attributes import ATTRIBUTES
 from hundredfold.designs.layouts.elements import attributes, elements
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.pattern import HELPERS, filled, parse_pattern
-from hundredfold.designs.layouts.transforms import compose, inverse, parse_transform, written
+from hundredfold.designs.layouts.transforms import compose, inverse, parse_transform
 from hundredfold.designs.typesetting.outline import Bounds
 from hundredfold.kernel.errors import ShopError
 
@@ -141,7 +141,7 @@ def test_transforms() -> None:
     m = parse_transform("translate(50,90) rotate(-45) translate(130,160)")
     assert m == pytest.approx((0.7071, -0.7071, 0.7071, 0.7071, 255.06, 111.21), abs=0.01)
     assert compose(m, inverse(m)) == pytest.approx((1, 0, 0, 1, 0, 0), abs=1e-9)
-    assert written(parse_transform("")) == ""
+    assert parse_transform("") == (1, 0, 0, 1, 0, 0)
     assert parse_transform("rotate(90 10 0)") == pytest.approx((0, 1, -1, 0, 10, -10), abs=1e-9)
 
 
