@@ -56,10 +56,11 @@ def _packaged(name: str, weight: int) -> Font:
     try:
         family = fontpkg.family(name)
     except fontpkg.FontpkgError as error:
+        known = ", ".join(font_names())
         raise ShopError(
             "unknown-font",
             f"there is no font called {name!r}",
-            f"put its .ttf or .otf file into the shop's fonts folder, or use one of: {', '.join(font_names())}",
+            f"put its .ttf or .otf file into the shop's fonts folder, or use one of: {known}",
             Where(field=name),
         ) from error
     chosen = fontpkg.select_file(family, weight, "normal", True)
