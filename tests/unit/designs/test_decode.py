@@ -36,12 +36,13 @@ def png_chunk(name: bytes, body: bytes) -> bytes:
     return struct.pack(">I", len(body)) + name + body + struct.pack(">I", zlib.crc32(name + body))
 
 
-def png_16(pixels: NDArray[np.uint16]) -> bytes:
+def png_16(pixels: NDArray[np.uint16], profile: bytes = b"") -> bytes:
     """A 16-bit RGBA PNG, written here because Pillow writes none."""
+    icc = png_chunk(b"iCCP", b"profile\0\0" + zlib.compress(profile)) if profile else b""
     height, width = pixels.shape[:2]
     rows = b"".join(b"\0" + row.astype(">u2").tobytes() for row in pixels)
     head = struct.pack(">IIBBBBB", width, height, 16, 6, 0, 0, 0)
-    body = png_chunk(b"IHDR", head) + png_chunk(b"IDAT", zlib.compress(rows)) + png_chunk(b"IEND", b"")
+    body = png_chunk(b"IHDR", head) + icc + png_chunk(b"IDAT", zlib.compress(rows)) + png_chunk(b"IEND", b"")
     return b"\x89PNG\r\n\x1a\n" + body
 
 
@@ -122,6 +123,13 @@ def test_an_embedded_profile_is_honoured() -> None:
     picture = decode(saved(image, "PNG", icc_profile=linear.tobytes()), "a.png")
     assert abs(int(picture.pixels[4, 4, 0]) - 128) <= 1
     assert picture.profile
+
+
+def test_a_profile_is_honoured_at_16_bits_and_alpha_left_alone() -> None:
+    """0.2158605 of 65535 is 14146: linear light that sRGB writes as 128."""
+    values = np.array([[[14146, 14146, 14146, 32896]]], np.uint16)
+    picture = decode(png_16(values, linear_profile().getvalue()), "a.png")
+    assert picture.pixels.tolist() == [[[128, 128, 128, 128]]]
 
 
 def linear_profile() -> io.BytesIO:
