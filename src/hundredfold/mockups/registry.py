@@ -1,0 +1,81 @@
+"""Which plates there are, for which goods, and which view serves which picture of a listing."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import log
+
+from hundredfold.catalogue.blanks import Blank, Form, PrintArea
+from hundredfold.kernel.errors import ShopError
+
+
+class Role(StrEnum):
+    """What a picture is for. MAIN is pure white with no text; SIZE has millimetres drawn on."""
+
+    MAIN = "main"
+    OTHER_SIDE = "other side"
+    CLOSE_UP = "close-up"
+    SIZE = "size"
+
+
+@dataclass(frozen=True)
+class PlateEntry:
+    """A set of plates of one body; ``wide_mm`` and ``high_mm`` are the body it was made of."""
+
+    name: str
+    form: Form
+    wide_mm: float
+    high_mm: float
+    views: tuple[str, ...]
+
+
+HANDLED = ("handle-right", "handle-left")
+STRAIGHT = ("front", "close-up")
+
+PLATES = (
+    PlateEntry("mug-325", Form.MUG, 82, 95, HANDLED),
+    PlateEntry("mug-445", Form.MUG, 87, 118, HANDLED),
+    PlateEntry("enamel-mug", Form.ENAMEL_MUG, 86, 80, HANDLED),
+    PlateEntry("tumbler-600", Form.TUMBLER, 88, 165, STRAIGHT),
+    PlateEntry("tumbler-880", Form.TUMBLER, 98, 190, STRAIGHT),
+    PlateEntry("shot-glass", Form.SHOT_GLASS, 60, 58, STRAIGHT),
+    PlateEntry("travel-mug", Form.TRAVEL_MUG, 80, 170, STRAIGHT),
+    PlateEntry("cushion", Form.CUSHION, 450, 450, STRAIGHT),
+    PlateEntry("tea-towel", Form.TEA_TOWEL, 500, 700, STRAIGHT),
+    PlateEntry("tote-bag", Form.TOTE_BAG, 380, 420, STRAIGHT),
+    PlateEntry("t-shirt", Form.T_SHIRT, 530, 720, STRAIGHT),
+)
+
+
+def plate_for(blank: Blank, area: PrintArea) -> PlateEntry:
+    """The plates nearest to a blank's form and size; a tapered area speaks for its own size.
+
+    Raises ShopError ``no-plate`` for a form without plates.
+    """
+    wide = blank.body.diameter_mm or blank.body.width_mm or 1.0
+    high = blank.body.height_mm or 1.0
+    if area.cone is not None and blank.form is Form.TUMBLER:
+        wide, high = area.cone.top_diameter_mm, area.cone.height_mm
+    fitting = [entry for entry in PLATES if entry.form is blank.form]
+    if not fitting:
+        raise ShopError(
+            "no-plate",
+            f"there is no picture plate for {blank.form.value} ({blank.code})",
+            "use the flat preview for this blank",
+        )
+    return min(fitting, key=lambda e: (abs(log(wide / e.wide_mm)) + abs(log(high / e.high_mm)), e.name))
+
+
+def view_of(entry: PlateEntry, role: Role) -> str:
+    """The view that serves a role."""
+    if role is Role.OTHER_SIDE:
+        return entry.views[1] if entry.views == HANDLED else entry.views[0]
+    if role is Role.CLOSE_UP and entry.views == STRAIGHT:
+        return "close-up"
+    return entry.views[0]
+
+
+def roles_of(entry: PlateEntry) -> tuple[Role, ...]:
+    """The pictures that make sense of a body, main first: the other side only where a handle gives it one."""
+    if entry.views == HANDLED:
+        return (Role.MAIN, Role.OTHER_SIDE, Role.CLOSE_UP, Role.SIZE)
+    return (Role.MAIN, Role.CLOSE_UP, Role.SIZE)

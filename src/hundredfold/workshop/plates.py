@@ -1,0 +1,112 @@
+"""Plates from the package's files, and the pictures made with them. One process keeps what it loaded."""
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.metadata import version
+from importlib.resources import files
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
+from hundredfold.catalogue.channels import PictureRules
+from hundredfold.kernel.errors import ShopError
+from hundredfold.mockups.compose import COMPOSE_VERSION, Base, base_of, mock_up
+from hundredfold.mockups.files import as_jpeg
+from hundredfold.mockups.plate import Plate, read_plate
+from hundredfold.mockups.registry import Role, plate_for, view_of
+from hundredfold.mockups.rules import fitted
+from hundredfold.mockups.sizing import size_picture
+from hundredfold.mockups.warp import Fetch, Ink, SeenArt, fetch_for, seen_art
+from hundredfold.placement.place import Placement
+from hundredfold.workshop.typefaces import find_font
+
+Bytes = NDArray[np.uint8]
+
+_CLOSE = 1.75  # how much nearer a close-up without a plate of its own goes
+
+
+@lru_cache(maxsize=6)
+def load_plate(name: str, view: str) -> Plate:
+    """A plate of the package. Raises ShopError ``no-plate`` (there is none) or ``bad-plate`` (damaged)."""
+    return read_plate(_plate_bytes(name, view), f"{name} {view}")
+
+
+def plate_digest(name: str, view: str) -> str:
+    """sha256 of a plate's file, for a recipe's inputs."""
+    return hashlib.sha256(_plate_bytes(name, view)).hexdigest()
+
+
+def _plate_bytes(name: str, view: str) -> bytes:
+    file = files("hundredfold") / "plates" / f"{name}.{view}.plate"
+    if not file.is_file():
+        raise ShopError("no-plate", f"there is no picture plate {name} {view}", "install hundredfold again")
+    return file.read_bytes()
+
+
+@dataclass(frozen=True)
+class Shot:
+    """What a picture shows: which blank in which colour, on which area, for which role."""
+
+    blank: Blank
+    area: PrintArea
+    colour: BlankColour
+    role: Role = Role.MAIN
+
+
+def versions() -> dict[str, str]:
+    """The libraries and the step version that touch a picture's pixels, for a recipe's ``engines``."""
+    names = ("numpy", "opencv-python-headless", "pillow")
+    return {"compose": str(COMPOSE_VERSION), **{name: version(name) for name in names}}
+
+
+@lru_cache(maxsize=6)
+def _view(name: str, view: str, close: bool, area: PrintArea, body: Body) -> tuple[Plate, Fetch]:
+    plate = load_plate(name, view)
+    fetch = fetch_for(plate, area, body)
+    if close:
+        box = fetch.box
+        plate = plate.closer(((box.left + box.right) / 2, (box.top + box.bottom) / 2), _CLOSE)
+        fetch = fetch_for(plate, area, body)
+    return plate, fetch
+
+
+@lru_cache(maxsize=24)
+def _base(name: str, view: str, close: bool, area: PrintArea, body: Body, colour: BlankColour) -> Base:
+    return base_of(_view(name, view, close, area, body)[0], colour)
+
+
+class Pictures:
+    """Pictures of one design: its art is fetched once a view and reused for every colour."""
+
+    def __init__(self, art: Bytes) -> None:
+        """``art``: the whole design, RGBA, straight alpha, sRGB-encoded."""
+        self._ink = Ink(art)
+        self._seen: dict[tuple[object, ...], SeenArt] = {}
+
+    def picture(self, shot: Shot, placements: Sequence[Placement]) -> Bytes:
+        """The picture at the plate's size, RGB. Raises ShopError ``no-plate`` or ``bad-plate``."""
+        entry = plate_for(shot.blank, shot.area)
+        view = view_of(entry, shot.role)
+        close = shot.role is Role.CLOSE_UP and view != "close-up"
+        plate, fetch = _view(entry.name, view, close, shot.area, shot.blank.body)
+        key = (entry.name, view, close, shot.area, shot.blank.body, tuple(placements))
+        if key not in self._seen:
+            self._seen[key] = seen_art(self._ink, placements, fetch)
+        base = _base(entry.name, view, close, shot.area, shot.blank.body, shot.colour)
+        made = mock_up(base, self._seen[key], fetch, shot.blank.process)
+        if shot.role is Role.SIZE:
+            return size_picture(made, plate, shot.blank, (find_font("Oswald"),))
+        return made
+
+
+def picture(art: Bytes, shot: Shot, placements: Sequence[Placement], rules: PictureRules) -> bytes:
+    """One finished JPEG for a channel: its size, its bytes. For many of one design use ``Pictures``."""
+    return as_file(Pictures(art).picture(shot, placements), rules)
+
+
+def as_file(made: Bytes, rules: PictureRules) -> bytes:
+    """A picture as the channel takes it."""
+    return as_jpeg(fitted(made, rules), max_bytes=rules.max_bytes)

@@ -1,0 +1,121 @@
+"""Render plates: ``python tools/plates/bake.py OUT --size 1500 --spp 1536 --variant cuda_ad_rgb [NAME ...]``.
+
+Variants: ``scalar_rgb`` (any machine), ``llvm_ad_rgb`` (CPU, LLVM 16 or newer), ``cuda_ad_rgb`` (NVIDIA).
+Seeds are fixed; the same variant, sizes and versions give the same plates. OUT gets raw renders; finish.py
+makes plates of them. See README.md here.
+"""
+
+import argparse
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import mitsuba as mi
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float32]
+
+
+@dataclass(frozen=True)
+class View:
+    """One picture of one blank: which way it is turned, from where, how large in the frame."""
+
+    name: str
+    turn_deg: float = 0.0  # the goods' own turn about the upright axis
+    elevation_deg: float = 13.0
+    azimuth_deg: float = 0.0
+    share: float = 0.84
+    aim: str = "whole"  # "print": framed on the printable side instead of the whole
+
+
+ROUND = {
+    "mug-325": ("mug", (41.0, 95.0)),
+    "mug-445": ("mug", (43.5, 118.0)),
+    "enamel-mug": ("enamel_mug", (43.0, 80.0)),
+    "tumbler-600": ("tumbler", (44.0, 36.0, 178.0, 12.0, 165.0)),
+    "tumbler-880": ("tumbler", (49.0, 38.0, 206.0, 12.0, 190.0)),
+    "shot-glass": ("shot_glass", (29.0, 24.5, 42.0, 58.0, 10.0)),
+    "travel-mug": ("travel_mug", (40.0, 170.0)),
+}
+HANDLED = (View("handle-right", 0.0), View("handle-left", 180.0))
+STRAIGHT = (View("front", 90.0, 9.0), View("close-up", 90.0, 24.0, share=1.02, aim="print"))
+VIEWS: dict[str, tuple[View, ...]] = {
+    "mug-325": HANDLED, "mug-445": HANDLED, "enamel-mug": HANDLED,
+    "tumbler-600": STRAIGHT, "tumbler-880": STRAIGHT, "travel-mug": STRAIGHT,
+    "shot-glass": (View("front", 90.0, 15.0), View("close-up", 90.0, 34.0, share=0.98)),
+    "cushion": (View("front", elevation_deg=8.0), View("close-up", 0.0, 14.0, 26.0, 1.12)),
+    "tea-towel": (View("front", elevation_deg=89.99), View("close-up", 0.0, 50.0, -14.0, 1.1, "print")),
+    "tote-bag": (View("front", elevation_deg=89.99), View("close-up", 0.0, 50.0, 14.0, 1.1, "print")),
+    "t-shirt": (View("front", elevation_deg=89.99), View("close-up", 0.0, 54.0, -12.0, 1.1, "print")),
+}  # fmt: skip
+
+
+class Baker:
+    """Renders one blank's views with fixed seeds."""
+
+    def __init__(self, size: int, spp: int) -> None:
+        self.size, self.spp = size, spp
+
+    def render(self, scene: dict[str, Any], camera: Any, share: float = 1.0) -> Floats:
+        """The scene's linear radiance, averaged over passes with seeds 0, 1, 2..."""
+        import stage
+
+        loaded = mi.load_dict({
+            "type": "scene", "sensor": stage.sensor(camera, self.size, 64, "box"),
+            "integrator": {"type": "path", "max_depth": 14, "rr_depth": 8, "hide_emitters": True}, **scene,
+        })  # fmt: skip
+        spp = max(8, int(self.spp * share))
+        each = max(1, min(spp, 64, 36_000_000 // self.size**2))
+        passes = max(1, spp // each)
+        total = np.zeros((self.size, self.size, 3), np.float64)
+        for seed in range(passes):
+            total += np.array(mi.render(loaded, spp=each, seed=seed))[..., :3]
+        return (total / passes).astype(np.float32)
+
+    def places(self, parts: dict[str, Any], camera: Any, per_side: int = 4, passes: int = 2) -> list[Floats]:
+        """First hits on a grid of subpixels: (x, y, z, u, v, hit) arrays, one a pass."""
+        import stage
+
+        sensor = stage.sensor(camera, self.size * per_side, 1, "box")
+        aov = {"type": "aov", "aovs": "p:position,t:uv"}
+        loaded = mi.load_dict({"type": "scene", "sensor": sensor, "integrator": aov, **parts})
+        return [np.array(mi.render(loaded, spp=1, seed=900 + k))[..., -5:] for k in range(passes)]
+
+    def made(self) -> dict[str, Any]:
+        """How a plate was rendered, for its meta."""
+        return {"mitsuba": mi.__version__, "variant": mi.variant(), "samples": self.spp}
+
+    def share(self, test: NDArray[np.bool_]) -> Floats:
+        """Share of each pixel's subpixels that pass."""
+        n = test.shape[0] // self.size
+        return test.reshape(self.size, n, self.size, n).mean((1, 3)).astype(np.float32)
+
+
+def main() -> None:
+    """Parse and bake."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("out", type=Path)
+    parser.add_argument("names", nargs="*")
+    parser.add_argument("--size", type=int, default=1500)
+    parser.add_argument("--spp", type=int, default=1024)
+    parser.add_argument("--variant", default="scalar_rgb")
+    asked = parser.parse_intermixed_args()
+    mi.set_variant(asked.variant)
+    from baked_cloth import bake_textile
+    from baked_round import bake_round
+
+    asked.out.mkdir(parents=True, exist_ok=True)
+    baker = Baker(asked.size, asked.spp)
+    for wanted in asked.names or list(VIEWS):
+        name, _, only = wanted.partition("/")
+        bake = bake_round if name in ROUND else bake_textile
+        begin = time.perf_counter()
+        for view, raw in bake(baker, name, [v for v in VIEWS[name] if only in ("", v.name)]):
+            np.savez(asked.out / f"{name}.{view}.npz", **raw)
+            print(f"{name} {view}: {time.perf_counter() - begin:.1f} s", flush=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,142 @@
+"""Bake cloth goods: lit low so that folds and weave show; the map from pixels to cloth is stored."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import asdict
+from typing import Any
+
+import layers
+import mitsuba as mi
+import numpy as np
+import stage
+import textiles
+import weave
+from bake import Baker, View
+from numpy.typing import NDArray
+from scipy.interpolate import CloughTocher2DInterpolator, NearestNDInterpolator
+
+Floats = NDArray[np.float64]
+STRIDE = 8  # pixels between stored places of the cloth map
+ANCHOR = {  # the print area's middle (x) and top or middle (y) in rest coordinates
+    "cushion": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
+    "tea-towel": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
+    "tote-bag": {"x_mm": 0.0, "y_mm": -16.0, "from": "middle"},
+    "t-shirt": {"x_mm": 0.0, "y_mm": 548.0, "from": "top"},
+}
+
+
+def bake_textile(baker: Baker, name: str, views: list[View]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Raw renders of one cloth good, one a view."""
+    goods = textiles.TEXTILES[name]()
+    for view in views:
+        yield view.name, _plate(baker, name, goods, view)
+
+
+def cloth_camera(name: str, goods: textiles.Textile, view: View) -> Any:
+    """The camera of a view: whole goods, or the middle of the print area."""
+    points = np.concatenate([p.mesh.points for p in goods.pieces])
+    if view.aim == "print":
+        sheet = next(p.mesh for p in goods.pieces if p.printed)
+        middle = ANCHOR[name]["y_mm"] - (170.0 if ANCHOR[name]["from"] == "top" else 0.0)
+        assert sheet.uv is not None
+        points = sheet.points[(np.abs(sheet.uv[:, 0]) < 175) & (np.abs(sheet.uv[:, 1] - middle) < 175)]
+    up = (0.0, 0.0, 1.0) if goods.standing or view.elevation_deg < 89 else (0.0, 1.0, 0.0)
+    return stage.framed(
+        points[:: max(1, len(points) // 40000)], view.azimuth_deg, view.elevation_deg, 3400.0, view.share, up
+    )
+
+
+def _plate(baker: Baker, name: str, goods: textiles.Textile, view: View) -> dict[str, Any]:
+    camera = cloth_camera(name, goods, view)
+    lights = stage.standing_lights(goods.scale, 225.0) if goods.standing else stage.lying_lights(goods.scale)
+    heights = weave.textures()
+    shapes = {
+        f"part{k}": stage.shape(piece.mesh, _cloth(heights[piece.weave], layers.BODY_ALBEDOS), f"part{k}")
+        for k, piece in enumerate(goods.pieces)
+    }
+    raw: dict[str, Any] = {"render": baker.render({**lights, **shapes}, camera)}
+    raw["empty"] = baker.render(lights, camera, share=0.3)
+    raw["cover"], raw["printable"], shown = _covers(baker, goods, camera)
+    raw["warp"], frame = cloth_map(goods, camera, baker.size, shown)
+    raw["probe"] = _probe(goods, name)
+    meta = {
+        "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
+        "cloth": {**frame, "anchor": ANCHOR[name]}, "made": baker.made(),
+    }  # fmt: skip
+    return {**raw, "meta": json.dumps(meta)}
+
+
+def _probe(goods: textiles.Textile, name: str) -> Floats:
+    """200 places of the printed cloth: rest x, y and where they are in space; tests project them."""
+    rng = np.random.default_rng(200)
+    low, high = goods.outline.min(0), goods.outline.max(0)
+    middle = np.array(
+        [ANCHOR[name]["x_mm"], ANCHOR[name]["y_mm"] - (200 if ANCHOR[name]["from"] == "top" else 0)]
+    )
+    half = np.minimum((high - low) / 2 - 45, 190)
+    rest = middle + rng.uniform(-1, 1, (200, 2)) * half
+    return np.column_stack([rest, goods.surface(rest)])
+
+
+def _cloth(height: Floats, albedos: tuple[float, float, float]) -> dict[str, Any]:
+    tile = mi.ScalarTransform4f().scale([1 / weave.TILE_MM, 1 / weave.TILE_MM, 1])
+    texture = {**stage.picture(np.repeat(height[..., None], 3, 2), "repeat"), "to_uv": tile}
+    inner = {"type": "diffuse", "reflectance": {"type": "rgb", "value": list(albedos)}}
+    return {"type": "twosided", "inner": {"type": "bumpmap", "arbitrary": texture, "bsdf": inner}}
+
+
+def _covers(baker: Baker, goods: textiles.Textile, camera: Any) -> tuple[Any, Any, Any]:
+    """Shares of goods and of printed cloth in each pixel, and roughly which rest point a pixel shows."""
+    grey = {"type": "twosided", "inner": {"type": "diffuse"}}
+    parts = {}
+    for k, piece in enumerate(goods.pieces):
+        mesh = piece.mesh
+        assert mesh.uv is not None
+        marked = textiles.Mesh(mesh.points, mesh.normals, mesh.faces, mesh.uv + (0 if piece.printed else 1e5))
+        parts[f"part{k}"] = stage.shape(marked, grey, f"part{k}")
+    bodies, prints, shown = [], [], []
+    for hit in baker.places(parts, camera):
+        on = np.abs(hit[..., :3]).sum(-1) > 1e-6
+        bodies.append(baker.share(on))
+        prints.append(baker.share(on & (hit[..., 3] < 5e4)))
+        n = hit.shape[0] // baker.size
+        shown.append(hit[n // 2 :: n, n // 2 :: n, 3:5].astype(np.float64))
+    return np.mean(bodies, axis=0), np.mean(prints, axis=0), np.mean(shown, axis=0)
+
+
+def cloth_map(
+    goods: textiles.Textile, camera: Any, size: int, shown: Floats
+) -> tuple[NDArray[np.uint16], dict[str, Any]]:
+    """Rest coordinates at every ``STRIDE``-th pixel corner, 16 bits each; outside the cloth, extrapolated.
+
+    The smooth surface without hems is used: print areas lie inside them. ``shown`` (rest coordinates a
+    ray found in each pixel) tells which of its points no fold hides.
+    """
+    low, high = goods.outline.min(0), goods.outline.max(0)
+    rest = np.stack(np.meshgrid(np.arange(low[0], high[0], 2.5), np.arange(low[1], high[1], 2.5)), -1)
+    places = goods.surface(rest.reshape(-1, 2)).reshape(*rest.shape[:2], 3)
+    outward = np.cross(np.gradient(places, axis=1), np.gradient(places, axis=0))
+    facing = (outward * (np.asarray(camera.eye) - places)).sum(2) > 0
+    x, y = camera.project(places, size)
+    with np.errstate(invalid="ignore"):
+        near = facing & (x > -60) & (x < size + 60) & (y > -60) & (y < size + 60)
+    rest, x, y = rest[near], x[near], y[near]
+    column, row = (np.clip(v, 0, size - 1).astype(int) for v in (x, y))
+    off = np.linalg.norm(shown[row, column] - rest, axis=1)
+    inside = (x >= 0) & (x < size) & (y >= 0) & (y < size)
+    open_to_view = ~inside | (off < 5.0)
+    rest, x, y = rest[open_to_view], x[open_to_view], y[open_to_view]
+    fit = np.column_stack([x, y, np.ones(len(x)), x * x, x * y, y * y])
+    plane, *_ = np.linalg.lstsq(fit, rest, rcond=None)
+    corners = np.arange(0, size + 1, STRIDE, dtype=float)
+    gx, gy = np.meshgrid(corners, corners)
+    trend = np.stack([gx, gy, np.ones_like(gx), gx * gx, gx * gy, gy * gy], -1) @ plane
+    known = np.column_stack([x, y]), rest - fit @ plane
+    left = CloughTocher2DInterpolator(*known)(gx, gy)
+    value = np.where(np.isnan(left), NearestNDInterpolator(*known)(gx, gy), left) + trend
+    # Stored against the trend, so 16 bits reach 0.001 mm over folds of tens of millimetres.
+    rise = value - trend
+    base, span = float(rise.min()), float(max(np.ptp(rise), 1e-3))
+    coded = np.round((rise - base) / span * 65535).astype(np.uint16)
+    stacked = np.concatenate([coded[..., 0], coded[..., 1]], 0)
+    return stacked, {"stride": STRIDE, "base": base, "span": span, "trend": plane.tolist()}

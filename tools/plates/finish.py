@@ -1,0 +1,40 @@
+"""Make plates of raw renders: ``python tools/plates/finish.py RAW OUT [NAME ...]``.
+
+Open Image Denoise (PyPI: pyoidn) takes out the last noise; renders use a box filter because it needs
+independent pixels. Without it the renders are packed as they are.
+"""
+
+import argparse
+from pathlib import Path
+
+import layers
+import numpy as np
+from numpy.typing import NDArray
+
+
+def denoised(image: NDArray[np.float32]) -> NDArray[np.float32]:
+    """The render without its last noise."""
+    import pyoidn
+
+    return np.asarray(pyoidn.denoise(np.ascontiguousarray(image, np.float32), hdr=True), np.float32)
+
+
+def main() -> None:
+    """Parse, clean and pack."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("raw", type=Path)
+    parser.add_argument("out", type=Path)
+    parser.add_argument("names", nargs="*")
+    parser.add_argument("--no-denoise", action="store_true")
+    asked = parser.parse_args()
+    asked.out.mkdir(parents=True, exist_ok=True)
+    for path in sorted(asked.raw.glob("*.npz")):
+        if asked.names and not any(path.name.startswith(name) for name in asked.names):
+            continue
+        data = layers.finished(dict(np.load(path)), (lambda image: image) if asked.no_denoise else denoised)
+        (asked.out / f"{path.stem}.plate").write_bytes(data)
+        print(f"{path.stem}: {len(data) / 1e6:.2f} MB", flush=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,163 @@
+"""From raw renders to a plate's planes: response polynomials, clean silhouettes, the table's shadow.
+
+Three albedos a give ``I = G + E a + Q a^2`` exactly; with a second colour s three more renders give
+``I = G + E a + Q a^2 + E2 s + Q2 s^2 + X a s``. All planes are grey, since the stage is.
+"""
+
+import io
+import json
+import zipfile
+from collections.abc import Callable
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from scipy.ndimage import distance_transform_edt
+
+Floats = NDArray[np.float32]
+BODY_ALBEDOS = (0.0, 0.4, 0.8)
+PAIR_ALBEDOS = ((0.8, 0.0), (0.0, 0.8), (0.4, 0.0))  # (body, second) in red, green, blue
+LOOK = {"side": 0.90, "cloth": 0.83}  # linear brightness of a white print area, before the tone's shoulder
+
+
+def smooth(plane: Floats, step: float) -> Floats:
+    """A minor plane without its noise: light bounced by neighbours varies slowly, except where parts meet.
+
+    These planes are differences of renders and never negative; their noise would only add speckles.
+    """
+    kept = np.maximum(cv2.bilateralFilter(plane.astype(np.float32), 15, step, 5.0), 0)
+    return np.asarray(cv2.bilateralFilter(kept, 15, step / 2, 5.0), np.float32)
+
+
+def responses(render: Floats) -> dict[str, Floats]:
+    """Gloss, response and bounce from renders at albedo 0, 0.4 and 0.8 in the three channels."""
+    dark, middle, light = (render[..., k] for k in range(3))
+    low, high = (middle - dark) / 0.4, (light - dark) / 0.8
+    bounce = smooth((high - low) / 0.4, 0.03)
+    return {"gloss": dark, "response": np.maximum(high - 0.8 * bounce, 0), "bounce": bounce}
+
+
+def pair_responses(render: Floats, pairs: Floats) -> dict[str, Floats]:
+    """The six planes of goods in two colours."""
+    gloss, both_mid, both = (render[..., k] for k in range(3))
+    body, second, body_mid = (pairs[..., k] for k in range(3))
+    bounce = smooth(((body - gloss) / 0.8 - (body_mid - gloss) / 0.4) / 0.4, 0.03)
+    response = np.maximum((body - gloss) / 0.8 - 0.8 * bounce, 0)
+    cross = smooth((both - body - second + gloss) / 0.64, 0.03)
+    second_mid = both_mid - body_mid - 0.16 * cross  # what second 0.4 alone adds
+    second_bounce = smooth(((second - gloss) / 0.8 - second_mid / 0.4) / 0.4, 0.03)
+    second_response = smooth((second - gloss) / 0.8 - 0.8 * second_bounce, 0.012)
+    return {
+        "gloss": gloss, "response": response, "bounce": bounce, "second_response": second_response,
+        "second_bounce": second_bounce, "cross": cross,
+    }  # fmt: skip
+
+
+def exposed(planes: dict[str, Floats], printable: Floats, look: float) -> tuple[dict[str, Floats], float]:
+    """Planes scaled so that a white print area comes out as bright as a white product should."""
+    white = planes["gloss"] + 0.86 * (planes["response"] + 0.86 * planes["bounce"])
+    if "cross" in planes:
+        white = white + 0.86 * (planes["second_response"] + 0.86 * planes["cross"])
+    gain = look / float(np.percentile(white[printable > 0.9], 60))
+    return {name: plane * np.float32(gain) for name, plane in planes.items()}, gain
+
+
+def spread(plane: Floats, known: NDArray[np.bool_]) -> Floats:
+    """Values outside ``known`` taken from the nearest known pixel: colour without a backdrop mixed in."""
+    index = distance_transform_edt(~known, return_distances=False, return_indices=True)
+    return np.asarray(plane[tuple(index)])
+
+
+def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats]:
+    """The table's brightness over the empty stage's: for black goods, and what lighter goods add."""
+    size = cover.shape[0]
+    empty = cv2.GaussianBlur(stage.mean(2), (0, 0), size / 125)
+    free = cover <= 0.0
+    # Beyond the table's end there is nothing to be in shadow.
+    reach = max(3, size // 25)
+    end = cv2.dilate((stage.mean(2) < 0.06).astype(np.uint8), np.ones((reach, reach), np.uint8)) > 0
+    ratios = []
+    for k in (0, 2):
+        ratio = np.where(end, 1.0, render[..., k] / np.maximum(empty, 1e-3))
+        ratio = spread(ratio.astype(np.float32), free)
+        ratios.append(cv2.GaussianBlur(ratio, (0, 0), size / 1250))
+    far = distance_transform_edt(cover <= 0) / size
+    fade = np.clip((far - 0.12) / 0.14, 0, 1)
+    fade = (fade * fade * (3 - 2 * fade)).astype(np.float32)
+    clean = [np.maximum(1 - r - 0.022, 0) * (1 - fade) for r in ratios]
+    dark = 1 - clean[0]
+    return dark.astype(np.float32), np.maximum((1 - clean[1] - dark) / 0.8, 0).astype(np.float32)
+
+
+def coded(plane: Floats) -> tuple[NDArray[np.uint8], float]:
+    """Eight bits of the square root, and the peak that 255 stands for."""
+    peak = max(float(plane.max()), 1e-6)
+    return np.round(np.sqrt(np.clip(plane / peak, 0, 1)) * 255).astype(np.uint8), peak
+
+
+def finished(raw: dict[str, Any], clean: Callable[[Floats], Floats]) -> bytes:
+    """A plate file from one view's raw renders, ``clean`` taking out what noise is left."""
+    render, empty = clean(raw["render"]), clean(raw["empty"])
+    cover, printable = raw["cover"], raw["printable"]
+    planes = pair_responses(render, clean(raw["pairs"])) if "pairs" in raw else responses(render)
+    meta = json.loads(str(raw["meta"]))
+    planes, gain = exposed(planes, printable, LOOK["side" if "side" in meta else "cloth"])
+    dark, bounce = shadow(render, empty, cover)
+    meta["gain"] = gain
+    if "probe" in raw:
+        meta["probe"] = np.round(raw["probe"], 4).tolist()
+    return packed(planes, cover, printable, dark, bounce, meta, raw.get("warp"))
+
+
+def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Floats, bounce: Floats,
+           meta: dict[str, Any], warp: NDArray[np.uint16] | None = None) -> bytes:  # fmt: skip
+    """A plate file: a stored ZIP of meta.json and lossless WebP planes cropped to what they cover."""
+    solid = cover > 0.97
+    box = _box(cover > 0, 2)
+    images: dict[str, NDArray[np.uint8]] = {
+        "cover": np.round(cover[box] * 255).astype(np.uint8),
+        "printable": np.round(printable[box] * 255).astype(np.uint8),
+    }
+    peaks: dict[str, float] = {}
+    reach = cv2.dilate((cover > 0).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
+    for name, plane in planes.items():
+        full = spread(plane.astype(np.float32), solid)[box] * reach[box]
+        images[name], peaks[name] = coded(full)
+    shade_box = _box((dark < 0.999) | (cover > 0), 2)
+    images["shade"] = np.round(np.sqrt(np.clip(dark[shade_box], 0, 1)) * 255).astype(np.uint8)
+    images["glow"], peaks["glow"] = coded(bounce[shade_box])
+    meta = {**meta, "box": _corners(box), "shade_box": _corners(shade_box), "peaks": peaks, "format": 1}
+    buffer = io.BytesIO()
+    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as archive:
+        _member(archive, "meta.json", json.dumps(meta, sort_keys=True).encode())
+        for name, image in sorted(images.items()):
+            _member(archive, f"{name}.webp", _webp(image))
+        if warp is not None:
+            _member(
+                archive, "warp.png", cv2.imencode(".png", warp, [cv2.IMWRITE_PNG_COMPRESSION, 9])[1].tobytes()
+            )
+    return buffer.getvalue()
+
+
+def _webp(image: NDArray[np.uint8]) -> bytes:
+    done, data = cv2.imencode(".webp", cv2.merge([image] * 3), [cv2.IMWRITE_WEBP_QUALITY, 101])
+    if not done:
+        raise RuntimeError("WebP encoding failed")
+    return data.tobytes()
+
+
+def _member(archive: zipfile.ZipFile, name: str, data: bytes) -> None:
+    archive.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), data)
+
+
+def _box(mask: NDArray[np.bool_], margin: int) -> tuple[slice, slice]:
+    rows, columns = np.flatnonzero(mask.any(1)), np.flatnonzero(mask.any(0))
+    return (
+        slice(max(0, int(rows[0]) - margin), min(mask.shape[0], int(rows[-1]) + 1 + margin)),
+        slice(max(0, int(columns[0]) - margin), min(mask.shape[1], int(columns[-1]) + 1 + margin)),
+    )
+
+
+def _corners(box: tuple[slice, slice]) -> list[int]:
+    return [box[1].start, box[0].start, box[1].stop, box[0].stop]

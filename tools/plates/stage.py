@@ -1,0 +1,169 @@
+"""The photographer's table: floor, lights, materials and framing, shared by every plate.
+
+Everything on the stage is neutral grey, so one colour render holds three albedos of the goods at once:
+red 0, green 0.4 and blue 0.8 (or another triple).
+"""
+
+from typing import Any
+
+import mitsuba as mi
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.mockups.camera import Camera
+
+Floats = NDArray[np.float64]
+FLOOR = 0.80  # albedo of the white table
+
+
+def neutral(value: float) -> dict[str, Any]:
+    """A grey reflectance."""
+    return {"type": "rgb", "value": [value] * 3}
+
+
+def bsdf(entry: dict[str, Any]) -> Any:
+    """A loaded material."""
+    return mi.load_dict(entry)
+
+
+def shape(mesh: Any, material: dict[str, Any], name: str) -> Any:
+    """A Mitsuba mesh from points, normals, faces and optional uv, with its material."""
+    props = mi.Properties()
+    props["bsdf"] = bsdf(material)
+    made = mi.Mesh(
+        name,
+        len(mesh.points),
+        len(mesh.faces),
+        has_vertex_normals=mesh.normals is not None,
+        has_vertex_texcoords=mesh.uv is not None,
+        props=props,
+    )
+    fields = mi.traverse(made)
+    fields["vertex_positions"] = mesh.points.astype(np.float32).ravel()
+    if mesh.normals is not None:
+        fields["vertex_normals"] = mesh.normals.astype(np.float32).ravel()
+    if mesh.uv is not None:
+        fields["vertex_texcoords"] = mesh.uv.astype(np.float32).ravel()
+    fields["faces"] = mesh.faces.astype(np.uint32).ravel()
+    fields.update()
+    return made
+
+
+def picture(values: Floats, wrap: str = "clamp", filter_type: str = "bilinear") -> dict[str, Any]:
+    """A texture of raw linear values, H x W x 3."""
+    return {
+        "type": "bitmap",
+        "bitmap": mi.Bitmap(np.ascontiguousarray(values, dtype=np.float32)),
+        "raw": True,
+        "filter_type": filter_type,
+        "wrap_mode": wrap,
+    }
+
+
+def soft_panel(power: float, edge: float, cells: int = 128) -> dict[str, Any]:
+    """A softbox's brightness: even in the middle, falling off at the edges."""
+    away = np.clip((1 - np.abs(np.linspace(-1, 1, cells))) / edge, 0, 1)
+    fall = away * away * (3 - 2 * away)
+    return picture(np.repeat((fall[:, None] * fall[None] * power)[..., None], 3, 2))
+
+
+def panel(
+    at: tuple[float, float, float], to: tuple[float, float, float], wide: float, high: float, power: float,
+    edge: float = 0.3,
+) -> dict[str, Any]:  # fmt: skip
+    """A softbox of this size in mm, facing a point."""
+    place = mi.ScalarTransform4f().look_at(origin=list(at), target=list(to), up=[0, 0.01, 1])
+    return {
+        "type": "rectangle",
+        "to_world": place @ mi.ScalarTransform4f().scale([wide / 2, high / 2, 1]),
+        "light": {"type": "area", "radiance": soft_panel(power, edge)},
+        "surface": {"type": "diffuse", "reflectance": neutral(0.0)},
+    }
+
+
+def floor(bright: float, reach_front: float, reach: float, size: float) -> dict[str, Any]:
+    """The table: white round the goods, grey beyond its edge so that dark goods mirror little of it."""
+    cells = 512
+    across = (np.arange(cells) + 0.5) / cells * 2 - 1
+    x, y = np.meshgrid(across * size, across * size)
+    far = np.hypot(x / reach, np.where(y < 0, y / reach_front, y / (4 * reach)))
+    fade = np.clip((1.25 - far) / 0.5, 0, 1)
+    fade = fade * fade * (3 - 2 * fade)
+    values = 0.10 + (bright - 0.10) * fade
+    return {
+        "type": "rectangle",
+        "to_world": mi.ScalarTransform4f().scale([size, size, 1]),
+        "surface": {
+            "type": "twosided",
+            "inner": {"type": "diffuse", "reflectance": picture(np.repeat(values[..., None], 3, 2))},
+        },
+    }
+
+
+def standing_lights(scale: float, tall: float) -> dict[str, Any]:
+    """For goods on the table: a large key from the left, a slim rim light right, a soft top, a dim room.
+
+    ``scale`` is the goods' size against a 95 mm mug, ``tall`` the height of their middle.
+    """
+    s, aim = scale, (0.0, 0.0, tall)
+    return {
+        "room": {"type": "constant", "radiance": neutral(0.10)},
+        "key": panel((-560 * s, -520 * s, 430 * s), aim, 560 * s, 760 * s, 8.2, 0.35),
+        "fill": panel((700 * s, -520 * s, 300 * s), aim, 420 * s, 700 * s, 1.6, 0.6),
+        "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 6.0, 0.4),
+        "top": panel((0, 140 * s, 950 * s), aim, 900 * s, 700 * s, 3.4, 0.4),
+        "table": floor(FLOOR, 190 * s, 600 * s, 2400 * s),
+    }
+
+
+def lying_lights(scale: float) -> dict[str, Any]:
+    """For cloth laid flat, seen from above: a low key from the upper left so that folds and weave show.
+
+    ``scale`` is the cloth's longer side against 700 mm.
+    """
+    s = scale
+    return {
+        "room": {"type": "constant", "radiance": neutral(0.42)},
+        "key": panel((-2100 * s, 1500 * s, 1650 * s), (0, 0, 0), 1300 * s, 1300 * s, 12.0, 0.4),
+        "fill": panel((1300 * s, -700 * s, 1400 * s), (0, 0, 0), 900 * s, 900 * s, 1.2, 0.5),
+        "table": floor(FLOOR, 2600 * s, 2600 * s, 4200 * s),
+    }
+
+
+def sensor(camera: Camera, size: int, spp: int, reconstruction: str = "gaussian") -> dict[str, Any]:
+    """The camera as Mitsuba's; the mirrored x axis of its look-at is undone by our own right vector."""
+    return {
+        "type": "perspective",
+        "fov": camera.fov_deg,
+        "to_world": mi.ScalarTransform4f().look_at(
+            origin=list(camera.eye), target=list(camera.target), up=list(camera.up)
+        ),
+        "film": {
+            "type": "hdrfilm", "width": size, "height": size, "rfilter": {"type": reconstruction},
+            "pixel_format": "rgb", "component_format": "float32",
+        },
+        "sampler": {"type": "independent", "sample_count": spp},
+    }  # fmt: skip
+
+
+def framed(points: Floats, azimuth_deg: float, elevation_deg: float, distance: float, share: float,
+           up: tuple[float, float, float] = (0.0, 0.0, 1.0)) -> Camera:  # fmt: skip
+    """A camera looking from this direction with the points centred, their extent ``share`` of the frame."""
+    turn, lift = np.radians(azimuth_deg), np.radians(elevation_deg)
+    way = np.array([np.sin(turn) * np.cos(lift), -np.cos(turn) * np.cos(lift), np.sin(lift)])
+    target, fov = points.mean(0), 20.0
+    for _ in range(12):
+        camera = Camera(tuple(target + way * distance), tuple(target), fov, up)
+        x, y = camera.project(points, 1)
+        _, right, down = camera.axes()
+        span = 2 * camera.half * distance
+        target = (
+            target
+            + right * ((x.min() + x.max()) / 2 - 0.5) * span
+            + down * ((y.min() + y.max()) / 2 - 0.5) * span
+        )
+        extent = max(np.ptp(x), np.ptp(y))
+        fov = float(np.degrees(2 * np.arctan(camera.half * extent / share)))
+    rounded = (tuple(round(float(v), 3) for v in p) for p in (target + way * distance, target))
+    eye, aim = rounded
+    return Camera(eye, aim, round(fov, 4), up)

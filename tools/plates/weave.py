@@ -1,0 +1,50 @@
+"""Bump textures of cloth: heights in mm over a square tile, seeded and seamless."""
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.ndimage import gaussian_filter
+
+Floats = NDArray[np.float64]
+TILE_MM = 48.0
+CELLS = 1024
+
+
+def _noise(seed: int, blur: tuple[float, float]) -> Floats:
+    field = gaussian_filter(np.random.default_rng(seed).normal(size=(CELLS, CELLS)), blur, mode="wrap")
+    return field / field.std()
+
+
+def plain(pitch_mm: float, height_mm: float, slub: float, seed: int) -> Floats:
+    """Plain weave: warp over weft over warp, the yarns uneven in thickness by ``slub``."""
+    count = round(TILE_MM / pitch_mm / 2) * 2
+    y, x = (np.mgrid[0:CELLS, 0:CELLS] + 0.5) / CELLS * count
+    x = x + 0.10 * _noise(seed, (40, 3))
+    y = y + 0.10 * _noise(seed + 1, (3, 40))
+    over = np.cos(np.pi * np.floor(x)) * np.cos(np.pi * np.floor(y))
+    warp = np.sin(np.pi * (x % 1)) * (1 + slub * _noise(seed + 2, (60, 4)))
+    weft = np.sin(np.pi * (y % 1)) * (1 + slub * _noise(seed + 3, (4, 60)))
+    lift_x, lift_y = np.sin(np.pi * (y % 1)), np.sin(np.pi * (x % 1))
+    top = np.where(over > 0, warp * (0.5 + 0.5 * lift_x), weft * (0.5 + 0.5 * lift_y))
+    return height_mm * (top + 0.15 * _noise(seed + 4, (2, 2)))
+
+
+def jersey(height_mm: float, seed: int) -> Floats:
+    """Stockinette: columns of small Vs, with soft unevenness."""
+    columns, rows = 48, 60
+    y, x = (np.mgrid[0:CELLS, 0:CELLS] + 0.5) / CELLS
+    x = x * columns + 0.06 * _noise(seed, (60, 6))
+    y = y * rows + 0.10 * _noise(seed + 1, (6, 60))
+    leg = np.abs((x % 1) - 0.5) * 2
+    loops = 0.5 + 0.5 * np.cos(2 * np.pi * (y + leg * 0.55))
+    ridge = np.sin(np.pi * ((2 * x) % 1))
+    return height_mm * (ridge * (0.35 + 0.65 * loops) + 0.22 * _noise(seed + 2, (3, 3)))
+
+
+def textures() -> dict[str, Floats]:
+    """Every weave by name."""
+    return {
+        "linen": plain(0.9, 0.10, 0.16, 71),
+        "canvas": plain(1.2, 0.16, 0.14, 72),
+        "tape": plain(1.0, 0.14, 0.08, 73),
+        "jersey": jersey(0.12, 74),
+    }
