@@ -3,16 +3,19 @@
 import hashlib
 import subprocess
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PIL import Image, ImageCms
 
-from benchmarks.jobs import DPI, PICTURE_PX, Task, laid, placed
+from benchmarks.jobs import DPI, PICTURE_PX, RULES, TEE, Task, laid, placed
 from hundredfold.catalogue.blanks import FileKind, PrintArea
-from hundredfold.catalogue.processes import Process
-from hundredfold.mockups.flat import Panel, panel_of
+from hundredfold.designs.facts import Box
 from hundredfold.placement.place import Placement
-from hundredfold.workshop.artwork import ArtworkWork, PreviewWanted, PrintWanted, produce
+from hundredfold.workshop.artwork import ArtworkWork, PrintWanted, SmallArtWanted, produce
+from hundredfold.workshop.pictures import PictureWanted, PictureWork, picture_all
+from hundredfold.workshop.plates import Shot
+from hundredfold.workshop.smallart import SMALL_SIDE_PX
 
 SIZE = (3600, 4500)
 JPEG_QUALITY, PICTURE_QUALITY = 95, 90
@@ -24,14 +27,41 @@ def suffix(area: PrintArea) -> str:
 
 
 def ours(art: Path, task: Task, out: Path) -> None:
-    """What a worker of ours does for one design."""
+    """What workers of ours do for one design: print files, then mock-ups from its small copy."""
     digest = hashlib.sha256(art.read_bytes()).hexdigest()
     prints = [PrintWanted(laid(area, *SIZE)) for area in task.areas]
-    first = laid(task.areas[0], *SIZE)
-    pictures = [PreviewWanted(first, c, Process.DTG, PICTURE_PX, PICTURE_PX) for c in task.colours]
-    names = [f"{area.name}.{suffix(area)}" for area in task.areas] + [f"{c.code}.jpg" for c in task.colours]
-    for name, data in zip(names, produce(ArtworkWork(str(art), digest, (*prints, *pictures))), strict=True):
-        (out / name).write_bytes(data)
+    small = [SmallArtWanted()] if task.colours else []
+    made = produce(ArtworkWork(str(art), digest, (*prints, *small)))
+    for area, data in zip(task.areas, made, strict=False):
+        (out / f"{area.name}.{suffix(area)}").write_bytes(data)
+    if task.colours:
+        copy = out / "small.png"
+        copy.write_bytes(made[-1])
+        scale = SMALL_SIDE_PX / max(SIZE)
+        crop = Box(0, 0, round(SIZE[0] * scale), round(SIZE[1] * scale))
+        first = task.areas[0]
+        where = (replace(placed(first, *SIZE), crop=crop),)
+        wanted = [PictureWanted(str(copy), Shot(TEE, first, c), where, RULES) for c in task.colours]
+        for colour, data in zip(task.colours, picture_all(PictureWork(tuple(wanted))), strict=True):
+            (out / f"{colour.code}.jpg").write_bytes(data)
+        copy.unlink()
+
+
+@dataclass(frozen=True)
+class Panel:
+    """Where the peers paste a rectangle in the blank's colour, in the picture's pixels."""
+
+    left: int
+    top: int
+    width: int
+    height: int
+
+
+def panel_of(area: PrintArea, width_px: int, height_px: int) -> Panel:
+    """The area at four fifths of the picture, centred a little above the middle."""
+    scale = min(width_px * 0.8 / area.width_px, height_px * 0.8 / area.height_px)
+    width, height = round(area.width_px * scale), round(area.height_px * scale)
+    return Panel((width_px - width) // 2, round((height_px - height) * 0.46), width, height)
 
 
 def imagemagick(art: Path, task: Task, out: Path, png_options: tuple[str, ...] = ()) -> None:

@@ -1,10 +1,23 @@
 """What every contender is asked for: the same areas, sizes and settings."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 
-from hundredfold.catalogue.blanks import BlankColour, FileKind, PrintArea
+from hundredfold.catalogue.blanks import (
+    Blank,
+    BlankColour,
+    BlankVariant,
+    Body,
+    FileKind,
+    Form,
+    Orientation,
+    PrintArea,
+)
+from hundredfold.catalogue.channels import PictureRules
+from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb
+from hundredfold.kernel.money import Money
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 
@@ -26,6 +39,22 @@ COLOURS = (
     BlankColour("sky", "Sky", Srgb(150, 195, 225)),
     BlankColour("sand", "Sand", Srgb(214, 197, 160)),
 )
+
+COST = Money(Decimal("5.00"), "GBP")
+TEE = Blank(
+    code="TEE",
+    name="T-shirt",
+    form=Form.T_SHIRT,
+    material=Material.COTTON,
+    process=Process.DTG,
+    orientation=Orientation.PORTRAIT,
+    areas=(SHIRT,),
+    colours=COLOURS,
+    variants=tuple(BlankVariant(colour.code, "", colour.code, COST) for colour in COLOURS),
+    postage=COST,
+    body=Body(width_mm=530, height_mm=720),
+)
+RULES = PictureRules(PICTURE_PX, PICTURE_PX, 5_000_000, 6)
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ Decoded pixels are pinned, not file bytes, so that a newer encoder alone breaks 
 family, where filters round alike.
 """
 
+import dataclasses
 import hashlib
 import io
 import os
@@ -14,6 +15,7 @@ import sys
 
 import numpy as np
 import pytest
+from goods import shirt as a_shirt
 from numpy.typing import NDArray
 from openmoji import design_pixels
 from PIL import Image
@@ -24,10 +26,10 @@ from hundredfold.designs.alpha import clear_hidden
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb
-from hundredfold.mockups.flat import PREVIEW_VERSION, panel_of, preview_pixels
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
-from hundredfold.placement.printfile import PRINT_VERSION, print_file, resized
+from hundredfold.placement.printfile import PRINT_VERSION, print_file
+from hundredfold.workshop.plates import PICTURE_VERSION, Pictures, Shot
 
 pytestmark = pytest.mark.skipif(
     platform.machine().lower() not in ("x86_64", "amd64"), reason="pinned on another processor family"
@@ -38,10 +40,9 @@ PRINTS = {
     "png enlarged": "c643166333650d9e",
     "tiff flattened and mirrored": "711683794a4a6869",
 }
-PREVIEWS = {
-    Process.SUBLIMATION: "ded72cae1428622c",
-    Process.DTF: "a66c25931cc103ad",
-    Process.ENGRAVING: "9ffc73280e557f2a",
+PICTURES = {
+    Process.SUBLIMATION: "afd8d5b2c701623a",
+    Process.DTG: "68886071de0e0156",
 }
 
 
@@ -75,14 +76,15 @@ def test_print_files(case: str) -> None:
         assert digest(np.asarray(image)) == PRINTS[case]
 
 
-@pytest.mark.parametrize("process", list(PREVIEWS))
-def test_flat_previews(process: Process) -> None:
-    assert PREVIEW_VERSION == 2
-    area = PrintArea("front", 320, 400, 300)
-    panel = panel_of(area, 240, 240)
-    sheet = resized(art(), panel.width, panel.height)
-    navy = BlankColour("navy", "Navy", Srgb(27, 42, 78))
-    assert digest(preview_pixels(sheet, area, navy, 240, 240, process)) == PREVIEWS[process]
+@pytest.mark.parametrize("process", list(PICTURES))
+def test_pictures(process: Process) -> None:
+    assert PICTURE_VERSION == 1
+    area = PrintArea("front", 320, 400, 30)
+    navy = BlankColour("navy", "Navy", Srgb(27, 42, 78), underbase=process is Process.DTG)
+    shirt = dataclasses.replace(a_shirt(), process=process, areas=(area,), colours=(navy,))
+    placement = Placement(area, Box(0, 0, 180, 225), 10, 12, 300, 375, 300.0)
+    picture = Pictures(art()).picture(Shot(shirt, area, navy), [placement])
+    assert digest(picture) == PICTURES[process]
 
 
 def test_fresh_processes_write_the_same_bytes() -> None:

@@ -10,19 +10,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.build.svgchild import rasterise_svg, svg_size
-from hundredfold.catalogue.blanks import BlankColour
-from hundredfold.catalogue.processes import Process
 from hundredfold.designs.decode import Picture, decode
 from hundredfold.designs.facts import Box
 from hundredfold.designs.header import kind_by_name, kind_of
 from hundredfold.designs.measure import facts_as_json, ink_box, measure
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.mockups.flat import Ink, flat_preview, laid_on, panel_of
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.printfile import cropped, print_file_of
 from hundredfold.placement.sheet import ArtAt, sheet_of
 from hundredfold.proofing.art.packing import measure_for_proof
 from hundredfold.workshop.memory import keep_freed_memory
+from hundredfold.workshop.smallart import small_art
 
 Bytes = NDArray[np.uint8]
 
@@ -48,17 +46,11 @@ class ProofFactsWanted:
 
 
 @dataclass(frozen=True)
-class PreviewWanted:
-    """A flat preview, JPEG, of one layout in one blank colour."""
-
-    layout: Layout
-    colour: BlankColour
-    process: Process
-    width_px: int
-    height_px: int
+class SmallArtWanted:
+    """The small copy that pictures are made from."""
 
 
-Wanted = FactsWanted | ProofFactsWanted | PrintWanted | PreviewWanted
+Wanted = FactsWanted | ProofFactsWanted | SmallArtWanted | PrintWanted
 
 
 @dataclass(frozen=True)
@@ -122,7 +114,6 @@ class _Art:
     data: bytes
     name: str
     _drawn: dict[tuple[Box, int, int], Bytes] = field(default_factory=dict)
-    _inks: dict[tuple[Layout, int], Ink] = field(default_factory=dict)
 
     @cached_property
     def picture(self) -> Picture:
@@ -134,9 +125,9 @@ class _Art:
             return facts_as_json(measure(self.picture, digest, len(self.data)))
         if isinstance(wanted, ProofFactsWanted):
             return measure_for_proof(self.picture.pixels, ink_box(self.picture.pixels[:, :, 3]))
-        if isinstance(wanted, PrintWanted):
-            return self._print(wanted.layout)
-        return self._preview(wanted)
+        if isinstance(wanted, SmallArtWanted):
+            return small_art(self.picture.pixels)
+        return self._print(wanted.layout)
 
     def _print(self, layout: Layout) -> bytes:
         art_at = self._vector if self._is_svg else self._cropped
@@ -175,16 +166,6 @@ class _Art:
         across, down = max(1, round(width * scale)), max(1, round(height * scale))
         shares = (crop.left / across, crop.top / down, crop.right / across, crop.bottom / down)
         return rasterise_svg(self.data, width_px, height_px, shares, self.name)
-
-    def _preview(self, wanted: PreviewWanted) -> bytes:
-        area = wanted.layout.area
-        panel = panel_of(area, wanted.width_px, wanted.height_px)
-        key = (wanted.layout, panel.width)
-        if key not in self._inks:
-            sheet = sheet_of(wanted.layout, self._cropped, panel.width)
-            self._inks[key] = Ink.of(laid_on(sheet, panel))
-        ink = self._inks[key]
-        return flat_preview(ink, area, wanted.colour, wanted.width_px, wanted.height_px, wanted.process)
 
 
 def _read(path: str, name: str) -> bytes:

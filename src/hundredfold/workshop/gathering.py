@@ -13,8 +13,9 @@ from hundredfold.designs.names import keywords_from, title_from
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.ledger.events import Happened
 from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
+from hundredfold.workshop import smallart
 from hundredfold.workshop.artfiles import art_digests, art_files, unusable
-from hundredfold.workshop.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, produce
+from hundredfold.workshop.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, SmallArtWanted, produce
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.identity import identify, known_designs
 from hundredfold.workshop.madelist import Made, all_made, described
@@ -32,6 +33,7 @@ class Gathered:
     designs: tuple[Design, ...]
     files: Mapping[str, str]  # design id -> absolute path of its art
     deep: Mapping[str, str]  # design id -> digest in the vault of what proofing measured
+    small: Mapping[str, str]  # design id -> digest in the vault of the small copy
     findings: tuple[Finding, ...]
     counts: Counts
 
@@ -54,24 +56,29 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     return Gathered(
         designs,
         {design.id: str(files[design.path]) for design in designs},
-        {
-            design.id: output.digest
-            for design in designs
-            if (output := outcome.output(design.path, PROOF_FACTS)) is not None
-        },
+        _outputs(designs, outcome, PROOF_FACTS),
+        _outputs(designs, outcome, smallart.STEP),
         (*findings, *unreadable, *unread, *failed, *copies, *_twins(designs, made)),
         outcome.counts,
     )
 
 
-def _facts_tasks(path: str, digest: str, file: str) -> tuple[Task, Task]:
+def _outputs(designs: Sequence[Design], outcome: Outcome, step: str) -> dict[str, str]:
+    """By design id, the digest of what this step made."""
+    found = {design.id: outcome.output(design.path, step) for design in designs}
+    return {key: output.digest for key, output in found.items() if output is not None}
+
+
+def _facts_tasks(path: str, digest: str, file: str) -> tuple[Task, ...]:
     """What every design is measured for, in one group, so that its art is decoded once."""
     inputs = {"design art": digest}
     facts = Recipe("measure", MEASURE_VERSION, engines(), {}, inputs)
     deep = Recipe(PROOF_FACTS, PROOF_FACTS_VERSION, engines(), {}, inputs)
+    small = Recipe(smallart.STEP, smallart.SMALL_ART_VERSION, engines(), {}, inputs)
     return (
         Task(path, facts, path, ArtworkWork(file, digest, (FactsWanted(),), path)),
         Task(path, deep, path, ArtworkWork(file, digest, (ProofFactsWanted(),), path)),
+        Task(path, small, path, ArtworkWork(file, digest, (SmallArtWanted(),), path)),
     )
 
 

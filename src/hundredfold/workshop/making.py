@@ -3,21 +3,23 @@
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
 from hundredfold.build.recipes import Recipe
 from hundredfold.build.tasks import Task
 from hundredfold.catalogue.blanks import FileKind, PrintArea
-from hundredfold.designs.design import Design
 from hundredfold.handoff.rows import RowPicture
-from hundredfold.mockups.flat import PREVIEW_VERSION
+from hundredfold.mockups.registry import Role, plate_for, roles_of
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.planning.sizing import variants_of
-from hundredfold.workshop.artwork import ArtworkWork, PreviewWanted, PrintWanted, Wanted
+from hundredfold.workshop.artwork import ArtworkWork, PrintWanted, Wanted, produce
 from hundredfold.workshop.offers import Offer
-from hundredfold.workshop.stepversions import engines
+from hundredfold.workshop.pictures import PictureWanted, PictureWork, picture_all, picture_work
+from hundredfold.workshop.plates import PICTURE_VERSION, Shot, plate_of
+from hundredfold.workshop.smallart import crop_in_small
+from hundredfold.workshop.stepversions import engines, picture_engines
 
 _SUFFIX = {FileKind.PNG: "png", FileKind.JPEG: "jpg", FileKind.TIFF: "tif"}
 
@@ -50,67 +52,110 @@ def plain_name(text: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", folded.lower()).strip("-")
 
 
-def pieces_of(offer: Offer, file: str, group: str) -> Pieces:
-    """The files of one listing. ``file`` is the absolute path of the art, ``group`` the tasks' group."""
+@dataclass(frozen=True)
+class ArtFiles:
+    """Where a design's art lies: the seller's file, and the small copy with its digest."""
+
+    full: str
+    small: str
+    small_digest: str
+
+
+@dataclass(frozen=True)
+class Groups:
+    """The groups of a listing's tasks: prints go by design, pictures by blank."""
+
+    prints: str
+    pictures: str
+
+
+def pieces_of(offer: Offer, files: ArtFiles, groups: Groups) -> Pieces:
+    """The files of one listing: a print file an area, a main picture a colour, the other roles once."""
     artwork: dict[tuple[str, str], Mapping[str, str]] = {}
-    pictures: dict[str, tuple[RowPicture, ...]] = {}
-    pieces: dict[str, Piece] = {}
-    tasks: dict[str, Task] = {}
-    maker = _Maker(offer, file, group)
-    for variant in variants_of(offer.blank, offer.colours):
+    mains: dict[str, RowPicture] = {}
+    made: dict[str, tuple[Piece, Task]] = {}
+    maker = _Maker(offer, files, groups)
+    variants = variants_of(offer.blank, offer.colours)
+    for variant in variants:
         layout = offer.proof.layouts[variant.size]
-        for piece, task in (maker.print_file(layout), maker.picture(layout, variant.colour)):
-            pieces.setdefault(piece.member, piece)
-            tasks.setdefault(piece.member, task)
-        member = maker.print_file(layout)[0].member
-        artwork[(variant.colour, variant.size)] = {layout.area.name: member}
-        main = RowPicture("main", maker.picture(layout, variant.colour)[0].member)
-        pictures.setdefault(variant.colour, (main,))
-    return Pieces(artwork, pictures, tuple(pieces.values()), tuple(tasks.values()))
+        print_file = maker.print_file(layout)
+        made.setdefault(print_file[0].member, print_file)
+        artwork[(variant.colour, variant.size)] = {layout.area.name: print_file[0].member}
+        if variant.colour not in mains:
+            main = maker.picture(layout, variant.colour, Role.MAIN)
+            made.setdefault(main[0].member, main)
+            mains[variant.colour] = RowPicture(Role.MAIN.value, main[0].member)
+    extras: list[RowPicture] = []
+    if variants:
+        first = offer.proof.layouts[variants[0].size]
+        for role in _further_roles(offer, first):
+            extra = maker.picture(first, variants[0].colour, role)
+            made.setdefault(extra[0].member, extra)
+            extras.append(RowPicture(role.value, extra[0].member))
+    pictures = {colour: (main, *extras) for colour, main in mains.items()}
+    pieces, tasks = zip(*made.values(), strict=True) if made else ((), ())
+    return Pieces(artwork, pictures, pieces, tasks)
+
+
+def _further_roles(offer: Offer, layout: Layout) -> tuple[Role, ...]:
+    """What a listing shows beside its main pictures, as far as the channel takes pictures."""
+    roles = [role for role in roles_of(plate_for(offer.blank, layout.area)) if role is not Role.MAIN]
+    # Where there is little room, a buyer learns most from the size, then from a nearer look.
+    order = sorted(roles, key=(Role.SIZE, Role.CLOSE_UP, Role.OTHER_SIDE).index)
+    kept = order[: max(0, offer.channel.pictures.max_count - 1)]
+    return tuple(role for role in roles if role in kept)
 
 
 class _Maker:
-    def __init__(self, offer: Offer, file: str, group: str) -> None:
+    def __init__(self, offer: Offer, files: ArtFiles, groups: Groups) -> None:
         self._offer = offer
-        self._file = file
-        self._group = group
+        self._files = files
+        self._groups = groups
         stem = offer.design.path.rsplit("/", 1)[-1].rsplit(".", 1)[0]
         self._start = f"{plain_name(stem)[:60]}-{offer.design.id.lower()}-{plain_name(offer.blank.code)}"
 
     def print_file(self, layout: Layout) -> tuple[Piece, Task]:
-        area = layout.area
+        area, facts = layout.area, self._offer.design.facts
         member = f"{self._start}-{plain_name(_area_name(area))}.{_SUFFIX[area.file_kind]}"
         item = f"{self._offer.design.path} on {self._offer.blank.code}, {_area_name(area)}"
-        recipe = self._recipe("print-file", PRINT_VERSION, {"layout": _plain(layout)})
+        inputs = {"design art": facts.digest}
+        recipe = Recipe("print-file", PRINT_VERSION, engines(), {"layout": _plain(layout)}, inputs)
+        wanted: Wanted = PrintWanted(layout)
+        work = ArtworkWork(self._files.full, facts.digest, (wanted,), self._offer.design.path)
         piece = Piece(member, item, recipe.step, area.width_px, area.height_px, area.dpi)
-        return piece, self._task(item, recipe, PrintWanted(layout))
+        return piece, Task(item, recipe, self._groups.prints, work)
 
-    def picture(self, layout: Layout, colour_code: str) -> tuple[Piece, Task]:
+    def picture(self, layout: Layout, colour_code: str, role: Role) -> tuple[Piece, Task]:
         blank, rules = self._offer.blank, self._offer.channel.pictures
-        colour = blank.colour(colour_code)
+        colour, shot = blank.colour(colour_code), Shot(blank, layout.area, blank.colour(colour_code), role)
         size = f"{rules.width_px}x{rules.height_px}"
-        member = f"{self._start}-{plain_name(colour_code)}-flat-preview.jpg"
-        item = f"{self._offer.design.path} on {blank.code}, {colour.name}, flat preview {size}"
-        params = {
-            "layout": _plain(layout),
-            "blank colour": colour.srgb.hex,
-            "second colour": colour.second.hex if colour.second else None,
-            "underbase": colour.underbase,
-            "process": blank.process.value,
-            "picture": size,
-        }
-        recipe = self._recipe("flat-preview", PREVIEW_VERSION, params)
-        wanted = PreviewWanted(layout, colour, blank.process, rules.width_px, rules.height_px)
+        end = "" if role is Role.MAIN else f"-{plain_name(role.value)}"
+        member = f"{self._start}-{plain_name(colour_code)}{end}.jpg"
+        item = f"{self._offer.design.path} on {blank.code}, {colour.name}, {role.value} picture {size}"
+        facts = self._offer.design.facts
+        placements = tuple(
+            replace(placed, crop=crop_in_small(placed.crop, facts)) for placed in layout.placements
+        )
+        recipe = Recipe(
+            "picture",
+            PICTURE_VERSION,
+            picture_engines(),
+            {
+                "layout": _plain(Layout(layout.area, placements)),
+                "body": asdict(blank.body),
+                "blank colour": colour.srgb.hex,
+                "second colour": colour.second.hex if colour.second else None,
+                "underbase": colour.underbase,
+                "process": blank.process.value,
+                "role": role.value,
+                "picture": size,
+                "largest bytes": rules.max_bytes,
+            },
+            {"small art": self._files.small_digest, "plate": plate_of(shot)},
+        )
         piece = Piece(member, item, recipe.step, rules.width_px, rules.height_px, 0)
-        return piece, self._task(item, recipe, wanted)
-
-    def _recipe(self, step: str, version: int, params: Mapping[str, object]) -> Recipe:
-        return Recipe(step, version, engines(), params, {"design art": self._offer.design.facts.digest})
-
-    def _task(self, item: str, recipe: Recipe, wanted: Wanted) -> Task:
-        design: Design = self._offer.design
-        work = ArtworkWork(self._file, design.facts.digest, (wanted,), design.path)
-        return Task(item, recipe, self._group, work)
+        wanted = PictureWanted(self._files.small, shot, placements, rules)
+        return piece, Task(item, recipe, self._groups.pictures, wanted)
 
 
 def _area_name(area: PrintArea) -> str:
@@ -146,12 +191,20 @@ def _spot(placement: Placement) -> dict[str, list[int]]:
     }
 
 
-def merged_work(tasks: Sequence[Task]) -> ArtworkWork:
-    """One record for the missing tasks of a design, so that its art is decoded once for all of them."""
+def merged_work(tasks: Sequence[Task]) -> ArtworkWork | PictureWork:
+    """One record for the missing tasks of a group: a design decoded once, or a blank's plate loaded once."""
+    pictures = [task.wanted for task in tasks if isinstance(task.wanted, PictureWanted)]
+    if pictures:
+        return picture_work(pictures)
     works = [task.wanted for task in tasks if isinstance(task.wanted, ArtworkWork)]
     first = works[0]
     outputs = tuple(wanted for work in works for wanted in work.outputs)
     return ArtworkWork(first.path, first.digest, outputs, first.name)
+
+
+def make(work: ArtworkWork | PictureWork) -> Sequence[bytes]:
+    """What a worker does with such a record. Raises as ``produce`` and ``picture_all`` do."""
+    return picture_all(work) if isinstance(work, PictureWork) else produce(work)
 
 
 def unique_tasks(tasks: Iterable[Task]) -> Iterator[Task]:

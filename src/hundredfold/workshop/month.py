@@ -1,5 +1,6 @@
 """The month: from the designs folder to packs on disk, day 1 first; a second run makes nothing again."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -14,10 +15,9 @@ from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, Plan, PlannedListing
 from hundredfold.planning.month import held_back, plan_month, planned_events
-from hundredfold.workshop.artwork import produce
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
-from hundredfold.workshop.making import Pieces, merged_work, pieces_of, unique_tasks
+from hundredfold.workshop.making import ArtFiles, Groups, make, merged_work, pieces_of, unique_tasks
 from hundredfold.workshop.offers import (
     Offer,
     Proof,
@@ -37,6 +37,8 @@ from hundredfold.workshop.verifying import in_pack, verify_folder
 
 # Of a picture or print file of a kind this shop has never made (measured on the sample shop).
 UNKNOWN_BYTES = 400_000
+# Listings whose pictures are made in one go: enough to be worth loading a plate, few enough to see progress.
+PICTURES_TOGETHER = 12
 
 
 @dataclass(frozen=True)
@@ -132,7 +134,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
         return MonthReport(settled.packs, settled.counts, settled.summary, settled.to_do)
     runner = bench.runner()
     prepared = prepare(bench, runner, start, days, telling)
-    loads = _loads(prepared)
+    loads = _loads(bench, prepared)
     making = _Making(bench, prepared, loads, telling)
     tasks = runner.assess(unique_tasks(_tasks(loads)))
     needed = 2 * tasks.needed_bytes(
@@ -143,7 +145,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
     )
     check_space(bench.shop.paths.root, needed)
     watching = Watching(group_done=making.group_done, progress=telling.progress)
-    outcome = runner.run(tasks, produce, merged_work, watching)
+    outcome = runner.run(tasks, make, merged_work, watching)
     making.finish()
     telling.stage("proving the new packs")
     report = _report(bench, prepared, making, outcome)
@@ -213,25 +215,42 @@ def _failed(item: str, sentence: str) -> Finding:
     return Finding("build/not-made", "failed", Severity.STOP, item, sentence, fix)
 
 
-def _loads(prepared: Prepared) -> dict[PackKey, list[Load]]:
+def _loads(bench: Bench, prepared: Prepared) -> dict[PackKey, list[Load]]:
     """The planned listings by pack, packs in order of day, then channel."""
     loads: dict[PackKey, list[Load]] = {}
-    listings = prepared.plan.listings
-    first = listings[0].day if listings else None
-    for planned in listings:
+    grouping = _Grouping(prepared.plan)
+    for planned in prepared.plan.listings:
         offer = prepared.offers.get(planned.key)
         if offer is None:
             continue
+        design = offer.design
+        small = prepared.gathered.small.get(design.id, "")
+        files = ArtFiles(prepared.gathered.files[design.id], str(bench.vault.path_of(small)), small)
         key = PackKey(planned.key.channel, planned.day.isoformat())
-        loads.setdefault(key, []).append(Load(planned, offer, _pieces(prepared, planned, offer, first)))
+        pieces = pieces_of(offer, files, grouping.of(planned, design.path))
+        loads.setdefault(key, []).append(Load(planned, offer, pieces))
     return dict(sorted(loads.items(), key=lambda pair: (pair[0].day, pair[0].channel)))
 
 
-def _pieces(prepared: Prepared, planned: PlannedListing, offer: Offer, first: date | None) -> Pieces:
-    # The first day's files are a group of their own, so that its packs need not wait for the rest; after
-    # that, everything of a design is made from one decoding.
-    group = f"{offer.design.path}, first day" if planned.day == first else offer.design.path
-    return pieces_of(offer, prepared.gathered.files[offer.design.id], group)
+class _Grouping:
+    """Which tasks are made together.
+
+    The first day's are groups of their own, so that its packs need not wait for the rest. After that, all
+    print files of a design come from one decoding, and pictures of one blank, a handful of listings at a
+    time, from one loading of its plate.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        self._first = plan.listings[0].day if plan.listings else None
+        self._on_blank: Counter[str] = Counter()
+
+    def of(self, planned: PlannedListing, path: str) -> Groups:
+        blank = planned.key.blank
+        if planned.day == self._first:
+            return Groups(f"{path}, first day", f"pictures of {blank}, first day")
+        part = self._on_blank[blank] // PICTURES_TOGETHER
+        self._on_blank[blank] += 1
+        return Groups(path, f"pictures of {blank}, {part}")
 
 
 def _tasks(loads: Mapping[PackKey, Sequence[Load]]) -> Iterable[Task]:

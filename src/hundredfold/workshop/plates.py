@@ -3,7 +3,7 @@
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.metadata import version
 from importlib.resources import files
 
@@ -25,6 +25,7 @@ from hundredfold.workshop.typefaces import find_font
 
 Bytes = NDArray[np.uint8]
 
+PICTURE_VERSION = COMPOSE_VERSION
 _CLOSE = 1.75  # how much nearer a close-up without a plate of its own goes
 
 
@@ -34,6 +35,7 @@ def load_plate(name: str, view: str) -> Plate:
     return read_plate(_plate_bytes(name, view), f"{name} {view}")
 
 
+@cache
 def plate_digest(name: str, view: str) -> str:
     """sha256 of a plate's file, for a recipe's inputs."""
     return hashlib.sha256(_plate_bytes(name, view)).hexdigest()
@@ -56,10 +58,15 @@ class Shot:
     role: Role = Role.MAIN
 
 
+def plate_of(shot: Shot) -> str:
+    """The digest of the plate that a shot is taken with. Raises ShopError ``no-plate``."""
+    entry = plate_for(shot.blank, shot.area)
+    return plate_digest(entry.name, view_of(entry, shot.role))
+
+
 def versions() -> dict[str, str]:
-    """The libraries and the step version that touch a picture's pixels, for a recipe's ``engines``."""
-    names = ("numpy", "opencv-python-headless", "pillow")
-    return {"compose": str(COMPOSE_VERSION), **{name: version(name) for name in names}}
+    """The libraries that touch a picture's pixels, for a recipe's ``engines``."""
+    return {name: version(name) for name in ("numpy", "opencv-python-headless", "pillow")}
 
 
 @lru_cache(maxsize=6)

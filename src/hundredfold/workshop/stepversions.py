@@ -3,19 +3,27 @@
 from functools import cache
 
 from hundredfold.designs.measure import MEASURE_VERSION
-from hundredfold.mockups.flat import PREVIEW_VERSION
 from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
 from hundredfold.proofing.checks.every import CHECKS_VERSION
 from hundredfold.proofing.reading.predict import READING_VERSION
+from hundredfold.workshop import plates
 from hundredfold.workshop.artwork import versions
 from hundredfold.workshop.packfiles import PACK_VERSION
+from hundredfold.workshop.plates import PICTURE_VERSION
+from hundredfold.workshop.smallart import SMALL_ART_VERSION
 
 
 @cache
 def engines() -> dict[str, str]:
     """The libraries that touch pixels; asked once, since looking up a version reads files."""
     return versions()
+
+
+@cache
+def picture_engines() -> dict[str, str]:
+    """The libraries that touch a picture's pixels."""
+    return plates.versions()
 
 
 def step_versions() -> dict[str, object]:
@@ -26,7 +34,8 @@ def step_versions() -> dict[str, object]:
         "readings": READING_VERSION,
         "checks": CHECKS_VERSION,
         "print file": PRINT_VERSION,
-        "picture": PREVIEW_VERSION,
+        "picture": PICTURE_VERSION,
+        "small art": SMALL_ART_VERSION,
         "pack": PACK_VERSION,
         **engines(),
     }

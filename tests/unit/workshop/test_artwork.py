@@ -13,7 +13,6 @@ from openmoji import design_png, design_svg
 from PIL import Image
 
 from hundredfold.catalogue.blanks import BlankColour, FileKind, PrintArea
-from hundredfold.catalogue.processes import Process
 from hundredfold.designs.decode import Picture, decode
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.designs.measure import facts_from_json
@@ -25,8 +24,8 @@ from hundredfold.workshop import artwork
 from hundredfold.workshop.artwork import (
     ArtworkWork,
     FactsWanted,
-    PreviewWanted,
     PrintWanted,
+    SmallArtWanted,
     Wanted,
     produce,
     versions,
@@ -53,8 +52,7 @@ def laid(facts: DesignFacts, area: PrintArea) -> Layout:
 
 
 def all_of(facts: DesignFacts) -> tuple[Wanted, ...]:
-    preview = PreviewWanted(laid(facts, FRONT), SKY, Process.DTG, 200, 200)
-    return FactsWanted(), PrintWanted(laid(facts, FRONT)), PrintWanted(laid(facts, WRAP)), preview
+    return FactsWanted(), PrintWanted(laid(facts, FRONT)), PrintWanted(laid(facts, WRAP)), SmallArtWanted()
 
 
 def test_outputs_come_in_order_from_one_decoding(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -74,7 +72,7 @@ def test_outputs_come_in_order_from_one_decoding(tmp_path: Path, monkeypatch: py
     assert [(image.format, image.size) for image in opened] == [
         ("PNG", (360, 450)),
         ("JPEG", (270, 105)),
-        ("JPEG", (200, 200)),
+        ("PNG", (360, 450)),
     ]
 
 

@@ -1,0 +1,51 @@
+"""A small copy of each design's art, for its pictures.
+
+No picture shows more of the art than ``SMALL_SIDE_PX`` across, and reading the large file again for each
+blank would cost more than all the rest.
+"""
+
+from pathlib import Path
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.designs.facts import Box, DesignFacts
+from hundredfold.kernel.errors import ShopError
+from hundredfold.placement.encode import png
+from hundredfold.placement.printfile import resized
+
+Bytes = NDArray[np.uint8]
+
+STEP = "small-art"
+SMALL_ART_VERSION = 1
+SMALL_SIDE_PX = 1600  # plates are 1,500 pixels wide, and art covers less than the whole of one
+
+
+def small_art(pixels: Bytes) -> bytes:
+    """PNG of the art (RGBA, straight alpha, sRGB-encoded), reduced to at most ``SMALL_SIDE_PX`` a side."""
+    height, width = pixels.shape[:2]
+    scale = SMALL_SIDE_PX / max(height, width)
+    if scale < 1:
+        pixels = resized(pixels, max(1, round(width * scale)), max(1, round(height * scale)))
+    return png(pixels, 72)
+
+
+def read_small_art(file: str) -> Bytes:
+    """The pixels again, RGBA. Raises ShopError ``art-missing``."""
+    try:
+        data = np.frombuffer(Path(file).read_bytes(), np.uint8)
+    except OSError:
+        data = np.zeros(0, np.uint8)
+    pixels = cv2.imdecode(data, cv2.IMREAD_UNCHANGED) if data.size else None
+    if pixels is None:
+        raise ShopError("art-missing", "the small copy of the art cannot be read", "run the command again")
+    return np.asarray(cv2.cvtColor(pixels, cv2.COLOR_BGRA2RGBA), np.uint8)
+
+
+def crop_in_small(crop: Box, facts: DesignFacts) -> Box:
+    """Where a crop of the full art lies on the small copy, in whole pixels."""
+    scale = min(1.0, SMALL_SIDE_PX / max(facts.width_px, facts.height_px))
+    left, top = round(crop.left * scale), round(crop.top * scale)
+    right, bottom = round(crop.right * scale), round(crop.bottom * scale)
+    return Box(left, top, max(left + 1, right), max(top + 1, bottom))
