@@ -98,7 +98,7 @@ class Sheet:
     from_top: bool
 
     def seen(self, x: Floats, y: Floats) -> tuple[Floats, Floats]:
-        """Rest coordinates (right, up) on the grid of frame points ``y`` x ``x``, bicubic in the stored map."""
+        """Rest coordinates (right, up) on the grid of points ``y`` x ``x``, bicubic in the stored map."""
         rows, columns = (np.arange(n) * float(self.stride) for n in self.places.shape[:2])
         right, up = (RectBivariateSpline(rows, columns, self.places[..., k])(y, x) for k in (0, 1))
         return right, up

@@ -126,7 +126,7 @@ def _visible(blank: Blank, area: PrintArea, safe: Box) -> Box:
 
 
 def _face_of_cushion(wide_mm: float, area: PrintArea, safe: Box) -> Box:
-    """The part of a filled cushion that faces the eye: about 74 % of its width; common practice, no source."""
+    """What of a filled cushion faces the eye: about 74 % of its width; common practice, no source."""
     half = round(mm_to_px(wide_mm * 0.37, area.dpi))
     x, y = area.width_px // 2, area.height_px // 2
     return Box(
