@@ -35,7 +35,7 @@ ATTRIBUTES = {
     "data-gap": "between level lines, in the drawing's units",
     "data-outline": "outlines behind the letters: width in mm and colour, innermost first",
     "data-shadow": "a hard shadow: right and down in mm, and its colour",
-    "data-distress": "worn print: the share worn away, 0 to 0.6, and a seed; or #name of a mask",
+    "data-distress": "worn print: how strong, 0 to 0.6, and a seed; or #name of a mask",
     "data-art": "a picture's place: the slot with its file name, {picture}",
     "data-recolour": "one colour or role for the whole picture",
     "data-when": "shown only when this column is not empty",

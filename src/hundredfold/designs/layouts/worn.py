@@ -4,21 +4,21 @@ from functools import lru_cache
 
 import numpy as np
 
-_LARGEST_SHARE = 0.6
+_STRONGEST = 0.6
 _SPECKS_AT_FULL = 4200
 
 
 @lru_cache(maxsize=32)
 def worn_mask(
-    name: str, view: tuple[float, float, float, float], mm_per_unit: float, share: float, seed: int
+    name: str, view: tuple[float, float, float, float], mm_per_unit: float, strength: float, seed: int
 ) -> str:
-    """An SVG ``<mask>`` that lets print through except at specks; ``share`` (0 to 0.6) sets how many.
+    """An SVG ``<mask>`` that lets print through except at specks; ``strength`` (0 to 0.6) sets how many.
 
     Specks are 0.15 to 1.5 mm across, most of them small, and lie in drifts: print wears where it rubs.
     """
     rng = np.random.default_rng(seed)
     left, top, width, height = view
-    count = int(_SPECKS_AT_FULL * min(max(share, 0.0), _LARGEST_SHARE) / _LARGEST_SHARE)
+    count = int(_SPECKS_AT_FULL * min(max(strength, 0.0), _STRONGEST) / _STRONGEST)
     drifts = rng.random((9, 2)) * [width, height] + [left, top]
     spread = 0.16 * max(width, height)
     home = drifts[rng.integers(0, len(drifts), count)] + rng.normal(0, spread, (count, 2))
@@ -26,10 +26,13 @@ def worn_mask(
     centres = np.where(rng.random((count, 1)) < 0.65, home, loose)
     radii = np.clip(rng.lognormal(-1.1, 0.55, count), 0.075, 0.75) / mm_per_unit
     corners = 7
-    angles = np.linspace(0, 2 * np.pi, corners, endpoint=False) + rng.random((count, 1)) * 2 * np.pi
+    angles = np.linspace(0, 2 * np.pi, corners, endpoint=False)
     wobble = radii[:, None] * (0.55 + 0.65 * rng.random((count, corners)))
     stretch = 1 + 1.6 * (rng.random((count, 1)) < 0.12)
-    points = np.stack([np.cos(angles) * wobble * stretch, np.sin(angles) * wobble], axis=2) + centres[:, None]
+    across, along = np.cos(angles) * wobble * stretch, np.sin(angles) * wobble
+    turn = rng.random((count, 1)) * 2 * np.pi
+    cos, sin = np.cos(turn), np.sin(turn)
+    points = np.stack([across * cos - along * sin, across * sin + along * cos], axis=2) + centres[:, None]
     data = "".join("M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in speck) + "Z" for speck in points)
     box = f'x="{left:g}" y="{top:g}" width="{width:g}" height="{height:g}"'
     return (
