@@ -28,6 +28,10 @@ def run(
         list[str] | None,
         typer.Option("--blank", metavar="CODE", help="Only on this blank; may be given again."),
     ] = None,
+    repair: Annotated[
+        bool,
+        typer.Option("--repair", help="Write the proposed repairs as new files in proof/repaired."),
+    ] = False,
     shop: ShopOption = HERE,
     as_json: JsonOption = False,
 ) -> ExitCode:
@@ -41,10 +45,11 @@ def run(
     Example, one design in full:  hundredfold proof proud-beekeeper.png
     """
     from hundredfold.workshop.bench import bench  # lazily: image libraries load slowly
-    from hundredfold.workshop.proofrun import proof_run
+    from hundredfold.workshop.proofrun import Wishes, proof_run
 
+    wishes = Wishes(tuple(designs or ()), tuple(blanks or ()), bool(designs) or as_json, repair)
     with bench(shop, "proof") as tools, Progress(quiet=as_json) as watching:
-        done = proof_run(tools, designs or [], blanks or [], watching.stage, watching.progress)
+        done = proof_run(tools, wishes, watching.stage, watching.progress)
     if as_json:
         print_json(_document(done))
     else:
@@ -61,20 +66,23 @@ def _show(done: "ProofRun", in_full: bool) -> None:
         rows = [_row(line) for line in done.lines]
         print_table(("design", "list", "look", "stop", "worst"), rows, right="lrrr")
     say(
-        f"proofed {done.pairs} pairs of design and colour: {done.passed} to list, {done.warned} to look at, "
-        f"{done.stopped} stopped"
+        f"proofed {done.passed + done.stopped} pairs of design and colour: {done.passed} to list "
+        f"({done.warned} of them after a look), {done.stopped} left out"
     )
-    for path in done.sheets:
-        say(f"the proof sheet is {path}")
+    for path in done.repaired:
+        say(f"a repaired version is {path}; move it into designs to use it")
+    say(f"the proof sheet is {done.sheets[0]}, and as PDF beside it")
     say(done.counts.line())
 
 
 def _row(line: "Line") -> tuple[str, ...]:
-    name = line.proof.design.path.rsplit("/", 1)[-1]
+    name = line.design.rsplit("/", 1)[-1]
     return (name, str(line.passed), str(line.warned), str(line.stopped), line.worst)
 
 
 def _show_design(line: "Line") -> None:
+    if line.proof is None:
+        return
     rows = [
         (blank.blank.code, _colours(blank, best=True), _colours(blank, best=False), _barred(blank))
         for blank in line.proof.blanks
@@ -82,6 +90,8 @@ def _show_design(line: "Line") -> None:
     headers = ("blank", "best", "also", "left out")
     print_table(headers, rows, title=line.proof.design.path)
     print_findings(line.proof.all_findings())
+    for told in line.advice:
+        say(f"repair: {told.words}")
 
 
 def _colours(blank: "BlankProof", best: bool) -> str:
@@ -97,11 +107,12 @@ def _barred(blank: "BlankProof") -> str:
 
 def _document(done: "ProofRun") -> dict[str, object]:
     return {
-        "pairs": done.pairs,
+        "pairs": done.passed + done.stopped,
         "passed": done.passed,
         "warned": done.warned,
         "stopped": done.stopped,
         "sheets": [str(path) for path in done.sheets],
+        "repaired": [str(path) for path in done.repaired],
         "designs": list(_designs(done.lines)),
         "findings": [finding.as_json() for finding in done.findings],
     }
@@ -109,8 +120,11 @@ def _document(done: "ProofRun") -> dict[str, object]:
 
 def _designs(lines: "Iterable[Line]") -> Iterable[dict[str, object]]:
     for line in lines:
+        if line.proof is None:
+            continue
         yield {
-            "design": line.proof.design.path,
+            "design": line.design,
+            "repairs": [told.words for told in line.advice],
             "findings": [finding.as_json() for finding in line.proof.findings],
             "blanks": [_blank(blank) for blank in line.proof.blanks],
         }

@@ -62,7 +62,7 @@ class Limits:
     tiny_letters_mm: float = _limit(
         1.16,
         "mm",
-        "letters less tall are not read by most people",
+        "words whose largest letters are less tall are not read by most people",
         "10 minutes of arc at 400 mm, twice the height of the 20/20 letter; fluent reading ends at an "
         "x-height of "
         "1.4 mm there (Legge and Bigelow, Journal of Vision 11(5):8, 2011)",
@@ -88,6 +88,9 @@ class Limits:
         "chance",
         "words are not read in the thumbnail",
         "measured on our own labelled set (docs/accuracy.md)",
+    )
+    read_words_share: float = _limit(
+        0.12, "of the art", "art with fewer words is a picture first, and sells without them"
     )
     read_doubt: float = _limit(
         0.7, "chance", "words are read only by some", "measured on our own labelled set (docs/accuracy.md)"

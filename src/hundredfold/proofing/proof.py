@@ -35,7 +35,7 @@ class ColourProof:
     colour: BlankColour
     findings: tuple[Finding, ...]
     standing: Standing | None
-    chance: float | None  # that the words are read in the thumbnail; None: no words, or not measured
+    chance: float | None  # that the main words are read in the thumbnail; None: no words, or not measured
     score: float
     best: bool = False
 
@@ -158,7 +158,7 @@ def _on_blank(design: Design, blank: Blank, evidence: Evidence, asked: Asked, ch
     colours = []
     for colour in _offered(blank):
         chance = chances.get(look_of(blank, colour, width))
-        reading = None if chance is None else Reading(chance, width)
+        reading = None if chance is None else Reading(chance.whole, width, chance.main, chance.share)
         pair = Coloured(
             design.path,
             design.facts,
@@ -208,7 +208,7 @@ def _once(found: Sequence[Finding]) -> tuple[Finding, ...]:
 
 def _on_colour(pair: Coloured, profile: Profile) -> ColourProof:
     found = sorted(run_checks(pair, profile), key=lambda one: -one.severity)
-    chance = pair.evidence.reading.chance if pair.evidence.reading else None
+    chance = pair.evidence.reading.main_words if pair.evidence.reading else None
     return ColourProof(pair.colour, tuple(found), standing(pair), chance, _score(pair, chance))
 
 

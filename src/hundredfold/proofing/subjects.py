@@ -13,10 +13,17 @@ from hundredfold.proofing.profile import Limits
 
 @dataclass(frozen=True)
 class Reading:
-    """How likely the art's words are read in a listing picture: 0-1, at this width of the art on screen."""
+    """How likely the art's words are read in a listing picture (0-1), at this width of the art on screen."""
 
-    chance: float
+    chance: float  # all of them
     art_px: int
+    main: float | None = None  # the tallest lines alone; None: as likely as all
+    share: float = 1.0  # of the art's box that is words
+
+    @property
+    def main_words(self) -> float:
+        """The chance of the main words."""
+        return self.chance if self.main is None else self.main
 
 
 @dataclass(frozen=True)

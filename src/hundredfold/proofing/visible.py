@@ -29,6 +29,10 @@ class Standing:
     contrast: float  # geometric mean, WCAG ratio
     difference: float  # mean CIEDE2000
 
+    def fails(self, limits: Limits) -> bool:
+        """The art cannot be made out."""
+        return self.lost >= limits.lost_edge_share and self.contrast < limits.weak_contrast
+
 
 NOTHING = Standing(0.0, 0.0, 1.0, 0.0)
 

@@ -16,8 +16,13 @@ from hundredfold.proofing.art.packing import ProofFacts, unpack, unpack_art
 from hundredfold.proofing.checks.every import CODES
 from hundredfold.proofing.profile import STANDARD, profile_from
 from hundredfold.proofing.proof import BEST_COLOURS, THUMBNAIL_PX, Asked, DesignProof, looks_wanted, prove
-from hundredfold.proofing.reading.predict import READING_VERSION
-from hundredfold.proofing.readings import Look, chances_as_json, chances_from_json, read_looks
+from hundredfold.proofing.readings import (
+    READINGS_VERSION,
+    Look,
+    chances_as_json,
+    chances_from_json,
+    read_looks,
+)
 from hundredfold.proofing.softproof import Printer
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, Progress
@@ -104,7 +109,7 @@ def read_all(
         looks = tuple(sorted(looks_wanted(design, blanks, asked.thumbnail_px)))
         if digest is not None and looks:
             params = {"looks": [list(look) for look in looks]}
-            recipe = Recipe(READINGS, READING_VERSION, engines(), params, {"proof facts": digest})
+            recipe = Recipe(READINGS, READINGS_VERSION, engines(), params, {"proof facts": digest})
             work = ReadingWork(str(bench.vault.path_of(digest)), looks)
             tasks.append(Task(design.path, recipe, design.path, work))
     outcome = runner.run(tasks, read_words, lambda group: group[0].wanted, Watching(progress=told))

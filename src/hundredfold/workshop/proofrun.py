@@ -1,39 +1,61 @@
-"""One run of proofing: all designs judged, counted, and the worst of them put on the sheet."""
+"""One run of proofing: all designs judged one at a time, counted, and the worst of them put on the sheet."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+import heapq
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from hundredfold.build.atomic import write_whole
 from hundredfold.build.tasks import Counts
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.proofing.proof import BlankProof, DesignProof
+from hundredfold.proofing.repair.advice import Advice
+from hundredfold.proofing.sheet.cards import Card, Sheet, card_of
+from hundredfold.proofing.sheet.page import page
+from hundredfold.proofing.sheet.paper import paper
 from hundredfold.workshop.bench import Bench
-from hundredfold.workshop.gathering import gather
-from hundredfold.workshop.proofing import asked_of, matching, proved, read_all, sold_blanks
+from hundredfold.workshop.gathering import Gathered, gather
+from hundredfold.workshop.proofing import asked_of, facts_of, matching, proved, read_all, sold_blanks
+from hundredfold.workshop.repairing import RepairDesk, rules_of, write_repaired
 
 SHEET_FOLDER = "proof"
+CARDS, READY = 36, 48  # designs on the sheet that want a look, and that are ready
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What a run is asked: designs and blanks by name (none: all), whether to keep all findings, and "
+    "repairs."""
+
+    designs: tuple[str, ...] = ()
+    blanks: tuple[str, ...] = ()
+    in_full: bool = False
+    repair: bool = False
 
 
 @dataclass(frozen=True)
 class Line:
-    """One design in the table: its proof, and how many of its colours pass, want a look, are stopped."""
+    """One design in the table: how many of its colours pass, want a look, are stopped.
 
-    proof: DesignProof
+    ``proof`` is kept only where all findings were asked for.
+    """
+
+    design: str
+    name: str
     passed: int
     warned: int
     stopped: int
+    worst: str
+    proof: DesignProof | None
+    advice: tuple[Advice, ...]
 
     @property
-    def worst(self) -> str:
-        """The worst finding, as a sentence that says where."""
-        finding = worst_finding(self.proof)
-        if finding is None:
-            return ""
-        _, _, where = finding.item.partition(" on ")
-        return f"{where}: {finding.what}" if where else finding.what
+    def badness(self) -> tuple[float, int, str]:
+        """Larger is worse: the share that is stopped, then how many want a look."""
+        return (self.stopped / max(1, self.passed + self.stopped), self.warned, self.design)
 
 
 @dataclass(frozen=True)
@@ -43,6 +65,7 @@ class ProofRun:
     lines: tuple[Line, ...]
     findings: tuple[Finding, ...]
     sheets: tuple[Path, ...]
+    repaired: tuple[Path, ...]
     counts: Counts
 
     @property
@@ -61,11 +84,6 @@ class ProofRun:
         return sum(line.stopped for line in self.lines)
 
     @property
-    def pairs(self) -> int:
-        """All pairs."""
-        return self.passed + self.stopped
-
-    @property
     def problems(self) -> bool:
         """Whether a design cannot be listed on anything, or a file gave none."""
         return any(not line.passed for line in self.lines) or worst(self.findings) is Severity.STOP
@@ -73,32 +91,49 @@ class ProofRun:
 
 def proof_run(
     bench: Bench,
-    named: list[str],
-    codes: list[str],
+    wishes: Wishes = Wishes(),
     stage: Callable[[str], None] = lambda _: None,
     progress: Callable[[int, int], None] = lambda _done, _all: None,
 ) -> ProofRun:
-    """Proof the shop's designs (or those named) on its blanks (or those with these codes).
+    """Proof the shop's designs on its blanks, look for repairs, and write the sheet.
 
     Raises ShopError ``unknown-design``, ``unknown-blank``, and what the shop's limits raise.
     """
-    asked = asked_of(bench.shop)
-    blanks = chosen_blanks(sold_blanks(bench.shop), codes)
-    stage("reading designs")
+    shop = bench.shop
+    asked = asked_of(shop)
+    blanks = chosen_blanks(sold_blanks(shop), wishes.blanks)
+    desk = RepairDesk(bench, rules_of(shop, asked.profile.limits))
     runner = bench.runner()
+    stage("reading designs")
     gathered = gather(bench, runner, progress)
-    only = matching(gathered, named) if named else frozenset()
+    only = matching(gathered, list(wishes.designs)) if wishes.designs else frozenset()
     stage("reading words as buyers see them")
-    readings, counts = read_all(bench, runner, gathered, sold_blanks(bench.shop), asked, progress)
+    readings, counts = read_all(bench, runner, gathered, sold_blanks(shop), asked, progress)
     stage("judging every design on every blank")
-    proofs = proved(bench.vault, gathered, readings, blanks, asked, only)
-    lines = [line_of(one, blanks) for one in proofs]
-    counts += gathered.counts
+    lines = []
+    for proof in proved(bench.vault, gathered, readings, blanks, asked, only):
+        desk.take(proof, gathered)
+        lines.append(line_of(proof, blanks, wishes.in_full))
+    stage("looking for repairs")
+    advice, more = desk.find(runner, progress)
+    lines = [replace(line, advice=advice.get(line.design, ())) for line in lines]
+    stage("drawing the proof sheet")
+    chosen = _chosen(lines)
+    cards = {
+        proof.design.path: _card(
+            bench, gathered, proof, next(one for one in lines if one.design == proof.design.path)
+        )
+        for proof in proved(bench.vault, gathered, readings, blanks, asked, frozenset(chosen))
+        if chosen
+    }
+    sheets = _write_sheets(bench, _sheet(bench, lines, cards, len(blanks)))
+    repaired = _write_repaired(bench, gathered, lines) if wishes.repair else ()
+    counts += gathered.counts + more
     bench.end(counts)
-    return ProofRun(tuple(lines), (*bench.shop.findings, *gathered.findings), (), counts)
+    return ProofRun(tuple(lines), (*shop.findings, *gathered.findings), sheets, repaired, counts)
 
 
-def chosen_blanks(blanks: tuple[Blank, ...], codes: list[str]) -> tuple[Blank, ...]:
+def chosen_blanks(blanks: tuple[Blank, ...], codes: tuple[str, ...]) -> tuple[Blank, ...]:
     """The blanks with these codes, or all. Raises ShopError ``unknown-blank``."""
     known = {blank.code: blank for blank in blanks}
     for code in codes:
@@ -109,18 +144,28 @@ def chosen_blanks(blanks: tuple[Blank, ...], codes: list[str]) -> tuple[Blank, .
     return tuple(blank for blank in blanks if not codes or blank.code in codes)
 
 
-def line_of(proof: DesignProof, blanks: tuple[Blank, ...]) -> Line:
+def line_of(proof: DesignProof, blanks: tuple[Blank, ...], in_full: bool = False) -> Line:
     """Count a design's colours."""
-    if proof.stopped:
-        return Line(proof, 0, 0, sum(len({v.colour for v in blank.offered()}) for blank in blanks))
     listable = [
         (blank, one) for blank in proof.blanks for one in blank.colours if _passes(blank, one.stopped)
     ]
     warned = sum(
         worst((*proof.findings, *blank.findings, *one.findings)) is Severity.WARN for blank, one in listable
     )
-    total = sum(len(blank.colours) for blank in proof.blanks)
-    return Line(proof, len(listable), warned, total - len(listable))
+    total = sum(len({v.colour for v in blank.offered()}) for blank in blanks)
+    finding = worst_finding(proof)
+    where = finding.item.partition(" on ")[2] if finding else ""
+    words = "" if finding is None else f"{where}: {finding.what}" if where else finding.what
+    return Line(
+        proof.design.path,
+        proof.design.title,
+        len(listable),
+        warned,
+        total - len(listable),
+        words,
+        proof if in_full else None,
+        (),
+    )
 
 
 def _passes(blank: BlankProof, stopped: bool) -> bool:
@@ -131,3 +176,58 @@ def worst_finding(proof: DesignProof) -> Finding | None:
     """The finding to speak of first: at the worst severity the art's own, a blank's, a colour's."""
     found = [finding for finding in proof.all_findings() if finding.severity > Severity.NOTE]
     return max(found, key=lambda finding: finding.severity, default=None)
+
+
+def _chosen(lines: list[Line]) -> set[str]:
+    """The designs that the sheet shows: the worst, and the first of those that are ready."""
+    bad = [line for line in lines if line.stopped or line.warned]
+    ready = [line.design for line in lines if not line.stopped and not line.warned]
+    return {line.design for line in heapq.nlargest(CARDS, bad, key=lambda line: line.badness)} | set(
+        ready[:READY]
+    )
+
+
+def _card(bench: Bench, gathered: Gathered, proof: DesignProof, line: Line) -> Card:
+    facts = facts_of(bench.vault, gathered, proof.design)
+    return card_of(proof, facts, line.advice, line.passed, line.stopped)
+
+
+def _sheet(bench: Bench, lines: list[Line], cards: Mapping[str, Card], blanks: int) -> Sheet:
+    ordered = sorted(lines, key=lambda line: line.badness, reverse=True)
+    shown = [line for line in ordered if line.design in cards]
+    bad = [line for line in ordered if line.stopped or line.warned]
+    return Sheet(
+        shop=bench.shop.settings.name,
+        designs=len(lines),
+        blanks=blanks,
+        passed=sum(line.passed for line in lines),
+        warned=sum(line.warned for line in lines),
+        stopped=sum(line.stopped for line in lines),
+        cards=tuple(cards[line.design] for line in shown if line.stopped or line.warned),
+        ready=tuple(cards[line.design] for line in shown if not line.stopped and not line.warned),
+        left_out=max(0, len(bad) - CARDS),
+    )
+
+
+def _write_sheets(bench: Bench, sheet: Sheet) -> tuple[Path, ...]:
+    folder = bench.shop.paths.root / SHEET_FOLDER
+    folder.mkdir(exist_ok=True)
+    html, pdf = folder / "proof-sheet.html", folder / "proof-sheet.pdf"
+    write_whole(html, page(sheet).encode("utf-8"))
+    write_whole(pdf, paper(sheet))
+    return html, pdf
+
+
+def _write_repaired(bench: Bench, gathered: Gathered, lines: list[Line]) -> tuple[Path, ...]:
+    """Every proposed change as a file of its own, once for each design and change."""
+    folder = bench.shop.paths.root / SHEET_FOLDER / "repaired"
+    files = {design.path: gathered.files[design.id] for design in gathered.designs}
+    made: dict[tuple[str, object], Path] = {}
+    for line in lines:
+        for told in line.advice:
+            if told.change is not None and (line.design, told.change) not in made:
+                place = sum(design == line.design for design, _ in made)
+                path = write_repaired(Path(files[line.design]), line.design, told, folder, place)
+                if path is not None:
+                    made[line.design, told.change] = path
+    return tuple(made.values())

@@ -1,6 +1,6 @@
 """Repairs for the designs of a shop: looked for once, kept with the build, made only when the seller asks."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,14 +10,14 @@ from hundredfold.build.atomic import write_whole
 from hundredfold.build.recipes import Recipe
 from hundredfold.build.runner import Runner, Watching
 from hundredfold.build.tasks import Counts, Task
-from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.ink import InkModel, ink_model
 from hundredfold.designs.design import Design
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.findings import Severity
 from hundredfold.proofing.art.packing import unpack
 from hundredfold.proofing.profile import Limits
-from hundredfold.proofing.proof import BlankProof, DesignProof
+from hundredfold.proofing.proof import ColourProof, DesignProof
 from hundredfold.proofing.reading.art import inked_span
 from hundredfold.proofing.reading.predict import READING_VERSION
 from hundredfold.proofing.readings import Look, look_of
@@ -81,61 +81,66 @@ def rules_of(shop: Shop, limits: Limits) -> Rules:
     return Rules(tuple(Kind(kind) for kind in kinds), palette, limits)
 
 
-def wants_repair(proof: DesignProof) -> Iterator[BlankProof]:
-    """The blanks on which a colour is stopped for what a repair can cure, and for nothing else."""
-    if proof.stopped:
-        return
-    for one in proof.blanks:
-        curable = any(
-            c.stopped and all(f.check in MENDS for f in c.findings if f.severity == 3) for c in one.colours
-        )
-        if one.layout is not None and curable:
-            yield one
+def wanted_looks(proof: DesignProof, transparent: bool) -> tuple[Look, ...]:
+    """The looks that one repair of this design must serve; none where nothing fails that a repair could cure.
+
+    All colours with this kind of ink that are fine or curable, at the narrowest width at which the words are
+    large enough on some colour: a width at which nothing reads is a matter of size.
+    """
+    pairs = [
+        (blank, one)
+        for blank in proof.blanks
+        for one in (blank.colours if blank.layout is not None else ())
+        if ink_model(blank.blank, one.colour) is _MODEL[transparent] and _curable(one)
+    ]
+    if not any(one.stopped for _, one in pairs):
+        return ()
+    read = [blank.art_px for blank, one in pairs if not one.stopped]
+    width = min(read) if read else max(blank.art_px for blank, _ in pairs)
+    return tuple(sorted({look_of(blank.blank, one.colour, width) for blank, one in pairs}))
 
 
-def wanted_looks(one: BlankProof) -> tuple[Look, ...]:
-    """The looks a repair must serve: every colour that is fine or curable; engraving has no second tone."""
-    looks = {
-        look_of(one.blank, colour.colour, one.art_px)
-        for colour in one.colours
-        if ink_model(one.blank, colour.colour) is not InkModel.ONE_TONE
-        and all(f.check in MENDS for f in colour.findings if f.severity == 3)
-    }
-    return tuple(sorted(looks))
+_MODEL = {True: InkModel.TRANSPARENT, False: InkModel.UNDERBASE}
 
 
-def find_repairs(
-    bench: Bench,
-    runner: Runner,
-    gathered: Gathered,
-    proofs: Sequence[DesignProof],
-    rules: Rules,
-    told: Progress,
-) -> tuple[dict[tuple[str, str], Advice], Counts]:
-    """Advice by (design id, blank code) for what fails on a blank and could be mended."""
-    tasks, places = [], {}
-    for proof in proofs:
+def _curable(one: ColourProof) -> bool:
+    return all(f.check in MENDS for f in one.findings if f.severity is Severity.STOP)
+
+
+class RepairDesk:
+    """Takes proofs one at a time, keeps only what a repair needs of them, and finds the repairs in one go."""
+
+    def __init__(self, bench: Bench, rules: Rules) -> None:
+        self._bench = bench
+        self._rules = rules
+        self._tasks: list[Task] = []
+        self._places: dict[str, str] = {}
+
+    def take(self, proof: DesignProof, gathered: Gathered) -> None:
+        """Note what fails in this proof and could be mended."""
         digest = gathered.deep.get(proof.design.id)
-        for one in wants_repair(proof) if digest else ():
-            looks = wanted_looks(one)
-            if looks and digest is not None:
-                task = _task(bench, proof.design, one.blank, digest, looks, rules)
-                tasks.append(task)
-                places[task.item] = (proof.design.id, one.blank.code)
-    outcome = runner.run(tasks, find_repair, lambda group: group[0].wanted, Watching(progress=told))
-    found = {}
-    for item, place in places.items():
-        output = outcome.output(item, REPAIRS)
-        data = bench.vault.get(output.digest) if output else None
-        advice = advice_from_json(data) if data is not None else None
-        if advice is not None:
-            found[place] = advice
-    return found, outcome.counts
+        if digest is None:
+            return
+        for transparent in (False, True) if not proof.stopped else ():
+            if looks := wanted_looks(proof, transparent):
+                task = _task(self._bench, proof.design, digest, looks, self._rules)
+                self._tasks.append(task)
+                self._places[task.item] = proof.design.path
+
+    def find(self, runner: Runner, told: Progress) -> tuple[dict[str, tuple[Advice, ...]], Counts]:
+        """Advice by design path: at most one for opaque and one for transparent ink."""
+        outcome = runner.run(self._tasks, find_repair, lambda group: group[0].wanted, Watching(progress=told))
+        found: dict[str, tuple[Advice, ...]] = {}
+        for item, place in self._places.items():
+            output = outcome.output(item, REPAIRS)
+            data = self._bench.vault.get(output.digest) if output else None
+            advice = advice_from_json(data) if data is not None else None
+            if advice is not None:
+                found[place] = (*found.get(place, ()), advice)
+        return found, outcome.counts
 
 
-def _task(
-    bench: Bench, design: Design, blank: Blank, digest: str, looks: tuple[Look, ...], rules: Rules
-) -> Task:
+def _task(bench: Bench, design: Design, digest: str, looks: tuple[Look, ...], rules: Rules) -> Task:
     inks = tuple(Srgb.parse(ink.hex) for ink in design.facts.inks[:3])
     limits = rules.limits
     params = {
@@ -147,13 +152,13 @@ def _task(
                    limits.lost_edge_share, limits.weak_edge_share, limits.read_doubt],
         "reading": READING_VERSION,
     }  # fmt: skip
-    item = f"{design.path} on {blank.code}"
+    item = f"{design.path}, {'transparent' if looks[0].transparent else 'opaque'} ink"
     recipe = Recipe(REPAIRS, REPAIR_VERSION, engines(), params, {"proof facts": digest})
     work = RepairWork(str(bench.vault.path_of(digest)), inks, looks, rules)
     return Task(item, recipe, item, work)
 
 
-def write_repaired(file: Path, name: str, advice: Advice, to: Path) -> Path | None:
+def write_repaired(file: Path, name: str, advice: Advice, to: Path, place: int = 0) -> Path | None:
     """Make the repaired version of a master as a new PNG in the folder ``to``; the master is only read.
 
     None where the advice is no change.
@@ -170,6 +175,7 @@ def write_repaired(file: Path, name: str, advice: Advice, to: Path) -> Path | No
     if not done:
         raise ValueError(f"{name} could not be written as PNG")
     to.mkdir(parents=True, exist_ok=True)
-    path = to / f"{Path(name).stem}-{advice.change.kind}.png"
+    more = f"-{place + 1}" if place else ""
+    path = to / f"{Path(name).stem}-{advice.change.kind}{more}.png"
     write_whole(path, code.tobytes())
     return path

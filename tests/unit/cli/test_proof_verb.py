@@ -1,6 +1,7 @@
 """`proof` and `explain` through the command line, on the sample's blanks with three pieces of art."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -85,17 +86,46 @@ def test_a_changed_limit_is_judged_again_without_measuring(shop: Path, capsys: C
     before = colours(answer(shop, capsys), "swimmer-navy.png", "T-SHIRT")
     settings = shop / "shop.toml"
     settings.write_text(f'checks_profile = "checks.toml"\n{settings.read_text()}')
-    limit = '{ value = 30, reason = "we only sell what shouts" }'
-    (shop / "checks.toml").write_text(f"[limits]\nweak_contrast = {limit}\nlost_contrast = {limit}\n")
-    with (shop / "checks.toml").open("a") as file:
-        file.write('lost_difference = { value = 200, reason = "the same" }\n')
+    limit = '{ value = 5000, reason = "we only sell what is razor sharp" }'
+    (shop / "checks.toml").write_text(f"[limits]\ndpi_floor = {limit}\ndpi_target = {limit}\n")
     assert main(["proof", "swimmer-navy", "--shop", str(shop)]) == 1
     out = capsys.readouterr().out
-    assert "we only sell what shouts" in out
+    assert "we only sell what is razor sharp" in out
     assert "made 0" in out.splitlines()[-1]
     after = colours(answer(shop, capsys), "swimmer-navy.png", "T-SHIRT")
     assert not all(before.values())
     assert all(after.values())
+
+
+def test_the_sheet_is_one_file_and_the_same_bytes_every_time(shop: Path, capsys: Capture) -> None:
+    sheets = [shop / "proof" / f"proof-sheet.{kind}" for kind in ("html", "pdf")]
+    before = [path.read_bytes() for path in sheets]
+    assert main(["proof", "--shop", str(shop)]) == 1
+    assert [path.read_bytes() for path in sheets] == before
+    page = before[0].decode()
+    assert page.count("<article") == 3
+    assert "Swimmer Navy" in page
+    assert "data:image/jpeg;base64," in page
+    assert not re.search(r"https?:|<script|src=\"(?!data:)", page)
+    assert before[1].startswith(b"%PDF-")
+
+
+def test_the_worst_comes_first_on_the_sheet(shop: Path) -> None:
+    page = (shop / "proof" / "proof-sheet.html").read_text()
+    places = [page.index(name) for name in ("<h3>Nothing", "<h3>Swimmer White", "<h3>Swimmer Navy")]
+    assert places == sorted(places)
+
+
+def test_repairs_are_files_of_their_own_and_only_when_asked(shop: Path, capsys: Capture) -> None:
+    masters = {path: path.read_bytes() for path in (shop / "designs").iterdir()}
+    assert not (shop / "proof" / "repaired").exists()
+    assert main(["proof", "--repair", "--shop", str(shop)]) == 1
+    made = sorted((shop / "proof" / "repaired").iterdir())
+    assert made
+    assert "move it into designs to use it" in capsys.readouterr().out
+    assert {path: path.read_bytes() for path in (shop / "designs").iterdir()} == masters
+    for path in made:
+        assert Image.open(path).mode == "RGBA"
 
 
 @pytest.mark.parametrize(

@@ -82,6 +82,10 @@ BAD: list[tuple[tuple[str, str], Case]] = [
     (("prints/thin-lines", "gaps"), (facts(), MUG, WHITE, with_art(gaps=(Thin(4.0, 9000.0),)))),
     (("prints/thin-lines", "lines"), (BLACK_ART, SHIRT, WHITE, with_art(strokes=(Thin(3.0, 9000.0),)))),
     (("suits/small-words", "small"), (facts(), MUG, WHITE, with_art(lines=lines(1.6 / MUG_SCALE)))),
+    (
+        ("suits/small-words", "small"),
+        (facts(), MUG, WHITE, with_art(lines=lines(0.9 / MUG_SCALE) + lines(400))),
+    ),
     (("suits/small-words", "too-small"), (facts(), MUG, WHITE, with_art(lines=lines(0.9 / MUG_SCALE)))),
     (("prints/banding", "steps"), (facts(), MUG, WHITE, with_art(step_share=0.2, step_px=30.0))),
     (("suits/visible-face", "turns-away"), (facts(), ROUND_MUG, WHITE, with_art())),
@@ -104,6 +108,8 @@ BAD: list[tuple[tuple[str, str], Case]] = [
     (("ink/out-of-gamut", "duller"), (facts(), MUG, WHITE, Evidence(gamut=Gamut(0.6, 12.0, "coated")))),
     (("reads/thumbnail", "unreadable"), (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 70)))),
     (("reads/thumbnail", "doubtful"), (facts(), MUG, WHITE, Evidence(reading=Reading(0.5, 90)))),
+    (("reads/thumbnail", "doubtful"), (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 90, 0.1, 0.04)))),
+    (("reads/thumbnail", "small-lines"), (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 90, 0.95)))),
     (
         ("prints/file-size", "too-large"),
         (facts(4000, 3000), LIMITED, WHITE, TOO_MANY_BYTES),

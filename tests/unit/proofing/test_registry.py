@@ -38,7 +38,7 @@ RELEASED = {
     "prints/outside-safe": {"off-area", "outside-safe"},
     "prints/thin-lines": {"gaps", "lines"},
     "prints/too-few-pixels": {"below-floor", "below-target"},
-    "reads/thumbnail": {"doubtful", "unreadable"},
+    "reads/thumbnail": {"doubtful", "small-lines", "unreadable"},
     "suits/orientation": {"upright-on-wide", "wide-on-upright"},
     "suits/room": {"no-room"},
     "suits/small-words": {"small", "too-small"},

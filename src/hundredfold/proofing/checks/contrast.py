@@ -12,7 +12,7 @@ from hundredfold.proofing.visible import best_by_darkening, standing, too_dark_t
 
 WORDS = {
     InkModel.TRANSPARENT: "this process has no white ink and can only darken the blank",
-    InkModel.UNDERBASE: "the art keeps its own colours on a white underbase",
+    InkModel.UNDERBASE: "",
     InkModel.ONE_TONE: "an engraving shows one tone of the metal, whatever the art's colours",
 }
 
@@ -79,13 +79,13 @@ def outline_contrast(pair: Coloured) -> Iterator[Hit]:
         "contrast": round(stands.contrast, 2),
         "difference": round(stands.difference, 1),
     }
-    why = f"{stands.contrast:.1f}:1; {WORDS[pair.model]}"
+    why = "; ".join(filter(None, (f"{stands.contrast:.1f}:1", WORDS[pair.model])))
     fix = f"leave {pair.colour.name} out, use a lighter or darker version of the art, or give it an outline"
     if stands.lost >= limits.lost_edge_share:
         yield Hit(
             "lost", f"{stands.lost:.0%} of the outline cannot be told from the blank ({why})", fix, numbers
         )
-    elif stands.weak >= limits.weak_edge_share:
+    elif max(stands.lost, stands.weak) >= limits.weak_edge_share:
         what = f"{stands.weak:.0%} of the outline is faint, under {limits.weak_contrast:g}:1 ({why})"
         yield Hit("weak", what, fix, numbers)
 
@@ -110,11 +110,11 @@ def colour_vision(pair: Coloured) -> Iterator[Hit]:
     if not limits.colour_vision or too_dark_to_darken(pair):
         return
     plain = standing(pair)
-    if plain is None or plain.lost >= limits.lost_edge_share:
+    if plain is None or plain.fails(limits):
         return
     for vision in Vision:
         seen = standing(pair, vision)
-        if seen is not None and seen.lost >= limits.lost_edge_share:
+        if seen is not None and seen.fails(limits):
             yield Hit(
                 "lost-to-some",
                 f"{seen.lost:.0%} of the outline is lost to people with {vision} vision "

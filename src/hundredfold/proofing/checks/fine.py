@@ -85,18 +85,18 @@ def small_words(placed: Placed) -> Iterator[Hit]:
     lines = [line for line in art.lines if line.letters >= limits.words_letters] if art else []
     if not lines:
         return
-    height = min(line.letter_px for line in lines) * placed.mm_per_px
-    tiny = height < limits.tiny_letters_mm
-    if height < limits.small_letters_mm:
-        limit = limits.tiny_letters_mm if tiny else limits.small_letters_mm
+    heights = sorted(line.letter_px * placed.mm_per_px for line in lines)
+    least, most = heights[0], heights[-1]
+    tiny = most < limits.tiny_letters_mm
+    if least < limits.small_letters_mm:
+        which = "even the largest words are" if tiny else "the smallest words are"
+        shown, limit = (most, limits.tiny_letters_mm) if tiny else (least, limits.small_letters_mm)
         yield Hit(
             "too-small" if tiny else "small",
-            f"the smallest words are {height:.1f} mm tall on {placed.blank.code} (at least {limit:.1f} mm "
-            f"wanted)",
-            f"enlarge that line {limits.small_letters_mm / height:.1f} times, drop it for this blank, or "
-            f"leave "
-            f"{placed.blank.code} out",
-            {"letters_mm": round(height, 2), "limit_mm": limit},
+            f"{which} {shown:.1f} mm tall on {placed.blank.code} (at least {limit:.1f} mm wanted)",
+            f"enlarge them {limits.small_letters_mm / shown:.1f} times, drop small lines for this blank, "
+            f"or leave {placed.blank.code} out",
+            {"letters_mm": round(least, 2), "largest_mm": round(most, 2), "limit_mm": limit},
         )
 
 

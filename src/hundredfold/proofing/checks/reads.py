@@ -10,8 +10,8 @@ from hundredfold.proofing.subjects import Coloured
 @check(
     "reads/thumbnail",
     subject=Coloured,
-    codes={"unreadable": Severity.STOP, "doubtful": Severity.WARN},
-    limits=("read_stop", "read_doubt"),
+    codes={"unreadable": Severity.STOP, "doubtful": Severity.WARN, "small-lines": Severity.NOTE},
+    limits=("read_stop", "read_doubt", "read_words_share"),
     why="Buyers see the picture in a page of results, where the art is 60 to 240 px wide. Words that die "
     "there are "
     "never clicked on, however well they print.",
@@ -20,20 +20,25 @@ from hundredfold.proofing.subjects import Coloured
     "checks offer one.",
     known_limits="A chance learnt from machine readers on rendered art, not from shoppers; outlined and "
     "worn lettering "
-    "is where it errs most. Art without words is not judged by it.",
+    "is where it errs most. The main words are the tallest lines; in art that is mostly picture, words that "
+    "are not read are a warning only. Art without words is not judged by it.",
     source="measured on our own labelled set; figures and worst mistakes in docs/accuracy.md",
 )
 def thumbnail(pair: Coloured) -> Iterator[Hit]:
     """The words are read in the thumbnail."""
     reading, limits = pair.evidence.reading, pair.limits
-    if reading is None or reading.chance >= limits.read_doubt:
+    if reading is None:
         return
-    dead = reading.chance < limits.read_stop
-    words = "will hardly be read" if dead else "may not be read"
-    yield Hit(
-        "unreadable" if dead else "doubtful",
-        f"the words {words} with the art {reading.art_px} px wide in the picture (chance "
-        f"{reading.chance:.0%})",
-        "use fewer and larger words, or a colour with more contrast",
-        {"chance": round(reading.chance, 3), "art_px": reading.art_px},
-    )
+    main, at = reading.main_words, f"with the art {reading.art_px} px wide in the picture"
+    numbers = {"chance": round(reading.chance, 3), "main": round(main, 3), "art_px": reading.art_px}
+    fix = "use fewer and larger words, or a colour with more contrast"
+    if main < limits.read_stop and reading.share >= limits.read_words_share:
+        yield Hit("unreadable", f"the words will hardly be read {at} (chance {main:.0%})", fix, numbers)
+    elif main < limits.read_doubt:
+        may = "may not" if main >= limits.read_stop else "will hardly"
+        yield Hit("doubtful", f"the words {may} be read {at} (chance {main:.0%})", fix, numbers)
+    elif reading.chance < limits.read_stop:
+        what = f"the main words are read {at}, the smaller lines are not"
+        yield Hit(
+            "small-lines", what, "fine where the main words say enough; else enlarge the others", numbers
+        )

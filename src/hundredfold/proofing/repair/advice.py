@@ -9,7 +9,7 @@ from hundredfold.proofing.repair.changes import Change, Kind
 from hundredfold.proofing.repair.search import Refusal, Repair
 
 # Raised by hand when another repair comes out of the same facts, looks and rules.
-REPAIR_VERSION = 1
+REPAIR_VERSION = 3
 
 
 @dataclass(frozen=True)
@@ -24,17 +24,29 @@ class Advice:
     fix: str
     enlarge: float = 1.0
 
+    def serves(self, look: Look) -> bool:
+        """Whether it changes the art for this blank colour and kind of ink, whatever the width."""
+        return any((one.blank, one.transparent) == (look.blank, look.transparent) for one in self.looks)
+
     @property
     def words(self) -> str:
         """The proposal in words."""
         if self.change is None:
             return f"{self.what}; {self.fix}"
+        ink = _named(self.change.ink)
         if self.change.kind is Kind.OUTLINE:
-            return f"an outline in {self.change.ink.hex}, {self.change.share:.1%} of the art's width"
+            return f"{ink} outline, {self.change.share:.1%} of the art's width"
         if self.change.kind is Kind.RECOLOUR:
             light = sum(self.change.ink) > 382
-            return f"a {'light' if light else 'dark'} version in {self.change.ink.hex}"
-        return f"a patch in {self.change.ink.hex} behind the art"
+            return f"a {'light' if light else 'dark'} version of the art, in {ink.split(' ', 1)[1]}"
+        return f"{ink} patch behind the art"
+
+
+def _named(ink: Srgb) -> str:
+    """``a white (#ffffff)``."""
+    if min(ink) >= 235:
+        return f"a white ({ink.hex})"
+    return f"a black ({ink.hex})" if max(ink) <= 40 else f"an {ink.hex}"
 
 
 def advice_of(found: Repair | Refusal | None) -> Advice | None:

@@ -12,46 +12,61 @@ from hundredfold.proofing.art.windows import edge_windows, reduced
 from hundredfold.proofing.profile import STANDARD, Limits
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import ReadingFacts, facts_of
-from hundredfold.proofing.readings import Look, chance_of
+from hundredfold.proofing.readings import Chance, Look, chance_of
 from hundredfold.proofing.repair.changes import Change, Kind, Pixels, changed
 from hundredfold.proofing.visible import Standing, stands_on
 
-# Widths tried, in pixels of the smallest thumbnail wanted. Below 0.6 an outline is a faint hairline there.
-GRID_PX = (0.6, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.2, 4.0)
+# Widths tried, in pixels of the smallest thumbnail wanted. Below 0.6 an outline is a faint hairline there,
+# above 2 it swallows the letters it should save.
+GRID_PX = (0.6, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
 # A repair must be read with more certainty than art that was drawn so: measured on our own labelled set, a
 # bare pass of the predictor was confirmed by machine readers in half the cases only.
-SURE = 0.85
+SURE = 0.9
 SLIPS = 0.05  # a chance may fall by so much and not count as worse
 WHITE_LUMINANCE = 0.8
 PATCH_PX = 4.0  # margin of a patch, in thumbnail pixels
+_INKS = 3  # tried of each kind, those that stand out most first
 
 
 @dataclass(frozen=True)
 class Verdict:
     """How art fares in one look."""
 
-    chance: float | None
+    reading: Chance | None
     stands: Standing | None
 
+    @property
+    def chance(self) -> float | None:
+        """That the main words are read."""
+        return self.reading.main if self.reading else None
+
+    def shows(self, limits: Limits) -> bool:
+        """Its outline stands out."""
+        return self.stands is None or not self.stands.fails(limits)
+
     def passes(self, limits: Limits, sure: float) -> bool:
-        """Its words are read and its outline shows."""
-        reads = self.chance is None or self.chance >= sure
-        shows = self.stands is None or (
-            self.stands.lost < limits.lost_edge_share and self.stands.weak < limits.weak_edge_share
-        )
-        return reads and shows
+        """Its main words are read and its outline shows."""
+        return (self.chance is None or self.chance >= sure) and self.shows(limits)
 
 
 @dataclass(frozen=True)
 class Repair:
-    """A change that makes all failing looks pass. An outline or a patch serves every look; another ink is
-    for ``looks`` only, and the others keep the art as it is. ``thumbnail_px`` is its width there."""
+    """A change that makes all failing looks pass.
+
+    An outline or a patch serves every look; another ink is for ``looks`` only, and the others keep the art as
+    it is. ``thumbnail_px`` is its width in the narrowest of them.
+    """
 
     change: Change
     thumbnail_px: float
     looks: tuple[Look, ...]
     before: dict[Look, Verdict] = field(compare=False)
     after: dict[Look, Verdict] = field(compare=False)
+
+    @property
+    def worst(self) -> float:
+        """The chance in the worst look."""
+        return min((one.chance for one in self.after.values() if one.chance is not None), default=1.0)
 
 
 @dataclass(frozen=True)
@@ -83,26 +98,35 @@ def least_repair(
     if words.art is None or not looks:
         return None
     art = straight(words.art)
-    _, windows = edge_windows(reduced(art))
     limits = rules.limits
-    before = {look: judged(words, windows, look, limits) for look in looks}
+    before = _verdicts(words, art, looks, limits)
     failing = tuple(look for look, one in before.items() if not one.passes(limits, limits.read_doubt))
     if not failing:
         return None
-    if all(before[look].chance is not None for look in failing):
+    if any(before[look].chance is not None for look in failing):
         refusal = _too_small(words, failing)
         if refusal is not None:
             return refusal
-    search = _Search(art, words, before, failing, rules, min(look.art_px for look in looks))
+    search = _Search(art, before, failing, rules, min(look.art_px for look in looks))
+    own = tuple(dict.fromkeys((*inks, *rules.palette)))
     for kind in rules.kinds:
-        found = search.tried(kind, tuple(dict.fromkeys((*inks, *rules.palette))))
+        found = search.tried(kind, own)
         if found is not None:
             return found
-    names = ", ".join(look.blank for look in failing[:4])
     return Refusal(
-        f"no outline, version or patch makes it pass on {names}",
+        "no outline, other ink or patch makes it pass on the colours where it fails",
         "leave these colours out, or redraw the art for them",
     )
+
+
+def _verdicts(words: ReadingFacts, art: Pixels, looks: Sequence[Look], limits: Limits) -> dict[Look, Verdict]:
+    _, windows = edge_windows(reduced(art))
+    return {look: judged(words, windows, look, limits) for look in sorted(looks, key=lambda one: one.art_px)}
+
+
+def judged(words: ReadingFacts, windows: Sequence[EdgeWindow], look: Look, limits: Limits) -> Verdict:
+    """How art fares in a look: its words by the reader, its outline by contrast."""
+    return Verdict(chance_of(words, look), stands_on(windows, look, limits))
 
 
 def _too_small(words: ReadingFacts, failing: Sequence[Look]) -> Refusal | None:
@@ -112,13 +136,13 @@ def _too_small(words: ReadingFacts, failing: Sequence[Look]) -> Refusal | None:
     narrowest = min(look.art_px for look in failing)
     ideal = Look("#ffffff", False, "", narrowest)
     chance = chance_of(plain, ideal)
-    if chance is None or chance >= SURE:
+    if chance is None or chance.main >= SURE:
         return None
-    for wider in np.arange(1.1, 4.05, 0.1):
+    for wider in np.arange(1.2, 4.05, 0.2):
         grown = chance_of(plain, ideal._replace(art_px=round(narrowest * float(wider))))
-        if grown is not None and grown >= SURE:
+        if grown is not None and grown.main >= SURE:
             return Refusal(
-                f"the words are too small for a picture {narrowest} px wide; no outline can help",
+                f"the words are too small where the art is {narrowest} px wide; no outline can help",
                 f"enlarge: the words must grow about {wider:.1f} times, or be fewer",
                 round(float(wider), 1),
             )
@@ -129,82 +153,83 @@ def _too_small(words: ReadingFacts, failing: Sequence[Look]) -> Refusal | None:
     )
 
 
-def _toned(premultiplied: Pixels, tone: Srgb) -> Pixels:
-    cover = premultiplied[:, :, 3:].astype(np.float32) / 255
+def _toned(pixels: Pixels, tone: Srgb) -> Pixels:
+    """Premultiplied art, all ink in one tone."""
+    cover = pixels[:, :, 3:].astype(np.float32) / 255
     colour = np.rint(np.array(tone, np.float32) * cover).astype(np.uint8)
-    return np.dstack([colour, premultiplied[:, :, 3]])
+    return np.dstack([colour, pixels[:, :, 3]])
 
 
 @dataclass
 class _Search:
     art: Pixels
-    words: ReadingFacts
     before: dict[Look, Verdict]
     failing: tuple[Look, ...]
     rules: Rules
     narrowest: int
 
     def tried(self, kind: Kind, inks: Sequence[Srgb]) -> Repair | None:
-        usable = [ink for ink in inks if self._usable(ink, kind)]
+        usable = sorted((ink for ink in inks if self._usable(ink, kind)), key=self._stands_out, reverse=True)
         if kind is Kind.RECOLOUR:
-            found = [self._recolour(ink) for ink in usable] if _one_ink(self.art) else []
+            wanted = usable[:_INKS] if _one_ink(self.art) else []
+            found = [self._checked(Change(kind, ink), 0.0, self.failing) for ink in wanted]
         elif kind is Kind.OUTLINE:
-            found = [self._outline(ink) for ink in usable]
+            found = [self._outline(ink) for ink in usable[:_INKS]]
         else:
-            found = [self._checked(Change(kind, ink, PATCH_PX / self.narrowest), PATCH_PX) for ink in usable]
+            wide = PATCH_PX / self.narrowest
+            found = [self._checked(Change(kind, ink, wide), PATCH_PX) for ink in usable[:_INKS]]
         good = [one for one in found if one is not None]
-        return min(good, key=lambda one: (one.thumbnail_px, -self._worst(one)), default=None)
+        return min(good, key=lambda one: (one.thumbnail_px, -one.worst), default=None)
+
+    def _contrasts(self, ink: Srgb) -> list[float]:
+        light = float(relative_luminance(linear_of(ink)))
+        grounds = [float(relative_luminance(linear_of(Srgb.parse(look.blank)))) for look in self.failing]
+        return [
+            float(contrast_ratio(light * ground if look.transparent else light, ground))
+            for look, ground in zip(self.failing, grounds, strict=True)
+        ]
+
+    def _stands_out(self, ink: Srgb) -> float:
+        return min(self._contrasts(ink))
 
     def _usable(self, ink: Srgb, kind: Kind) -> bool:
         """The process can print it, and it stands out from every failing ground (3:1, WCAG 2.2 SC 1.4.11)."""
-        light = float(relative_luminance(linear_of(ink)))
-        for look in self.failing:
-            ground = float(relative_luminance(linear_of(Srgb.parse(look.blank))))
-            seen = light * ground if look.transparent else light
-            if look.tone or (look.transparent and light >= WHITE_LUMINANCE):
-                return False
-            if kind is not Kind.PATCH and contrast_ratio(seen, ground) < 3.0:
-                return False
-        return True
+        white = float(relative_luminance(linear_of(ink))) >= WHITE_LUMINANCE
+        if any(look.tone or (look.transparent and white) for look in self.failing):
+            return False
+        return kind is Kind.PATCH or self._stands_out(ink) >= 3.0
 
     def _outline(self, ink: Srgb) -> Repair | None:
         """The smallest width on the grid that passes together with the next."""
         passed: Repair | None = None
         for width in GRID_PX:
             found = self._checked(Change(Kind.OUTLINE, ink, width / self.narrowest), width)
-            if found is None:
-                passed = None
-            elif passed is not None:
+            if found is not None and passed is not None:
                 return passed
-            else:
-                passed = found
+            passed = found
         return None
 
-    def _recolour(self, ink: Srgb) -> Repair | None:
-        return self._checked(Change(Kind.RECOLOUR, ink), 0.0, self.failing)
+    def _checked(self, change: Change, width: float, served: tuple[Look, ...] = ()) -> Repair | None:
+        """The repair, if every failing look passes for sure and none that was fine gets worse.
 
-    def _checked(self, change: Change, width: float, looks: tuple[Look, ...] | None = None) -> Repair | None:
-        """The repair, if every look passes for sure and none that was fine gets worse."""
+        What costs least and decides most comes first: contrast of the failing looks, then their words.
+        """
         limits = self.rules.limits
         fresh = changed(self.art, change)
-        small = SmallArt(premultiplied(fresh))
-        facts = facts_of(small)
         _, windows = edge_windows(reduced(fresh))
-        served = tuple(self.before) if looks is None else looks
-        after = {}
-        # The failing ones first: they decide most often.
-        for look in sorted(served, key=lambda one: one not in self.failing):
-            after[look] = judged(facts, windows, look, limits)
-            was = self.before[look]
+        stands = {look: stands_on(windows, look, limits) for look in served or tuple(self.before)}
+        if not all(Verdict(None, stands[look]).shows(limits) for look in self.failing):
+            return None
+        facts = facts_of(SmallArt(premultiplied(fresh)))
+        after: dict[Look, Verdict] = {}
+        for look in sorted(stands, key=lambda one: (one not in self.failing, one.art_px, one)):
+            after[look] = Verdict(chance_of(facts, look), stands[look])
             if look in self.failing:
                 if not after[look].passes(limits, SURE):
                     return None
-            elif _worse(was, after[look]):
+            elif _worse(self.before[look], after[look]):
                 return None
-        return Repair(change, width, served, self.before, after)
-
-    def _worst(self, repair: Repair) -> float:
-        return min((one.chance for one in repair.after.values() if one.chance is not None), default=1.0)
+        return Repair(change, width, tuple(stands), self.before, after)
 
 
 def _worse(was: Verdict, now: Verdict) -> bool:
@@ -220,11 +245,6 @@ def _one_ink(art: Pixels) -> bool:
         return False
     light = to_linear(solid[:: max(1, len(solid) // 4000)] / 255.0)
     return bool(np.quantile(colour_difference(light, light.mean(axis=0)), 0.9) <= 12)
-
-
-def judged(words: ReadingFacts, windows: Sequence[EdgeWindow], look: Look, limits: Limits) -> Verdict:
-    """How art fares in a look: its words by the reader, its outline by contrast."""
-    return Verdict(chance_of(words, look), stands_on(windows, look, limits))
 
 
 def straight(art: SmallArt) -> Pixels:

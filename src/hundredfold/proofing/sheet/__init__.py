@@ -1,0 +1,1 @@
+"""The proof sheet: pictures first, worst first, one sentence each; as a page and as a PDF."""

@@ -1,0 +1,235 @@
+"""What the proof sheet shows of a design: its telling pictures, one sentence, and its colours on every "
+"blank."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.kernel.findings import Finding, Severity, worst
+from hundredfold.proofing.art.packing import ProofFacts
+from hundredfold.proofing.panel import draw_panel
+from hundredfold.proofing.proof import BlankProof, ColourProof, DesignProof
+from hundredfold.proofing.readings import look_of
+from hundredfold.proofing.repair.advice import Advice
+from hundredfold.proofing.repair.changes import Kind, changed
+from hundredfold.proofing.repair.search import straight
+
+Pixels = NDArray[Any]
+FIGURE_PX = 360
+SMALL_PX = 160
+_QUALITY = 82
+_CHANGED = {Kind.OUTLINE: "With an outline", Kind.RECOLOUR: "Another ink", Kind.PATCH: "On a patch"}
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A picture with its words. ``mark`` is "stop", "repair", "best" or "look"."""
+
+    jpeg: bytes
+    mark: str
+    head: str
+    caption: str
+
+
+@dataclass(frozen=True)
+class Swatch:
+    """A colour of a blank, and what becomes of it: "best", "fine", "look" or "stop"."""
+
+    name: str
+    body: str  # hex
+    second: str  # hex, "" for one tone
+    state: str
+
+
+@dataclass(frozen=True)
+class Strip:
+    """One blank's colours, best first."""
+
+    blank: str
+    swatches: tuple[Swatch, ...]
+    note: str  # why all colours are left out, ""
+
+
+@dataclass(frozen=True)
+class Card:
+    """One design."""
+
+    name: str
+    file: str
+    severity: str  # "stop", "warn" or "fine"
+    sentence: str
+    advice: str
+    figures: tuple[Figure, ...]
+    strips: tuple[Strip, ...]
+    passed: int
+    stopped: int
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """All of it. ``cards`` are worst first; ``ready`` need no look."""
+
+    shop: str
+    designs: int
+    blanks: int
+    passed: int
+    warned: int
+    stopped: int
+    cards: tuple[Card, ...]
+    ready: tuple[Card, ...]
+    left_out: int  # designs that want a look and found no place on the sheet
+
+
+def card_of(
+    proof: DesignProof, facts: ProofFacts | None, advice: Sequence[Advice], passed: int, stopped: int
+) -> Card:
+    """The card of a design; ``advice`` is what was found for it, for opaque and for transparent ink."""
+    telling = _telling(proof, advice)
+    finding = _worst_of(proof, telling)
+    art = straight(facts.words.art) if facts is not None and facts.words.art is not None else None
+    figures = _figures(proof, telling, art, advice) if art is not None else ()
+    told = _advice_for(telling, advice) if telling and telling[1].stopped else None
+    return Card(
+        name=proof.design.title,
+        file=proof.design.path,
+        severity={Severity.STOP: "stop", Severity.WARN: "warn"}.get(finding.severity, "fine")
+        if finding
+        else "fine",
+        sentence=_sentence(finding, telling),
+        advice=_advice_words(finding, told),
+        figures=figures,
+        strips=tuple(_strip(one) for one in proof.blanks),
+        passed=passed,
+        stopped=stopped,
+    )
+
+
+Telling = tuple[BlankProof, ColourProof]
+
+
+def _telling(proof: DesignProof, advice: Sequence[Advice]) -> Telling | None:
+    """The pair that shows best what is wrong: one that can be mended or avoided, the plainest of these."""
+    pairs = [(blank, one) for blank in proof.blanks if blank.layout for one in blank.colours]
+    if not pairs:
+        return None
+
+    def plainness(pair: Telling) -> tuple[int, bool, bool, float]:
+        blank, one = pair
+        severity = worst((*blank.findings, *one.findings)) or 0
+        mendable = _change_for(pair, advice) is not None
+        contrast = one.standing.contrast if one.standing else 21.0
+        return (-int(severity), not mendable, not blank.listable, contrast)
+
+    return min(pairs, key=plainness)
+
+
+def _worst_of(proof: DesignProof, telling: Telling | None) -> Finding | None:
+    found = list(proof.findings)
+    if telling is not None:
+        found += [*telling[0].findings, *telling[1].findings]
+    return max(
+        (one for one in found if one.severity > Severity.NOTE), key=lambda one: one.severity, default=None
+    )
+
+
+def _sentence(finding: Finding | None, telling: Telling | None) -> str:
+    if finding is None:
+        return "Nothing to look at."
+    text = finding.what[0].upper() + finding.what[1:]
+    if telling is None or " on " not in finding.item:
+        return f"{text}."
+    blank, one = telling
+    place = blank.blank.name
+    if finding in one.findings:
+        place += f" in {one.colour.name}"
+    return f"{place}: {finding.what}."
+
+
+def _advice_words(finding: Finding | None, told: Advice | None) -> str:
+    if told is not None:
+        return f"Proposed: {told.words}." if told.change else f"{told.words[0].upper()}{told.words[1:]}."
+    return f"{finding.fix[0].upper()}{finding.fix[1:]}." if finding else ""
+
+
+def _advice_for(pair: Telling, advice: Sequence[Advice]) -> Advice | None:
+    """The change that serves this pair, or why there is none for its kind of ink."""
+    look = look_of(pair[0].blank, pair[1].colour, pair[0].art_px)
+    serving = [told for told in advice if told.change is not None and told.serves(look)]
+    return serving[0] if serving else next((told for told in advice if told.change is None), None)
+
+
+def _change_for(pair: Telling, advice: Sequence[Advice]) -> Advice | None:
+    told = _advice_for(pair, advice) if pair[1].stopped else None
+    return told if told is not None and told.change is not None else None
+
+
+def _figures(
+    proof: DesignProof, telling: Telling | None, art: Pixels, advice: Sequence[Advice]
+) -> tuple[Figure, ...]:
+    if telling is None:
+        return ()
+    blank, one = telling
+    figures = []
+    severity = worst((*proof.findings, *blank.findings, *one.findings))
+    if severity is not None and severity > Severity.NOTE:
+        head = "Stopped" if severity is Severity.STOP else "Have a look"
+        figures.append(_figure(blank, one, art, "stop" if severity is Severity.STOP else "look", head))
+    told = _change_for(telling, advice)
+    if told is not None and told.change is not None:
+        fresh = changed(art, told.change)
+        figures.append(_figure(blank, one, fresh, "repair", _CHANGED[told.change.kind]))
+    best = _best(proof, blank)
+    if (best is not None and (best[0], best[1].colour) != (blank, one.colour)) or (
+        best is not None and not figures
+    ):
+        figures.append(_figure(*best, art, "best", "Best colour"))
+    return tuple(figures)
+
+
+def _best(proof: DesignProof, near: BlankProof) -> Telling | None:
+    """The best colour of the same blank, else of any."""
+    for blank in (near, *proof.blanks):
+        if blank.layout is not None and blank.listable:
+            return blank, next(one for one in blank.colours if not one.stopped)
+    return None
+
+
+def _figure(blank: BlankProof, one: ColourProof, art: Pixels, mark: str, head: str) -> Figure:
+    assert blank.layout is not None
+    drawn = draw_panel(blank.blank, one.colour, blank.layout, art, FIGURE_PX)
+    return Figure(jpeg_of(drawn.picture), mark, head, f"{blank.blank.name}, {one.colour.name}")
+
+
+def jpeg_of(picture: Pixels) -> bytes:
+    """A JPEG of an sRGB-encoded RGB picture."""
+    done, code = cv2.imencode(
+        ".jpg", np.ascontiguousarray(picture[..., ::-1]), [cv2.IMWRITE_JPEG_QUALITY, _QUALITY]
+    )
+    if not done:
+        raise ValueError("the picture could not be packed as JPEG")
+    return code.tobytes()
+
+
+def _strip(one: BlankProof) -> Strip:
+    barred = worst(one.findings) is Severity.STOP
+    note = next((f.what for f in one.findings if f.severity is Severity.STOP), "") if barred else ""
+    swatches = tuple(
+        Swatch(
+            c.colour.name,
+            c.colour.srgb.hex,
+            c.colour.second.hex if c.colour.second else "",
+            "stop" if barred or c.stopped else _state(c),
+        )
+        for c in one.colours
+    )
+    return Strip(one.blank.name, swatches, note)
+
+
+def _state(one: ColourProof) -> str:
+    if worst(one.findings) is Severity.WARN:
+        return "look"
+    return "best" if one.best else "fine"
