@@ -48,6 +48,7 @@ ATTRIBUTES = {
     "data-slot-number": "set by the program while it works",
 }
 HANGS = ("base", "middle", "top")
+_FARTHEST = 1e7  # units; past this a number is a slip of the pen
 _DEFAULT_X_HEIGHT_MM = 1.0  # common practice for text on printed goods, no source
 
 
@@ -63,6 +64,8 @@ class Reader:
         pattern = parse_pattern(content, self._where(element))
         matrix = self.drawing.matrix(element)
         size = number(self.drawing.style(element, "font-size"), 16.0)
+        if not 0 < size < _FARTHEST:
+            raise self._error(element, "font-size", f"{size:g} is no size for text", "give it one like 300")
         span = next((child for child in element if local(child) == "tspan"), element)
         curve, box = self._curve(element), self._box(element)
         fit = self._choice(element, "data-fit", FITS, "path" if curve else "none")
@@ -202,11 +205,14 @@ class Reader:
         parts = re.split(r"[\s,]+", text.strip())
         if len(parts) == 4:
             left, top, width, height = (number(part) for part in parts)
-            return Bounds(left, top, left + width, top + height)
+            return self._sound(element, text, Bounds(left, top, left + width, top + height))
         other = self._named(element, "data-box", text)
         way = compose(inverse(self.drawing.matrix(element)), self.drawing.matrix(other))
         box = map_box(way, box_of(other))
-        if box.width <= 0 or box.height <= 0:
+        return self._sound(element, text, box)
+
+    def _sound(self, element: etree._Element, text: str, box: Bounds) -> Bounds:
+        if not (box.width > 0 and box.height > 0 and max(map(abs, box)) < _FARTHEST):
             raise self._error(
                 element, "data-box", f"{text} is not a rectangle with a size", "draw a rectangle"
             )

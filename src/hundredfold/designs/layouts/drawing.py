@@ -27,6 +27,7 @@ _UNIT_MM = {
     "pc": MM_PER_INCH / 6,
     "q": 0.25,
 }
+_ABSURD = 1e9  # no drawing is as large
 _DEFAULT_DPI = 300.0  # a drawing without real units is taken as pixels of a print file
 _INHERITED = frozenset(
     (
@@ -113,9 +114,10 @@ def local(element: etree._Element) -> str:
 
 
 def number(text: str, default: float = 0.0) -> float:
-    """The number at the start of an attribute such as ``12.5px``."""
-    found = re.match(r"\s*(-?[0-9]*\.?[0-9]+(?:e-?[0-9]+)?)", text or "", re.IGNORECASE)
-    return float(found.group(1)) if found else default
+    """The number at the start of an attribute such as ``12.5px``; the default for none or an absurd one."""
+    found = re.match(r"\s*([+-]?[0-9]*\.?[0-9]+(?:e[+-]?[0-9]+)?)", text or "", re.IGNORECASE)
+    value = float(found.group(1)) if found else default
+    return value if abs(value) < _ABSURD else default
 
 
 def millimetres(text: str) -> float | None:

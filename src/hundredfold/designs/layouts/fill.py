@@ -214,7 +214,7 @@ class _Filling:
             if asked.startswith("#"):
                 element.set("mask", f"url({asked})")
                 continue
-            parts = asked.replace(",", " ").split()
+            parts = asked.replace(",", " ").split() or ["0"]
             share, seed = number(parts[0]), int(number(parts[1])) if len(parts) > 1 else 1
             name = f"worn-{share:g}-{seed}".replace(".", "_")
             masks[name] = worn_mask(name, layout.drawing.view, layout.drawing.mm_per_unit, share, seed)

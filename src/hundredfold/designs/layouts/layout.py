@@ -40,8 +40,11 @@ class Layout:
         return tuple(self.roles) or ("",)
 
     def colours(self, version: str, palette: str) -> Mapping[str, str]:
-        """The colours by role of a version in a palette; "" is the first. Raises ShopError ``no-palette``."""
-        palettes = self.roles.get(version)
+        """The colours by role of a version in a palette; "" is the first of either.
+
+        Raises ShopError ``no-palette``.
+        """
+        palettes = self.roles.get(version or self.versions[0])
         if palettes is None:
             return {}
         if not palette:

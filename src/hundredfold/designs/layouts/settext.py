@@ -1,5 +1,6 @@
 """Setting one text slot: case, tracking, fit, place; the result is an outline with its facts."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -13,7 +14,7 @@ from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import EMPTY, Bounds, Outline, joined, union
 from hundredfold.designs.typesetting.setting import set_line, set_on_curve
 from hundredfold.designs.typesetting.shaping import Line, shape
-from hundredfold.kernel.errors import Where
+from hundredfold.kernel.errors import ShopError, Where
 
 _AIR = 0.16  # em between the ink of ragged lines when the layout states no leading
 _HANG_ROUNDS = 4
@@ -69,6 +70,9 @@ class Setter:
             placed = self._wide(text)
         else:
             placed = self._as_drawn(text)
+        if any(not 0 < each.size < math.inf for each in placed if not each.line.outline.empty):
+            what = f"“{text}” has no room: outlines and shadow fill its box or path"
+            raise ShopError("no-room", what, "make the box larger or the outlines thinner", self.where)
         return self._finished(placed)
 
     def _box(self) -> Bounds:

@@ -229,6 +229,11 @@ def test_a_bad_cell_stops_its_row_with_a_sentence(cell: str, code: str) -> None:
     assert "trade" in finding.what or code == "missing-glyph"
 
 
+def test_no_room_at_all_stops_the_row() -> None:
+    done = fill(one_text(fit="box", box="0 0 100 100", outline="9mm #ffffff"), trade="BEES")
+    assert (done.svg, [finding.code for finding in done.findings]) == (b"", ["no-room"])
+
+
 def test_a_missing_glyph_names_character_and_font() -> None:
     (finding,) = fill(one_text(), trade="bees ☃").findings
     assert "U+2603" in finding.what

@@ -1,14 +1,20 @@
 """Reading layouts: what drawing programs write is understood, and mistakes are named with their place."""
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from hundredfold.designs.layouts.attributes import ATTRIBUTES
 from hundredfold.designs.layouts.elements import attributes, elements
+from hundredfold.designs.layouts.fill import fill_layout
 from hundredfold.designs.layouts.layout import Layout, parse_layout
-from hundredfold.designs.layouts.pattern import HELPERS, filled, parse_pattern
+from hundredfold.designs.layouts.pattern import HELPERS, column_key, filled, parse_pattern
+from hundredfold.designs.layouts.rows import Row
 from hundredfold.designs.layouts.transforms import compose, inverse, parse_transform
 from hundredfold.designs.typesetting.outline import Bounds
 from hundredfold.kernel.errors import ShopError
+from hundredfold.workshop.starterlayouts import starter_layouts
+from hundredfold.workshop.typefaces import find_font
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"'
 
@@ -79,6 +85,8 @@ def test_millimetres_come_from_the_width() -> None:
         ('<text font-family="Anton" data-min-x-height="2">{a}</text>', "bad-layout", "length"),
         ('<text font-family="Anton" data-tracking="0.2 0.1">{a}</text>', "bad-layout", "range"),
         ('<text font-family="Anton" data-fill="ink">{a}</text>', "bad-layout", "role"),
+        ('<text font-family="Anton" data-box="0 0 1e400 9">{a}</text>', "bad-layout", "rectangle"),
+        ('<text font-family="Anton" font-size="0">{a}</text>', "bad-layout", "size"),
         ('<image href="../secret.png" width="9" height="9"/>', "bad-layout", "another file"),
         ('<path id="p" d=""/><text font-family="Anton" data-path="#p">{a}</text>', "bad-path", "length"),
     ],
@@ -147,3 +155,29 @@ def test_transforms() -> None:
 
 def test_every_attribute_and_helper_says_what_it_does() -> None:
     assert all(len(words) > 12 for words in (*ATTRIBUTES.values(), *HELPERS.values()))
+
+
+PIECES = st.sampled_from(
+    ["", "0", "-5", "1e400", "1e9", "nan", "#x", '"', "level", "12mm", "{a}", "{", "%", "M0 0"]
+)
+SPOILING = st.lists(st.tuples(st.floats(0, 0.999), st.integers(0, 12), PIECES), min_size=1, max_size=4)
+
+
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.sampled_from(starter_layouts()), SPOILING)
+def test_a_spoilt_layout_gives_a_sentence_and_never_a_crash(
+    starter: tuple[str, bytes], spoiling: list[tuple[float, int, str]]
+) -> None:
+    name, data = starter
+    for place, length, piece in spoiling:
+        at = int(place * len(data))
+        data = data[:at] + piece.encode() + data[at + length :]
+    try:
+        of = parse_layout(data, name)
+        fonts = {key: find_font(*key) for key in of.fonts()}
+    except ShopError:
+        return
+    row = Row("list.csv", 2, {column_key(column): "some words" for column in of.columns()})
+    fill_layout(
+        of, row, fonts, {"some words": b"<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'/>"}
+    )
