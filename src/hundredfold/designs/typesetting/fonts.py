@@ -1,6 +1,7 @@
 """Fonts from bytes: refused when broken or not to be embedded, measured once, asked for glyph outlines."""
 
 import hashlib
+import logging
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from io import BytesIO
@@ -16,6 +17,10 @@ from hundredfold.kernel.errors import ShopError, Where
 # Where several of bits 1-3 are set, the least restrictive holds (OpenType 1.9, OS/2, fsType).
 _RESTRICTED, _PREVIEW, _EDITABLE, _BITMAP_ONLY = 0x0002, 0x0004, 0x0008, 0x0200
 _GLYPH_CACHE = 4096
+
+
+# What the reader grumbles about while it copes is no news for a seller; what it cannot read raises.
+logging.getLogger("fontTools").setLevel(logging.CRITICAL)
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,6 +109,9 @@ def _read(data: bytes, name: str) -> TTFont:
         font = TTFont(BytesIO(data), fontNumber=0, lazy=True)
         outlines = any(tag in font for tag in ("glyf", "CFF ", "CFF2"))
         flags = int(font["OS/2"].fsType) if "OS/2" in font else 0
+        for tag in ("fvar", "OS/2", "head"):  # read whole here, so that a cut table is told here
+            if tag in font:
+                font[tag]
         font.getBestCmap()
     except Exception as error:  # fontTools raises many kinds on broken files
         raise ShopError(
