@@ -28,6 +28,8 @@ class Material(StrEnum):
     LINEN = "linen"
 
 
+FABRIC = frozenset({Material.POLYESTER, Material.COTTON, Material.POLYCOTTON, Material.LINEN})
+
 # Common practice, no source: dye sublimation bonds to polyester or a polyester coating only; DTG inks are
 # made for cotton-rich cloth; film transfers take to any cloth; UV ink to rigid goods; a laser marks a
 # coat or metal.

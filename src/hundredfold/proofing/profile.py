@@ -23,6 +23,7 @@ class Limits:
 
     dpi_floor: float = _limit(150, "dpi", "below this the print looks soft")
     dpi_target: float = _limit(250, "dpi", "from here a print at arm's length shows no softness")
+    fabric_dpi_target: float = _limit(180, "dpi", "cloth shows less; from here a print on it looks sharp")
     edge_touch_share: float = _limit(
         0.002, "of the border", "ink along the file's border that means the art is cut off"
     )

@@ -2,15 +2,13 @@
 
 from collections.abc import Iterator
 
-from hundredfold.catalogue.processes import Material
+from hundredfold.catalogue.processes import FABRIC
 from hundredfold.kernel.findings import Severity
 from hundredfold.kernel.units import points_to_mm
 from hundredfold.proofing.art.facts import Thin
 from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
 from hundredfold.proofing.subjects import Placed
-
-FABRIC = frozenset({Material.POLYESTER, Material.COTTON, Material.POLYCOTTON, Material.LINEN})
 
 
 def _thin_mm(thin: tuple[Thin, ...], placed: Placed, limit_mm: float) -> tuple[float, float]:

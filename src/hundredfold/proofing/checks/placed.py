@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import pi
 
 from hundredfold.catalogue.blanks import Orientation
+from hundredfold.catalogue.processes import FABRIC
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.findings import Severity
 from hundredfold.kernel.units import px_to_mm
@@ -33,7 +34,7 @@ def room(unlaid: Unlaid) -> Iterator[Hit]:
     "prints/too-few-pixels",
     subject=Placed,
     codes={"below-floor": Severity.STOP, "below-target": Severity.WARN},
-    limits=("dpi_floor", "dpi_target"),
+    limits=("dpi_floor", "dpi_target", "fabric_dpi_target"),
     why="Art enlarged past its pixels prints soft: edges blur and small words fill in. The buyer holds it "
     "at reading "
     "distance.",
@@ -48,13 +49,14 @@ def room(unlaid: Unlaid) -> Iterator[Hit]:
 def too_few_pixels(placed: Placed) -> Iterator[Hit]:
     """The art has enough pixels for its printed size."""
     dpi, limits = placed.placement.effective_dpi, placed.limits
-    if placed.facts.vector or dpi >= limits.dpi_target:
+    target = limits.fabric_dpi_target if placed.blank.material in FABRIC else limits.dpi_target
+    if placed.facts.vector or dpi >= target:
         return
     floor = dpi < limits.dpi_floor
-    wanted = limits.dpi_target / dpi
+    wanted = target / dpi
     numbers = {
         "effective_dpi": round(dpi, 1),
-        "limit": limits.dpi_floor if floor else limits.dpi_target,
+        "limit": limits.dpi_floor if floor else target,
         "width_mm": round(placed.placement.width_mm, 1),
     }
     yield Hit(
@@ -93,20 +95,20 @@ def orientation(placed: Placed) -> Iterator[Hit]:
         and tall >= limits.orientation_ratio
         and empty_across > limits.orientation_fill
     ):
-        code, empty, words = "upright-on-wide", empty_across, ("upright", "wide", "width")
+        code, empty, words = "upright-on-wide", empty_across, ("upright", "a wide", "width")
     elif (
         wants is Orientation.PORTRAIT
         and 1 / tall >= limits.orientation_ratio
         and empty_down > limits.orientation_fill
     ):
-        code, empty, words = "wide-on-upright", empty_down, ("wide", "upright", "height")
+        code, empty, words = "wide-on-upright", empty_down, ("wide", "an upright", "height")
     else:
         return
     yield Hit(
         code,
-        f"{words[0]} art on a {words[1]} blank: {place.width_mm:.0f} x {place.height_mm:.0f} mm, "
+        f"{words[0]} art on {words[1]} blank: {place.width_mm:.0f} x {place.height_mm:.0f} mm, "
         f"{empty:.0%} of the {words[2]} stays bare",
-        f"arrange the art {words[1]}, or leave {placed.blank.code} out for it",
+        f"arrange the art {words[1].split()[1]}, or leave {placed.blank.code} out for it",
         {"bare_share": round(empty, 3), "limit": limits.orientation_fill, "height_to_width": round(tall, 3)},
     )
 

@@ -61,7 +61,8 @@ def outlined(pixels: Pixels, ink: Srgb, width_px: float) -> Pixels:
 def _allowed(bare: Pixels, reach: NDArray[Any], width_px: float) -> NDArray[Any]:
     """The width that the outline may have at each pixel: less inside counters."""
     count, labels = cv2.connectedComponents(bare, connectivity=4, ltype=cv2.CV_32S)
-    most = np.minimum(width_px, _deepest(reach, labels, count) / 2)
+    # Half a pixel less: the middle of a hole two pixels wide is one pixel from the ink.
+    most = np.minimum(width_px, np.maximum(0, _deepest(reach, labels, count) / 2 - 0.5))
     most[labels[0, 0]] = width_px  # the outside
     return np.asarray(most[labels])
 
