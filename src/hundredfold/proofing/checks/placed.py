@@ -50,10 +50,10 @@ def too_few_pixels(placed: Placed) -> Iterator[Hit]:
     """The art has enough pixels for its printed size."""
     dpi, limits = placed.placement.effective_dpi, placed.limits
     target = limits.fabric_dpi_target if placed.blank.material in FABRIC else limits.dpi_target
-    if placed.facts.vector or dpi >= target:
+    if placed.facts.vector or dpi >= max(target, limits.dpi_floor):
         return
     floor = dpi < limits.dpi_floor
-    wanted = target / dpi
+    wanted = max(target, limits.dpi_floor) / dpi
     numbers = {
         "effective_dpi": round(dpi, 1),
         "limit": limits.dpi_floor if floor else target,
