@@ -28,6 +28,8 @@ Label = dict[str, str]
 FOUND, STRANGE = 0.4, 0.1  # shared area over joint area: a row is that line; it is no line
 LARGE_ENOUGH = 0.8  # the control: designs neither engine reads large are dropped
 Made = TypeVar("Made")
+HERE = Path(__file__).parent
+SEEDS = (20261, 20262)  # the set that is split by font, and more outlined designs of the fitted fonts
 
 
 @dataclass(frozen=True)
@@ -51,6 +53,11 @@ class Pair:
     def share(self) -> float:
         """The better engine's share of letters."""
         return best(self.label)
+
+
+def label_file(seed: int) -> Path:
+    """Where a seed's labels are kept."""
+    return HERE / f"labels-{seed}.csv.gz"
 
 
 def labels_in(path: Path) -> list[Label]:

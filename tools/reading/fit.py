@@ -12,20 +12,22 @@ from numpy.typing import NDArray
 from tools.reading.boosting import fitted, written
 from tools.reading.dataset import (
     FOUND,
+    SEEDS,
     STRANGE,
     Label,
     Pair,
     Rows,
     held_out,
     in_pool,
+    label_file,
     labels_in,
     pairs_of_labels,
     rows_of,
     verdict,
 )
+from tools.reading.judge import design_row
 from tools.reading.pictures import pictures_without_text
 
-from hundredfold.proofing.reading import predict
 from hundredfold.proofing.reading.names import (
     DESIGN_NAMES,
     DESIGN_RISING,
@@ -33,18 +35,11 @@ from hundredfold.proofing.reading.names import (
     LINE_RISING,
     TEXT_NAMES,
 )
-from hundredfold.proofing.reading.trees import Trees, chance
+from hundredfold.proofing.reading.trees import Trees
 
-HERE = Path(__file__).parent
-SEEDS = (20261, 20262)  # the set that is split by font, and more outlined designs of the fitted fonts
 TEXT_DESIGNS = {20261: 620, 20262: 200}  # first designs of a seed that the text trees are fitted on
 FOLDS = 5
 Doubles = NDArray[np.float64]
-
-
-def label_file(seed: int) -> Path:
-    """Where a seed's labels are kept."""
-    return HERE / f"labels-{seed}.csv.gz"
 
 
 def fit_text(designs: list[Rows], pictures: list[Doubles]) -> Trees:
@@ -80,12 +75,6 @@ def fit_lines(pairs: list[Pair]) -> Trees:
                 shares.append(scores[line])
     table, truth, weight = with_between(measures, shares)
     return fitted(LINE_NAMES, table, truth, LINE_RISING, 4, 200, 0.06, weight)
-
-
-def design_row(pair: Pair, line_trees: Trees) -> Doubles:
-    """DESIGN_NAMES of one pair."""
-    read = chance(line_trees.log_odds(pair.measures))
-    return predict.design_measures(pair.measures, read, pair.text)
 
 
 def fit_designs(pairs: list[Pair]) -> Trees:

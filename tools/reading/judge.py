@@ -5,14 +5,20 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from tools.reading.dataset import Pair
-from tools.reading.fit import design_row
 
 from hundredfold.proofing.reading.design_trees import DESIGN_TREES
 from hundredfold.proofing.reading.line_trees import LINE_TREES
-from hundredfold.proofing.reading.trees import chance
+from hundredfold.proofing.reading.predict import design_measures
+from hundredfold.proofing.reading.trees import Trees, chance
 
 Doubles = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+
+
+def design_row(pair: Pair, line_trees: Trees) -> Doubles:
+    """DESIGN_NAMES of one pair."""
+    read = chance(line_trees.log_odds(pair.measures))
+    return design_measures(pair.measures, read, pair.text)
 
 
 def design_table(pairs: list[Pair]) -> Doubles:

@@ -53,12 +53,12 @@ def words(one: Judged, place: int) -> str:
 
 
 def compact(sets: tuple[Judged, ...]) -> None:
-    """Measures and truth of every judged pair, in half precision."""
+    """Measures, in half precision, and truth of every judged pair."""
     arrays = {}
     for one in sets:
         name = one.title.replace(" ", "_").replace("-", "_")
         arrays[f"{name}_measures"] = one.table.astype(np.float16)
-        arrays[f"{name}_share"] = one.share.astype(np.float16)
+        arrays[f"{name}_share"] = one.share.astype(np.float32)
         arrays[f"{name}_outlined"] = one.outlined
     np.savez_compressed(COMPACT, **arrays)
 

@@ -6,9 +6,19 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from tools.reading.dataset import Label, Pair, best, held_out, labels_in, pairs_of_labels, usable, verdict
+from tools.reading.dataset import (
+    SEEDS,
+    Label,
+    Pair,
+    best,
+    held_out,
+    label_file,
+    labels_in,
+    pairs_of_labels,
+    usable,
+    verdict,
+)
 from tools.reading.designs import OUTLINED
-from tools.reading.fit import SEEDS, label_file
 from tools.reading.judge import chances, design_table
 
 from hundredfold.proofing.reading.names import DESIGN_NAMES

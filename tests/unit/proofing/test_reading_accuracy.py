@@ -15,7 +15,7 @@ from hundredfold.proofing.reading.names import DESIGN_NAMES
 from hundredfold.proofing.reading.trees import chance
 
 KEPT = np.load(Path(__file__).with_name("reading_judged.npz"))
-SETS = ("held_out_fonts", "fresh_seed")
+SETS = {"held_out_fonts": "held-out fonts", "fresh_seed": "fresh seed"}
 READ, UNREAD = 0.8, 0.5  # share of the letters the better engine got right
 Flags = NDArray[np.bool_]
 
@@ -75,3 +75,18 @@ def test_one_measure_alone_is_much_worse() -> None:
     for alone in ("height", "ratio", "lightness"):
         column = measures[:, DESIGN_NAMES.index(alone)]
         assert roc_area(column[clear], share[clear] >= READ) < 0.9
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_the_page_states_these_figures(name: str) -> None:
+    page = (Path(__file__).parents[3] / "docs" / "accuracy.md").read_text(encoding="utf-8")
+    score, share, outlined = judged(name)
+    clear = (share >= READ) | (share < UNREAD)
+    for art, which in (("all", clear), ("with outlines", clear & outlined)):
+        start = f"| {SETS[name]} | {art} | "
+        line = next(line for line in page.splitlines() if line.startswith(start))
+        pairs, area = line.removeprefix(start).split(" | ")[:2]
+        assert int(pairs) == which.sum()
+        assert float(area.split()[0]) == pytest.approx(
+            roc_area(score[which], share[which] >= READ), abs=0.002
+        )
