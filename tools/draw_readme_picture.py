@@ -1,6 +1,6 @@
 """Draw docs/pictures/goods.jpg: sample designs on sample goods, as the month pictures them.
 
-    python tools/draw_readme_picture.py
+python tools/draw_readme_picture.py
 """
 
 from pathlib import Path

@@ -23,7 +23,7 @@ from tools.reading.truth import judged, weighted
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.profile import STANDARD
 from hundredfold.proofing.reading.facts import facts_for_reading
-from hundredfold.proofing.readings import Look, chance_of
+from hundredfold.proofing.readings import MAIN_HEIGHT, Look, chance_of
 from hundredfold.proofing.repair.changes import Kind, changed, open_counters
 from hundredfold.proofing.repair.search import Refusal, Repair, least_repair
 
@@ -31,19 +31,27 @@ OUT = Path(__file__).with_name("repairs.csv.gz")
 OTHERS = 4  # further colours wanted beside the failing one
 FIELDS = (
     "design", "place", "style", "held_out", "blank", "transparent", "width_px", "before", "outcome", "kind",
-    "ink", "thumbnail_px", "enlarge", "chance", "after", "others_before", "others_again",
+    "ink", "thumbnail_px", "enlarge", "chance", "after", "after_all", "others_before", "others_again",
     "others_after", "counters_closed",
 )  # fmt: skip
 Row = dict[str, object]
 
 
-def share_read(rgba: NDArray[np.uint8], design: Labelled, look: Look, salt: int) -> float:
-    """The better engine's share of letters on a look."""
+def main_share(design: Labelled, scores: list[float]) -> float:
+    """Share of the letters of the main words: the lines at least so tall, by the tallest."""
+    heights = [line.box[3] - line.box[1] for line in design.lines]
+    main = [n for n, height in enumerate(heights) if height >= MAIN_HEIGHT * max(heights)]
+    return weighted([design.lines[n].text for n in main], [scores[n] for n in main])
+
+
+def share_read(rgba: NDArray[np.uint8], design: Labelled, look: Look, salt: int) -> tuple[float, float]:
+    """The better engine's share of letters on a look: of the main words, of all."""
     blank = next(name for name in NAMES if Srgb(*BLANKS[name]).hex == look.blank)
     clean = thumbnail(rgba, blank, look.transparent, look.art_px)
     grain = generator(FRESH + 5, zlib.crc32(f"{design.number} {blank} {salt}".encode()))
     lines = [line.text for line in design.lines]
-    return max(weighted(lines, scores) for scores in judged(as_served(clean, grain), lines).values())
+    scores = list(judged(as_served(clean, grain), lines).values())
+    return max(main_share(design, one) for one in scores), max(weighted(lines, one) for one in scores)
 
 
 def wanted(design: Labelled, label: Label) -> list[Look]:
@@ -62,13 +70,14 @@ def repaired(job: tuple[Label, Path | None]) -> Row | None:
     words = facts_for_reading(design.rgba)
     looks = wanted(design, label)
     chance = chance_of(words, looks[0])
-    if chance is None or chance >= STANDARD.limits.read_stop:
+    main = main_share(design, [float(value) for value in label["lines"].split()])
+    if chance is None or chance.main >= STANDARD.limits.read_stop or verdict(main) != 0:
         return None
     found = least_repair(words, [Srgb(*design.ink)], looks)
     row: Row = {
         name: label[name] for name in ("design", "place", "style", "blank", "transparent", "width_px")
     }
-    row |= {"held_out": int(held_out(label)), "before": f"{best(label):.3f}", "outcome": "none"}
+    row |= {"held_out": int(held_out(label)), "before": f"{main:.3f}", "outcome": "none"}
     if isinstance(found, Refusal):
         row |= {"outcome": "too small" if found.enlarge > 1 else "refused", "enlarge": found.enlarge}
     if isinstance(found, Repair):
@@ -80,16 +89,18 @@ def outcome(design: Labelled, looks: list[Look], found: Repair) -> Row:
     """Both engines on every look, before and after."""
     fresh = changed(design.rgba, found.change)
     served = [look for look in looks[1:] if look in found.looks]
-    before = [share_read(design.rgba, design, look, 0) for look in served]
-    again = [share_read(design.rgba, design, look, 2) for look in served]
-    after = [share_read(fresh, design, look, 1) for look in served]
+    before = [share_read(design.rgba, design, look, 0)[0] for look in served]
+    again = [share_read(design.rgba, design, look, 2)[0] for look in served]
+    later = [share_read(fresh, design, look, 1)[0] for look in served]
+    main, everything = share_read(fresh, design, looks[0], 1)
+    chance = found.after[looks[0]].chance
     return {
         "outcome": "repaired", "kind": found.change.kind.value, "ink": found.change.ink.hex,
-        "thumbnail_px": found.thumbnail_px, "chance": found.after[looks[0]].chance,
-        "after": f"{share_read(fresh, design, looks[0], 1):.3f}",
+        "thumbnail_px": found.thumbnail_px, "chance": "" if chance is None else f"{chance:.3f}",
+        "after": f"{main:.3f}", "after_all": f"{everything:.3f}",
         "others_before": " ".join(f"{value:.2f}" for value in before),
         "others_again": " ".join(f"{value:.2f}" for value in again),
-        "others_after": " ".join(f"{value:.2f}" for value in after),
+        "others_after": " ".join(f"{value:.2f}" for value in later),
         "counters_closed": (
             closed(design, fresh, looks[0].art_px) if found.change.kind is Kind.OUTLINE else ""
         ),
@@ -110,7 +121,7 @@ def main() -> None:
     ask.add_argument("--workers", type=int, default=os.cpu_count())
     args = ask.parse_args()
     os.environ["OMP_THREAD_LIMIT"] = "1"
-    failing = [one for one in labels_in(label_file(FRESH)) if usable(one) and verdict(best(one)) == 0]
+    failing = [one for one in labels_in(label_file(FRESH)) if usable(one) and verdict(best(one)) <= 0]
     step = max(1, len(failing) // args.most)
     jobs = [(label, args.fonts) for label in failing[::step]]
     with multiprocessing.get_context("spawn").Pool(args.workers) as pool:

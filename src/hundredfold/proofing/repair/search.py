@@ -108,7 +108,8 @@ def least_repair(
         refusal = _too_small(words, failing)
         if refusal is not None:
             return refusal
-    search = _Search(art, before, failing, rules, min(look.art_px for look in looks))
+    narrowest = min(look.art_px for look in looks)
+    search = _Search(art, len(words.lines), before, failing, rules, narrowest)
     own = tuple(dict.fromkeys((*inks, *rules.palette)))
     for kind in rules.kinds:
         found = search.tried(kind, own)
@@ -164,6 +165,7 @@ def _toned(pixels: Pixels, tone: Srgb) -> Pixels:
 @dataclass
 class _Search:
     art: Pixels
+    lines: int  # of words, in the art as it is
     before: dict[Look, Verdict]
     failing: tuple[Look, ...]
     rules: Rules
@@ -235,7 +237,7 @@ class _Search:
     def _words_lost(self, look: Look, now: Verdict, facts: ReadingFacts) -> bool:
         """Letters grown into one another are found as fewer lines, or as no text at all."""
         had_words = self.before[look].chance is not None
-        return had_words and (now.chance is None or len(facts.lines) < len(self.words.lines))
+        return had_words and (now.chance is None or len(facts.lines) < self.lines)
 
 
 def _worse(was: Verdict, now: Verdict) -> bool:
