@@ -5,32 +5,21 @@ import random
 import shutil
 import signal
 import subprocess
-import sys
 import time
 from pathlib import Path
 
 import pytest
 from monthshop import START, digests, hundredfold, month_shop
+from runs import started
 
 DAYS = "2"
-RUN = "import sys; from hundredfold.cli.main import main; sys.exit(main(sys.argv[1:]))"
 
 
-def started(*arguments: str) -> "subprocess.Popen[bytes]":
-    """A command as a process group of its own, so that its workers die with it."""
-    return subprocess.Popen(
-        [sys.executable, "-c", RUN, *arguments],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-    )
-
-
-def month_of(shop: Path) -> "subprocess.Popen[bytes]":
+def month_of(shop: Path) -> "subprocess.Popen[str]":
     return started("month", "--shop", str(shop), "--start", START, "--days", DAYS)
 
 
-def killed_after(process: "subprocess.Popen[bytes]", seconds: float) -> bool:
+def killed_after(process: "subprocess.Popen[str]", seconds: float) -> bool:
     """Kill it and its workers after so long; whether it was still at work."""
     deadline = time.monotonic() + seconds
     while time.monotonic() < deadline:

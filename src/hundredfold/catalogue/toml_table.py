@@ -72,6 +72,7 @@ class Table:
         self._path = path
         self._kind = kind
         self._known: list[str] = []
+        self._missing: dict[str, ShopError] = {}
 
     def __contains__(self, key: str) -> bool:
         return key in self._data
@@ -275,6 +276,8 @@ class Table:
                 listed = ", ".join(sorted(self._known))
                 fix = f'did you mean "{close}"?' if close else f"remove it; known keys: {listed}"
                 self.wrong("unknown-key", key, f'there is no setting "{key}" here', fix)
+                if close in self._missing:  # a typo of it: one mistake, told once
+                    self._source.errors.remove(self._missing.pop(close))
 
     def _inside(self, key: str | int, value: object, kind: str) -> "Table":
         dotted = ".".join(part for part in (self._kind, kind) if part)
@@ -295,6 +298,7 @@ class Table:
             return self._data[key]
         if default is None:
             self.wrong("missing-key", None, f"{key} is missing", f"add a line: {key} = …")
+            self._missing[key] = self._source.errors[-1]
         return default
 
     def _typed(self, key: str, kind: type[Value], default: Value | None, fix: str) -> Value | None:

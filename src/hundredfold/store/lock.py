@@ -19,6 +19,9 @@ from hundredfold.store.schema import runner_lock as table
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 # Systems work the start out from the time since boot, so a corrected clock shifts it a little.
 _SAME_START = timedelta(seconds=5)
+# Databases whose lock this process holds. A row of ours without it was left behind: a full disk kept us from
+# taking the row away, and a process that lives on (the page) must not stand in its own way.
+_held_here: set[str] = set()
 
 
 @dataclass(frozen=True)
@@ -77,21 +80,30 @@ class RunnerLock:
         """
         me = self._me()
         self._take(me, command)
+        _held_here.add(self._database.name)
         try:
             yield
         except BaseException:
             with contextlib.suppress(ShopError):  # what went wrong first is what has to be said
                 self._give_back(me)
             raise
-        self._give_back(me)
+        else:
+            self._give_back(me)
+        finally:
+            _held_here.discard(self._database.name)
 
     def refuse_if_used(self) -> None:
         """Raise ShopError ``shop-in-use`` while somebody holds the lock."""
         self._refuse(self.holder(), self._me())
 
     def _refuse(self, now: Holder | None, me: Holder) -> None:
-        if now is not None and (now.host != me.host or alive(now)):
+        if now is None or self._left_behind(now, me):
+            return
+        if now.host != me.host or alive(now):
             raise _in_use(now, self._database.name, same_host=now.host == me.host)
+
+    def _left_behind(self, now: Holder, me: Holder) -> bool:
+        return (now.host, now.pid) == (me.host, me.pid) and self._database.name not in _held_here
 
     def _take(self, me: Holder, command: str) -> None:
         with self._database.writing() as connection:
@@ -120,8 +132,9 @@ class RunnerLock:
         """
         with self._database.writing() as connection:
             was = self._holder(connection.execute(_QUERY).one_or_none())
-            if was is not None and was.host == self._me().host:
-                self._refuse(was, was)
+            me = self._me()
+            if was is not None and was.host == me.host:
+                self._refuse(was, me)
             connection.execute(delete(table))
             return was
 
@@ -131,12 +144,13 @@ _QUERY = select(table.c.host, table.c.pid, table.c.process_started, table.c.take
 
 def _in_use(holder: Holder, where: str, same_host: bool) -> ShopError:
     who = f"this computer (process {holder.pid})" if same_host else f"the computer {holder.host}"
+    since = f"{time_of(holder.taken):%Y-%m-%d %H:%M} UTC"
     fix = "wait until it is done, or stop it there, then run this again"
     if not same_host:
         fix += "; if that computer is off or no longer used, clear the lock: hundredfold unlock"
     return ShopError(
         "shop-in-use",
-        f"'{holder.command}' has been working on this shop since {holder.taken} on {who}",
+        f"'{holder.command}' has been working on this shop since {since} on {who}",
         fix,
         Where(file=where),
         ExitCode.PROBLEMS,

@@ -67,7 +67,7 @@ def settled_month(bench: Bench, start: date, days: int) -> Settled | None:
     if not isinstance(held, str):
         return None
     value = json.loads(held)
-    if value["fingerprint"] != fingerprint(bench, start, days):
+    if value.get("fingerprint") != fingerprint(bench, start, days):
         return None
     for name, digest in value["files"].items():
         subject, _, file = name.rpartition("/")

@@ -49,6 +49,16 @@ def test_a_living_run_keeps_others_out_and_a_killed_one_does_not(tmp_path: Path)
     assert store.lock.holder() is None
 
 
+def test_a_lock_that_this_process_could_not_give_back_is_free(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "shop.db")
+    store.lock._take(this_process(), "month")  # what a disk leaves behind that is full at the end of a run
+    with (
+        store.lock.held("deliver"),
+        pytest.raises(ShopError, match=r"since \d{4}-\d\d-\d\d \d\d:\d\d UTC on"),
+    ):
+        open_store(tmp_path / "shop.db").lock.refuse_if_used()
+
+
 def test_a_reused_process_number_is_not_the_holder(tmp_path: Path) -> None:
     store = open_store(tmp_path / "shop.db")
     earlier = replace(this_process(), process_started="2020-01-01T00:00:00.000000Z")
