@@ -192,7 +192,18 @@ def after_repair() -> str:
         f"{len(rows)} failing pairs: {counts['repaired']} repaired, {counts['too small']} told to enlarge "
         f"the words, {counts['refused']} refused."
     )
-    return told + "\n\n" + table(REPAIR_HEAD, lines)
+    before, again, later = (
+        np.array([float(value) for row in made for value in row[field].split()])
+        for field in ("others_before", "others_again", "others_after")
+    )
+    once = before >= LEGIBLE
+    lost = int((again[once] < LEGIBLE).sum())
+    gained = int(((np.maximum(before, again) < LEGIBLE) & (later >= LEGIBLE)).sum())
+    noisy = (
+        f"Of {int(once.sum())} other colours read once, {lost} are not read again in the very same art with\n"
+        f"other grain: that is the noise. {gained} other colours that were not read became so."
+    )
+    return told + "\n\n" + table(REPAIR_HEAD, lines) + "\n\n" + noisy
 
 
 REPAIR_HEAD = [
