@@ -27,6 +27,9 @@ class Limits:
     edge_touch_share: float = _limit(
         0.002, "of the border", "ink along the file's border that means the art is cut off"
     )
+    tight_touch_share: float = _limit(
+        0.1, "of the border", "the same for a file that is cropped to its art, which touches every side"
+    )
     specks_allowed: float = _limit(3, "specks", "tiny islands of ink that may be meant")
     soft_share: float = _limit(0.02, "of the ink", "half-transparent ink away from edges")
     orientation_ratio: float = _limit(1.3, "side to side", "from here art counts as upright or as wide")

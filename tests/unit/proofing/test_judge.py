@@ -51,6 +51,12 @@ GOOD: list[tuple[str, DesignFacts, Blank, BlankColour]] = [
     ("a picture that fills its file", replace(facts(), edge_share=1.0, has_alpha=False), MUG, WHITE),
     ("soft ink on bare white cloth", replace(in_ink(TALL, "#000000"), soft_share=0.3), SHIRT, WHITE),
     ("soft ink in sublimation", replace(facts(), soft_share=0.5), MUG, WHITE),
+    (
+        "a round seal in a file cropped to it",
+        replace(facts(3200, 3200), ink=Box(0, 0, 3200, 3200), edge_share=0.04),
+        MUG,
+        WHITE,
+    ),
     ("two specks", replace(facts(), specks=2), MUG, WHITE),
     ("a vector of few pixels", replace(facts(400, 320), vector=True, file_format="svg"), MUG, WHITE),
     ("a little of the outline lost", in_ink(TALL, "#ffffff", "#f2c230", "#14213d"), SHIRT, NAVY),

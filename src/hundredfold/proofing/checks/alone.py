@@ -51,7 +51,7 @@ def empty(art: Alone) -> Iterator[Hit]:
     "art/touches-edge",
     subject=Alone,
     codes={"cut-off": Severity.WARN},
-    limits=("edge_touch_share",),
+    limits=("edge_touch_share", "tight_touch_share"),
     why="Ink that runs into the border of the file was most likely cut off there by the crop or the "
     "canvas: a flat "
     "side on a letter or a leaf that everybody sees once it is printed.",
@@ -63,7 +63,12 @@ def empty(art: Alone) -> Iterator[Hit]:
 )
 def touches_edge(art: Alone) -> Iterator[Hit]:
     """The art does not run into the border of its file."""
-    share, limit = art.facts.edge_share, art.limits.edge_touch_share
+    facts = art.facts
+    box = facts.ink
+    tight = (box.left, box.top, box.right, box.bottom) == (0, 0, facts.width_px, facts.height_px)
+    # A file cropped to its art is touched on all four sides: a round seal by a hundred pixels on each.
+    limit = art.limits.tight_touch_share if tight else art.limits.edge_touch_share
+    share = facts.edge_share
     if _drawn(art) and not art.facts.opaque_border and limit < share < WHOLE_BORDER:
         yield Hit(
             "cut-off",
