@@ -182,3 +182,8 @@ def test_the_master_is_untouched_and_advice_survives_json() -> None:
     assert advice is not None
     assert found.change.ink.hex in advice.words
     assert advice_from_json(advice_as_json(None)) is None
+
+
+def test_a_patch_in_the_colour_of_the_words_is_no_repair() -> None:
+    rules = Rules(kinds=(Kind.PATCH,), palette=(Srgb(24, 38, 70),))
+    assert isinstance(repaired(words("#14213d"), NAVY, [ON_NAVY, ON_WHITE], rules), Refusal)

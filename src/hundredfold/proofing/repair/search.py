@@ -171,8 +171,15 @@ class _Search:
     rules: Rules
     narrowest: int
 
+    @property
+    def has_words(self) -> bool:
+        """Whether words were found in the art on any ground."""
+        return any(one.chance is not None for one in self.before.values())
+
     def tried(self, kind: Kind, inks: Sequence[Srgb]) -> Repair | None:
         usable = sorted((ink for ink in inks if self._usable(ink, kind)), key=self._stands_out, reverse=True)
+        if kind is Kind.PATCH and not self.has_words:
+            return None  # nothing tells whether a shape behind a drawing leaves the drawing to be seen
         if kind is Kind.RECOLOUR:
             wanted = usable[:_INKS] if _one_ink(self.art) else []
             found = [self._checked(Change(kind, ink), 0.0, self.failing) for ink in wanted]
