@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from scipy.interpolate import CloughTocher2DInterpolator, NearestNDInterpolator
 
 Floats = NDArray[np.float64]
-STRIDE = 8  # pixels between stored places of the cloth map
+STRIDE = 4  # pixels between stored places of the cloth map
 ANCHOR = {  # the print area's middle (x) and top or middle (y) in rest coordinates
     "cushion": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
     "tea-towel": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
@@ -87,6 +87,22 @@ def _cloth(height: Floats, albedos: tuple[float, float, float]) -> dict[str, Any
 
 def _covers(baker: Baker, goods: textiles.Textile, camera: Any) -> tuple[Any, Any, Any]:
     """Shares of goods and of printed cloth in each pixel, and roughly which rest point a pixel shows."""
+    bodies, prints = [], []
+    for hit in baker.places(_marked(goods), camera):
+        on = np.abs(hit[..., :3]).sum(-1) > 1e-6
+        bodies.append(baker.share(on))
+        prints.append(baker.share(on & (hit[..., 3] < 5e4)))
+    return np.mean(bodies, axis=0), np.mean(prints, axis=0), shown_cloth(baker, goods, camera)
+
+
+def shown_cloth(baker: Baker, goods: textiles.Textile, camera: Any) -> Floats:
+    """The rest point that one ray through each pixel meets."""
+    (hit,) = baker.places(_marked(goods), camera, per_side=1, passes=1)
+    return np.asarray(hit[..., 3:5], np.float64)
+
+
+def _marked(goods: textiles.Textile) -> dict[str, Any]:
+    """Plain shapes whose uv tell the printed sheet (rest coordinates) from all else (far away)."""
     grey = {"type": "twosided", "inner": {"type": "diffuse"}}
     parts = {}
     for k, piece in enumerate(goods.pieces):
@@ -94,14 +110,7 @@ def _covers(baker: Baker, goods: textiles.Textile, camera: Any) -> tuple[Any, An
         assert mesh.uv is not None
         marked = textiles.Mesh(mesh.points, mesh.normals, mesh.faces, mesh.uv + (0 if piece.printed else 1e5))
         parts[f"part{k}"] = stage.shape(marked, grey, f"part{k}")
-    bodies, prints, shown = [], [], []
-    for hit in baker.places(parts, camera):
-        on = np.abs(hit[..., :3]).sum(-1) > 1e-6
-        bodies.append(baker.share(on))
-        prints.append(baker.share(on & (hit[..., 3] < 5e4)))
-        n = hit.shape[0] // baker.size
-        shown.append(hit[n // 2 :: n, n // 2 :: n, 3:5].astype(np.float64))
-    return np.mean(bodies, axis=0), np.mean(prints, axis=0), np.mean(shown, axis=0)
+    return parts
 
 
 def cloth_map(
@@ -113,7 +122,7 @@ def cloth_map(
     ray found in each pixel) tells which of its points no fold hides.
     """
     low, high = goods.outline.min(0), goods.outline.max(0)
-    rest = np.stack(np.meshgrid(np.arange(low[0], high[0], 2.5), np.arange(low[1], high[1], 2.5)), -1)
+    rest = np.stack(np.meshgrid(np.arange(low[0], high[0], 1.25), np.arange(low[1], high[1], 1.25)), -1)
     places = goods.surface(rest.reshape(-1, 2)).reshape(*rest.shape[:2], 3)
     outward = np.cross(np.gradient(places, axis=1), np.gradient(places, axis=0))
     facing = (outward * (np.asarray(camera.eye) - places)).sum(2) > 0

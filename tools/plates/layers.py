@@ -18,7 +18,7 @@ from scipy.ndimage import distance_transform_edt
 Floats = NDArray[np.float32]
 BODY_ALBEDOS = (0.0, 0.4, 0.8)
 PAIR_ALBEDOS = ((0.8, 0.0), (0.0, 0.8), (0.4, 0.0))  # (body, second) in red, green, blue
-LOOK = {"side": 0.90, "cloth": 0.83}  # linear brightness of a white print area, before the tone's shoulder
+LOOK = {"side": 0.90, "cloth": 0.87}  # linear brightness of a white print area, before the tone's shoulder
 
 
 def smooth(plane: Floats, step: float) -> Floats:
@@ -85,9 +85,18 @@ def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats
     far = distance_transform_edt(cover <= 0) / size
     fade = np.clip((far - 0.12) / 0.14, 0, 1)
     fade = (fade * fade * (3 - 2 * fade)).astype(np.float32)
-    clean = [np.maximum(1 - r - 0.022, 0) * (1 - fade) for r in ratios]
+    kept = (1 - fade) * to_border(size)
+    clean = [np.maximum(1 - r - 0.022, 0) * kept for r in ratios]
     dark = 1 - clean[0]
     return dark.astype(np.float32), np.maximum((1 - clean[1] - dark) / 0.8, 0).astype(np.float32)
+
+
+def to_border(size: int) -> Floats:
+    """1 in the frame, falling to 0 at its border, so that a picture's edge is pure white."""
+    near = np.minimum(np.arange(size), np.arange(size)[::-1])
+    ramp = np.clip((near - 2) / (0.085 * size), 0, 1)
+    ramp = ramp * ramp * (3 - 2 * ramp)
+    return np.minimum(ramp[:, None], ramp[None, :]).astype(np.float32)
 
 
 def coded(plane: Floats) -> tuple[NDArray[np.uint8], float]:
@@ -130,11 +139,11 @@ def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Fl
     meta = {**meta, "box": _corners(box), "shade_box": _corners(shade_box), "peaks": peaks, "format": 1}
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as archive:
-        _member(archive, "meta.json", json.dumps(meta, sort_keys=True).encode())
+        add_member(archive, "meta.json", json.dumps(meta, sort_keys=True).encode())
         for name, image in sorted(images.items()):
-            _member(archive, f"{name}.webp", _webp(image))
+            add_member(archive, f"{name}.webp", _webp(image))
         if warp is not None:
-            _member(
+            add_member(
                 archive, "warp.png", cv2.imencode(".png", warp, [cv2.IMWRITE_PNG_COMPRESSION, 9])[1].tobytes()
             )
     return buffer.getvalue()
@@ -147,7 +156,8 @@ def _webp(image: NDArray[np.uint8]) -> bytes:
     return data.tobytes()
 
 
-def _member(archive: zipfile.ZipFile, name: str, data: bytes) -> None:
+def add_member(archive: zipfile.ZipFile, name: str, data: bytes) -> None:
+    """Add a member with a fixed date, so that the same plate gives the same bytes."""
     archive.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), data)
 
 

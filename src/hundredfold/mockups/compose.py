@@ -105,13 +105,14 @@ def _put(frame: Bytes, box: Box, part: Bytes) -> None:
     frame[box.top : box.bottom, box.left : box.right] = part
 
 
-def inked_albedo(seen: SeenArt, base: Base, process: Process) -> Single:
+def inked_albedo(words: NDArray[np.uint16], base: Base, process: Process) -> Single:
     """Albedo where the art lies: the ink's arithmetic of the process on the blank's own colour.
 
     Sublimation, and other inks without an underbase, only filter the blank: white art is bare blank.
     An underbase or a film hides the cloth; a laser shows bright metal.
     """
-    ink = seen.ink.astype(np.float32) * np.float32(1 / 65535)
+    ink = words.astype(np.float32)
+    ink *= np.float32(1 / 65535)
     colour, alpha = ink[..., :3], ink[..., 3:]
     if process is Process.ENGRAVING:
         return np.asarray(base.body * (1 - alpha) + np.float32(0.58) * alpha)
@@ -121,24 +122,34 @@ def inked_albedo(seen: SeenArt, base: Base, process: Process) -> Single:
 
 
 def mock_up(base: Base, seen: SeenArt, fetch: Fetch, process: Process) -> Bytes:
-    """The finished picture, RGB, sRGB-encoded, at the plate's size."""
-    plate, box = base.plate, seen.box
-    left, top = box.left - plate.box.left, box.top - plate.box.top
-    part = np.s_[top : top + box.height, left : left + box.width]
-    printed = fetch.printable[..., None]
-    albedo = inked_albedo(seen, base, process)
-    albedo = base.body + (albedo - base.body) * printed
-    still, light = still_and_light(fetch.planes, base.body, base.second)
-    linear = still + albedo * light
+    """The finished picture, RGB, sRGB-encoded, at the plate's size; only pixels under ink are worked on."""
     picture = base.picture.copy()
-    fresh = _TONE_SRGB[_step(linear)]
     touched = (seen.ink[..., 3] > 0) & (fetch.printable > 0)
-    whole = plate.planes["cover"][part] == 255
-    target = picture[box.top : box.bottom, box.left : box.right]
-    cv2.copyTo(fresh, (touched & whole).astype(np.uint8), target)
-    edge = touched & ~whole
+    x, y, wide, high = cv2.boundingRect(touched.view(np.uint8))
+    if not wide:
+        return picture
+    within = np.s_[y : y + high, x : x + wide]
+    left, top = seen.box.left + x, seen.box.top + y
+    part = np.s_[
+        top - base.plate.box.top : top - base.plate.box.top + high,
+        left - base.plate.box.left : left - base.plate.box.left + wide,
+    ]
+    albedo = inked_albedo(seen.ink[within], base, process)
+    printed = fetch.printable[within]
+    if printed.min() < 1:
+        albedo = base.body + (albedo - base.body) * printed[..., None]
+    still, light = still_and_light(
+        {name: plane[within] for name, plane in fetch.planes.items()}, base.body, base.second
+    )
+    albedo *= light
+    albedo += still
+    fresh = _TONE_SRGB[_step(albedo)]
+    whole = base.plate.planes["cover"][part] == 255
+    target = picture[top : top + high, left : left + wide]
+    cv2.copyTo(fresh, (touched[within] & whole).view(np.uint8), target)
+    edge = touched[within] & ~whole
     if edge.any():
-        target[edge] = _edges(base, linear, part, edge)
+        target[edge] = _edges(base, albedo, part, edge)
     return picture
 
 

@@ -7,7 +7,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.blanks import Blank, Form
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import as_cubics
 from hundredfold.designs.typesetting.setting import set_line
@@ -75,8 +75,10 @@ def body_box(plate: Plate, blank: Blank) -> tuple[float, float, float, float]:
     # A handle is where a column is covered far less than the body's middle; the same for rows of straps.
     deep = cover.sum(0) > 0.62 * cover.sum(0).max()
     columns = np.flatnonzero(deep if blank.body.diameter_mm else cover.any(0))
-    if blank.form.value == "tote bag":
+    if blank.form is Form.TOTE_BAG:
         rows = np.flatnonzero(cover.sum(1) > 0.6 * cover.sum(1).max())
+    if blank.form is Form.T_SHIRT:  # a shirt's width is taken below the sleeves
+        columns = np.flatnonzero(cover[rows[0] + 2 * len(rows) // 3 : rows[-1]].any(0))
     return (
         float(plate.box.left + columns[0]),
         float(plate.box.top + rows[0]),

@@ -159,7 +159,7 @@ def _part_of(placed: Placement, fetch: Fetch) -> Box | None:
 
 def _fetched(ink: Ink, placed: Placement, fetch: Fetch, part: Box) -> Words:
     """One placement's ink on a part of the fetch's box."""
-    kept = min(1.0, _DENSITY / fetch.step_px)
+    kept = _DENSITY / fetch.step_px
     size = [
         min(have, max(1, round(want * kept)))
         for have, want in (

@@ -1,0 +1,195 @@
+"""Art on goods against references made another way: direct renders, a dense supersampling, a ruler."""
+
+import json
+import zipfile
+from dataclasses import replace
+from importlib.resources import files
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from pictureblanks import a_mug
+
+from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
+from hundredfold.catalogue.processes import Process
+from hundredfold.designs.facts import Box
+from hundredfold.kernel.colour import Srgb, to_linear
+from hundredfold.mockups.compose import base_of, mock_up, still_and_light
+from hundredfold.mockups.registry import PLATES, PlateEntry
+from hundredfold.mockups.surface import Side
+from hundredfold.mockups.warp import Ink, fetch_for, seen_art
+from hundredfold.placement.place import Placement
+from hundredfold.workshop.plates import load_plate
+
+Bytes = NDArray[np.uint8]
+Floats = NDArray[np.float64]
+DATA = Path(__file__).parent / "direct_renders"
+COLOURS = {"white": "#f7f6f2", "black": "#1d1d1f", "red": "#b3282d", "teal": "#1f6f78", "mustard": "#d6a02c"}
+WRAP = PrintArea("wrap", 2693, 1181, 300)
+BODY = Body(diameter_mm=87, height_mm=118, rim_clearance_mm=10)
+
+
+def loaded(name: str, order: int) -> NDArray[np.generic]:
+    """A stored reference in RGB(A)."""
+    image = cv2.imread(str(DATA / name), cv2.IMREAD_UNCHANGED)
+    assert image is not None
+    return np.asarray(cv2.cvtColor(image, order))
+
+
+def psnr(first: NDArray[np.generic], second: NDArray[np.generic], peak: float) -> float:
+    """Peak signal to noise, dB."""
+    error = np.mean((first.astype(np.float64) - second.astype(np.float64)) ** 2)
+    return float(10 * np.log10(peak**2 / error))
+
+
+def ssim(first: Floats, second: Floats) -> float:
+    """Mean structural similarity: Wang, Bovik, Sheikh, Simoncelli, IEEE TIP 13(4), 2004, sigma 1.5."""
+
+    def blur(value: Floats) -> Floats:
+        return np.asarray(cv2.GaussianBlur(value, (11, 11), 1.5), np.float64)
+
+    a, b = blur(first), blur(second)
+    var_a, var_b = blur(first * first) - a * a, blur(second * second) - b * b
+    both = blur(first * second) - a * b
+    c1, c2 = (0.01 * 255) ** 2, (0.03 * 255) ** 2
+    score = (2 * a * b + c1) * (2 * both + c2) / ((a * a + b * b + c1) * (var_a + var_b + c2))
+    return float(score[6:-6, 6:-6].mean())
+
+
+@pytest.mark.parametrize("name", COLOURS)
+def test_composite_equals_a_direct_render_of_the_same_art(name: str) -> None:
+    """The reference is the mug with the art as its wall's texture, 768 samples a pixel, denoised alike."""
+    about = json.loads((DATA / "about.json").read_text())
+    left, top, right, bottom = about["box"]
+    art = loaded("art.webp", cv2.COLOR_BGRA2RGBA)
+    plate = load_plate("mug-445", "handle-right")
+    fetch = fetch_for(plate, WRAP, BODY)
+    x, y, wide, high = about["placed"]
+    placed = Placement(WRAP, Box(0, 0, art.shape[1], art.shape[0]), x, y, wide, high, 300.0)
+    seen = seen_art(Ink(np.asarray(art, np.uint8)), (placed,), fetch)
+    colour = BlankColour(name, name, Srgb.parse(COLOURS[name]), underbase=True)
+    ours = mock_up(base_of(plate, colour), seen, fetch, Process.UV)[top:bottom, left:right]
+    truth = loaded(f"{name}.webp", cv2.COLOR_BGR2RGB)
+    likeness = np.mean([ssim(ours[..., k].astype(float), truth[..., k].astype(float)) for k in range(3)])
+    assert psnr(ours, truth, 255) >= 38
+    assert likeness >= 0.98
+
+
+def test_light_adds_up_at_albedos_no_plate_was_made_from() -> None:
+    """The bare mug at 0.2, 0.6 and 0.86, rendered directly, a quarter of the size."""
+    plate = load_plate("mug-445", "handle-right")
+    with zipfile.ZipFile(str(files("hundredfold") / "plates" / "mug-445.handle-right.plate")) as archive:
+        gain = json.loads(archive.read("meta.json"))["gain"]
+    planes = {name: plate.linear(name) for name in plate.planes if name in plate.peaks and name != "glow"}
+    albedo = np.array([0.2, 0.6, 0.86], np.float32)
+    still, light = still_and_light(planes, albedo, albedo)
+    ours = np.zeros((1500, 1500, 3), np.float32)
+    box = plate.box
+    ours[box.top : box.bottom, box.left : box.right] = still + albedo * light
+    solid = np.zeros((1500, 1500), np.float32)
+    solid[box.top : box.bottom, box.left : box.right] = plate.planes["cover"] == 255
+    inside = cv2.resize(solid, (375, 375), interpolation=cv2.INTER_AREA) == 1
+    ours = np.asarray(cv2.resize(ours, (375, 375), interpolation=cv2.INTER_AREA))
+    coded = loaded("albedos.png", cv2.COLOR_BGR2RGB).astype(np.float64)
+    truth = (coded / 65535.0) ** 2 * 2 * gain
+    error = np.abs(ours - truth)[inside] / (truth[inside] + 0.01)
+    assert np.median(error) < 0.01
+    assert np.percentile(error, 99) < 0.08
+
+
+def reference(art: Bytes, placed: Placement, plate_name: str, blank: Blank) -> tuple[Floats, Floats]:
+    """(16 x 16 point samples a pixel of the full-size art, our fetch), linear grey 0-1 where fully printed."""
+    plate = load_plate(plate_name, "handle-right")
+    area = blank.areas[0]
+    fetch = fetch_for(plate, area, blank.body)
+    box = Box(fetch.box.left + 60, fetch.box.top + 240, fetch.box.left + 60 + 420, fetch.box.top + 240 + 300)
+    linear = to_linear(art[..., 0] / 255.0)
+    x, y = plate.area_map(area, blank.body, box, 16)
+    at_x = (x - placed.left_px) * art.shape[1] / placed.width_px - 0.5
+    at_y = (y - placed.top_px) * art.shape[0] / placed.height_px - 0.5
+    dense = cv2.remap(
+        linear.astype(np.float32), at_x.astype(np.float32), at_y.astype(np.float32), cv2.INTER_LINEAR
+    )
+    truth = dense.reshape(box.height, 16, box.width, 16).mean((1, 3))
+    ours = seen_art(Ink(art), (placed,), fetch).ink[240:540, 60:480, 0] / 65535.0
+    return truth.astype(np.float64), ours
+
+
+def zone_plate(size: int) -> Bytes:
+    """Rings of rising frequency, up to a quarter of the art's own sampling at the edge."""
+    y, x = np.mgrid[0:size, 0:size] - size / 2
+    grey = 127.5 + 127.5 * np.cos(np.pi / (4 * size) * (x * x + y * y) * 2)
+    art = np.full((size, size, 4), 255, np.uint8)
+    art[..., :3] = np.round(grey)[..., None]
+    return art
+
+
+def fine_text(size: int) -> Bytes:
+    """Rows of small lettering, about 2 mm high on the goods."""
+    art = np.full((size, size, 4), 255, np.uint8)
+    for row, y in enumerate(range(30, size, 34)):
+        text = "the quick brown fox jumps over the lazy dog 0123456789 " * 3
+        cv2.putText(
+            art, text[row % 7 :], (10, y), cv2.FONT_HERSHEY_SIMPLEX, 0.75, (0, 0, 0, 255), 2, cv2.LINE_AA
+        )
+    art[..., 3] = 255
+    return art
+
+
+@pytest.mark.parametrize(("make", "least_db"), [(zone_plate, 28.0), (fine_text, 28.0)])
+def test_fine_detail_shows_no_moire(make: object, least_db: float) -> None:
+    assert callable(make)
+    art = make(1600)
+    blank = a_mug()
+    area = blank.areas[0]
+    # Centred on the face seen with the handle right, 800 area pixels (68 mm) wide.
+    left = round(area.width_px / 2 + np.pi * 82 / 4 * 300 / 25.4 - 400)
+    placed = Placement(area, Box(0, 0, 1600, 1600), left, 70, 800, 800, 600.0)
+    truth, ours = reference(art, placed, "mug-325", blank)
+    found = psnr(ours, truth, 1.0)
+    naive = ours * 0 + truth.mean()
+    assert psnr(naive, truth, 1.0) < 25  # there is detail to lose
+    assert found >= least_db, found
+
+
+@pytest.mark.parametrize(
+    "entry", [e for e in PLATES if e.views[0] != "front" or e.wide_mm < 200], ids=lambda e: e.name
+)
+def test_a_ruler_in_the_art_measures_right(entry: PlateEntry) -> None:
+    """Ticks 5 mm left and right of the face's middle, against the pinhole's own scale at that depth."""
+    plate = load_plate(entry.name, entry.views[0])
+    side = plate.surface
+    assert isinstance(side, Side)
+    blank = replace(a_mug(), body=Body(), areas=(PrintArea("side", 3000, 1000, 300),))
+    area = blank.areas[0]
+    face = np.arctan2(plate.camera.eye[1], plate.camera.eye[0]) - np.radians(side.middle_deg)
+    face = float(np.mod(face + np.pi, 2 * np.pi) - np.pi)
+    art = np.zeros((1000, 400, 4), np.uint8)
+    step = 300 / 25.4 * 5
+    for offset in (-step, 0.0, step):
+        centre = 200 + offset
+        xs = np.arange(400) + 0.5
+        share = np.clip(4.5 - np.abs(xs - centre), 0, 1)
+        art[460:540, :, 3] = np.maximum(art[460:540, :, 3], np.round(share * 255))
+    middle_px = area.width_px / 2 + face * side.frustum.middle_mm * 300 / 25.4
+    left = round(middle_px - 200)
+    placed = Placement(area, Box(0, 0, 400, 1000), left, 0, 400, 1000, 300.0)
+    fetch = fetch_for(plate, area, blank.body)
+    alpha = seen_art(Ink(art), (placed,), fetch).ink[..., 3].astype(np.float64)
+    spot = side.at(face, 0.0)
+    row = alpha[int(plate.camera.project(spot, plate.size_px)[1]) - fetch.box.top]
+    columns = np.arange(len(row)) + 0.5
+    bright = row > 0
+    groups = np.split(np.flatnonzero(bright), np.flatnonzero(np.diff(np.flatnonzero(bright)) > 1) + 1)
+    assert len(groups) == 3
+    found = [float((columns[g] * row[g]).sum() / row[g].sum()) for g in groups]
+    forward = np.subtract(plate.camera.target, plate.camera.eye)
+    forward = forward / np.linalg.norm(forward)
+    depth = float((spot - np.array(plate.camera.eye)) @ forward)
+    scale = plate.size_px / 2 / np.tan(np.radians(plate.camera.fov_deg) / 2) / depth
+    measured_mm = (found[2] - found[0]) / scale
+    # On a round body 10 mm of arc are a chord of 2 r sin(5 / r).
+    expected = 2 * side.frustum.middle_mm * np.sin(5 / side.frustum.middle_mm)
+    assert measured_mm == pytest.approx(expected, abs=0.03)

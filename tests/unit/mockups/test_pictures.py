@@ -1,0 +1,160 @@
+"""Pictures: ink as the process prints it, pure white backdrops, roles, a channel's rules, a true ruler."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from pictureblanks import NAVY, TWO_TONE, WHITE, a_mug, a_shirt, solid
+
+from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.catalogue.channels import PictureRules
+from hundredfold.catalogue.processes import Process
+from hundredfold.designs.facts import Box
+from hundredfold.kernel.errors import ShopError
+from hundredfold.mockups.compose import base_of
+from hundredfold.mockups.files import as_jpeg, as_png, as_webp
+from hundredfold.mockups.plate import read_plate
+from hundredfold.mockups.registry import PLATES, PlateEntry, Role, plate_for, roles_of
+from hundredfold.mockups.rules import broken_rules, fitted, measured
+from hundredfold.mockups.sizing import size_picture
+from hundredfold.placement.layout import Where, Wish, lay_out
+from hundredfold.placement.place import fit
+from hundredfold.workshop.plates import Pictures, Shot, load_plate, picture
+from hundredfold.workshop.typefaces import find_font
+
+Bytes = NDArray[np.uint8]
+RULES = PictureRules(width_px=1200, height_px=1500, max_bytes=400_000, max_count=6)
+FACE = Wish(where=Where.HANDLE_RIGHT)
+
+
+@pytest.fixture
+def mug() -> Blank:
+    return a_mug()
+
+
+@pytest.fixture
+def shirt() -> Blank:
+    return a_shirt()
+
+
+def shot(blank: Blank, colour: BlankColour, role: Role = Role.MAIN) -> Shot:
+    return Shot(blank, blank.areas[0], colour, role)
+
+
+def taken(art: Bytes, blank: Blank, colour: BlankColour) -> Bytes:
+    layout = lay_out(Box(0, 0, art.shape[1], art.shape[0]), blank, blank.areas[0], FACE)
+    return Pictures(art).picture(shot(blank, colour), layout.placements)
+
+
+def bare(blank: Blank, colour: BlankColour) -> Bytes:
+    return base_of(load_plate("mug-325", "handle-right"), colour).picture
+
+
+def test_white_art_on_a_sublimation_blank_is_bare_blank(mug: Blank) -> None:
+    cream = BlankColour("cream", "Cream", Srgb := WHITE.srgb._replace(blue=200))
+    assert Srgb.blue == 200
+    difference = taken(solid((255, 255, 255, 255)), mug, cream).astype(int) - bare(mug, cream)
+    assert np.abs(difference).max() <= 1
+
+
+def test_white_art_with_an_underbase_is_white_on_navy(mug: Blank) -> None:
+    uv = replace(mug, process=Process.UV)
+    plain, printed = bare(uv, NAVY), taken(solid((255, 255, 255, 255)), uv, NAVY)
+    changed = np.abs(printed.astype(int) - plain).max(2) > 40
+    assert changed.mean() > 0.05
+    assert printed[changed].mean() > 200
+    no_base = replace(NAVY, underbase=False)
+    assert np.abs(taken(solid((255, 255, 255, 255)), uv, no_base).astype(int) - plain).max() <= 1
+
+
+def test_the_second_colour_shows_inside_and_on_the_handle_only(mug: Blank) -> None:
+    one, two = bare(mug, WHITE).astype(int), bare(mug, TWO_TONE).astype(int)
+    redder = (two[..., 0] - two[..., 1]) - (one[..., 0] - one[..., 1]) > 60
+    assert redder[:400].sum() > 20_000
+    assert redder[500:1200, :900].mean() < 0.002  # the outside stays white
+
+
+@pytest.mark.parametrize("entry", PLATES, ids=lambda e: e.name)
+def test_main_pictures_stand_on_pure_white_and_fill_the_frame(entry: PlateEntry) -> None:
+    plate = load_plate(entry.name, entry.views[0])
+    for colour in (WHITE, NAVY):
+        got = measured(base_of(plate, colour).picture)
+        assert got.border_white
+        assert got.share >= 0.80
+
+
+def test_black_is_black_and_white_is_not_burnt() -> None:
+    plate = load_plate("mug-445", "handle-right")
+    black = base_of(plate, BlankColour("b", "Black", NAVY.srgb._replace(red=29, green=29, blue=31))).picture
+    white = base_of(plate, WHITE).picture
+    printable = np.zeros((1500, 1500), bool)
+    box = plate.box
+    printable[box.top : box.bottom, box.left : box.right] = plate.planes["printable"] == 255
+    assert np.percentile(black[printable], 50) < 62
+    assert 218 < np.percentile(white[printable], 50) < 246
+    assert np.percentile(white[printable], 99.5) < 254
+
+
+def test_channel_rules_are_met_and_broken_ones_named(mug: Blank) -> None:
+    art = solid((200, 30, 30, 255))
+    layout = lay_out(Box(0, 0, 400, 400), mug, mug.areas[0], Wish(where=Where.BOTH))
+    pictures = Pictures(art)
+    made = []
+    for role in roles_of(plate_for(mug, mug.areas[0])):
+        pixels = fitted(pictures.picture(shot(mug, WHITE, role), layout.placements), RULES)
+        made.append((role, pixels, len(as_jpeg(pixels, max_bytes=RULES.max_bytes))))
+    assert [role for role, _, _ in made] == list(Role)
+    assert broken_rules(made, RULES, "MUG") == ()
+    grey = np.full((100, 100, 3), 240, np.uint8)
+    tight = replace(RULES, max_count=0, min_side_px=500, max_bytes=10)
+    codes = {f.code for f in broken_rules([(Role.MAIN, grey, 11)], tight, "MUG")}
+    assert codes == {"count", "size", "side", "bytes", "backdrop"}
+    white = np.full((100, 100, 3), 255, np.uint8)
+    assert {f.code for f in broken_rules([(Role.MAIN, white, 1)], RULES, "MUG")} == {"size", "share"}
+
+
+def test_files_are_repeatable_tagged_and_small_enough(mug: Blank) -> None:
+    art = solid((30, 90, 30, 255))
+    layout = lay_out(Box(0, 0, 400, 400), mug, mug.areas[0], FACE)
+    first = picture(art, shot(mug, WHITE), layout.placements, RULES)
+    assert first == picture(art, shot(mug, WHITE), layout.placements, RULES)
+    assert len(first) <= RULES.max_bytes
+    assert b"ICC_PROFILE" in first[:4000]
+    pixels = np.full((40, 40, 3), 128, np.uint8)
+    assert b"ICCP" in as_webp(pixels)[:64]
+    assert b"iCCP" in as_png(pixels)[:64]
+
+
+def test_size_picture_draws_lines_beside_the_goods(mug: Blank) -> None:
+    plate = load_plate("mug-325", "handle-right")
+    plain = base_of(plate, WHITE).picture
+    drawn = size_picture(plain, plate, mug, (find_font("Oswald"),))
+    assert drawn.shape == plain.shape
+    dark = np.asarray((drawn < 110).all(2))
+    assert dark[:, :300].any(axis=1).sum() > 500  # the height line
+    assert dark[1180:].any(axis=0).sum() > 450  # the width line
+
+
+def test_a_damaged_plate_says_so() -> None:
+    with pytest.raises(ShopError, match="cannot be read"):
+        read_plate(b"not a plate")
+    with pytest.raises(ShopError, match="no picture plate"):
+        load_plate("teapot", "front")
+
+
+def test_a_form_without_plates_is_told(mug: Blank) -> None:
+    from hundredfold.catalogue.blanks import Form
+
+    assert plate_for(replace(mug, body=replace(mug.body, height_mm=120)), mug.areas[0]).name == "mug-445"
+    assert plate_for(replace(mug, form=Form.CUSHION), mug.areas[0]).name == "cushion"
+
+
+def test_fit_on_a_shirt_lands_on_the_chest(shirt: Blank) -> None:
+    art = solid((10, 10, 10, 255))
+    placed = fit(Box(0, 0, 400, 400), shirt.areas[0])
+    made = Pictures(art).picture(shot(shirt, WHITE), (placed,))
+    dark = np.asarray((made < 70).all(2))
+    rows, columns = np.flatnonzero(dark.any(1)), np.flatnonzero(dark.any(0))
+    assert 380 < rows[0] < rows[-1] < 1150
+    assert abs((columns[0] + columns[-1]) / 2 - 750) < 30

@@ -1,0 +1,59 @@
+"""Make the cloth maps of finished plates anew, without rendering: ``remap.py PLATES [NAME ...]``.
+
+Cloth is simulated with fixed seeds, so the same cloth comes out; each plate's own probe points prove it
+before its map is replaced.
+"""
+
+import argparse
+import io
+import json
+import zipfile
+from pathlib import Path
+
+import cv2
+import layers
+import mitsuba as mi
+import numpy as np
+
+from hundredfold.mockups.camera import Camera
+
+
+def main() -> None:
+    """Parse, simulate, prove, replace."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("plates", type=Path)
+    parser.add_argument("names", nargs="*")
+    parser.add_argument("--variant", default="scalar_rgb")
+    asked = parser.parse_args()
+    mi.set_variant(asked.variant)
+    import baked_cloth
+    import textiles
+    from bake import Baker
+
+    for name in asked.names or list(textiles.TEXTILES):
+        goods = textiles.TEXTILES[name]()
+        for path in sorted(asked.plates.glob(f"{name}.*.plate")):
+            with zipfile.ZipFile(path) as archive:
+                members = {m: archive.read(m) for m in archive.namelist()}
+            meta = json.loads(members["meta.json"])
+            probe = np.array(meta["probe"])
+            if np.abs(goods.surface(probe[:, :2]) - probe[:, 2:]).max() > 2e-3:
+                raise SystemExit(f"{path.name}: this is not the cloth that was rendered")
+            camera = Camera(
+                **{key: tuple(v) if isinstance(v, list) else v for key, v in meta["camera"].items()}
+            )
+            shown = baked_cloth.shown_cloth(Baker(meta["size_px"], 1), goods, camera)
+            warp, frame = baked_cloth.cloth_map(goods, camera, meta["size_px"], shown)
+            meta["cloth"] = {**frame, "anchor": meta["cloth"]["anchor"]}
+            members["meta.json"] = json.dumps(meta, sort_keys=True).encode()
+            members["warp.png"] = cv2.imencode(".png", warp, [cv2.IMWRITE_PNG_COMPRESSION, 9])[1].tobytes()
+            buffer = io.BytesIO()
+            with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as archive:
+                for member, data in members.items():
+                    layers.add_member(archive, member, data)
+            path.write_bytes(buffer.getvalue())
+            print(f"{path.name}: map of {len(members['warp.png']) / 1e3:.0f} kB", flush=True)
+
+
+if __name__ == "__main__":
+    main()
