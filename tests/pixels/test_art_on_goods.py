@@ -100,7 +100,7 @@ def test_light_adds_up_at_albedos_no_plate_was_made_from() -> None:
 
 
 def reference(art: Bytes, placed: Placement, plate_name: str, blank: Blank) -> tuple[Floats, Floats]:
-    """(16 x 16 point samples a pixel of the full-size art, our fetch), linear grey 0-1 where fully printed."""
+    """16 x 16 point samples a pixel of the full-size art, and our fetch; linear grey 0-1."""
     plate = load_plate(plate_name, "handle-right")
     area = blank.areas[0]
     fetch = fetch_for(plate, area, blank.body)

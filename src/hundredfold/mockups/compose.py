@@ -21,7 +21,7 @@ from hundredfold.mockups.warp import Fetch, SeenArt
 Bytes = NDArray[np.uint8]
 Single = NDArray[np.float32]
 
-COMPOSE_VERSION = 1
+COMPOSE_VERSION = 2
 WHITEST = 0.86  # diffuse reflectance a full-white coat or underbase reaches
 _STEPS = 8192  # of the tone table over 0..2 in linear light
 
