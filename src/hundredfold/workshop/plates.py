@@ -29,7 +29,7 @@ PICTURE_VERSION = COMPOSE_VERSION
 _CLOSE = 1.75  # how much nearer a close-up without a plate of its own goes
 
 
-@lru_cache(maxsize=6)
+@lru_cache(maxsize=2)
 def load_plate(name: str, view: str) -> Plate:
     """A plate of the package. Raises ShopError ``no-plate`` (there is none) or ``bad-plate`` (damaged)."""
     return read_plate(_plate_bytes(name, view), f"{name} {view}")
@@ -69,7 +69,7 @@ def versions() -> dict[str, str]:
     return {name: version(name) for name in ("numpy", "opencv-python-headless", "pillow")}
 
 
-@lru_cache(maxsize=6)
+@lru_cache(maxsize=2)
 def _view(name: str, view: str, close: bool, area: PrintArea, body: Body) -> tuple[Plate, Fetch]:
     plate = load_plate(name, view)
     fetch = fetch_for(plate, area, body)
@@ -80,7 +80,7 @@ def _view(name: str, view: str, close: bool, area: PrintArea, body: Body) -> tup
     return plate, fetch
 
 
-@lru_cache(maxsize=24)
+@lru_cache(maxsize=12)
 def _base(name: str, view: str, close: bool, area: PrintArea, body: Body, colour: BlankColour) -> Base:
     return base_of(_view(name, view, close, area, body)[0], colour)
 
