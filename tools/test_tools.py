@@ -16,6 +16,7 @@ PACKAGES = {
 }
 DATA_FILES = {
     "/usr/share/unicode/auxiliary/GraphemeBreakTest.txt": "unicode-data",
+    "/usr/share/scribus/profiles/ISOcoated_v2_300_bas.icc": "scribus-data",
 }
 
 
