@@ -149,16 +149,16 @@ def _value_changes(name: str, old: object, new: object) -> list[str]:
         for key in sorted(old.keys() | new.keys()):
             inner = f"{name} {_words(key)}".strip()
             if key not in new:
-                reasons.append(f"{inner}: {_shown(old[key])} taken away")
+                reasons.append(f"{inner}: {shown(old[key])} taken away")
             elif key not in old:
-                reasons.append(f"{inner}: {_shown(new[key])} added")
+                reasons.append(f"{inner}: {shown(new[key])} added")
             else:
                 reasons += _value_changes(inner, old[key], new[key])
         return reasons
     if isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
         pairs = enumerate(zip(old, new, strict=True), start=1)
         return [reason for at, (was, now) in pairs for reason in _value_changes(f"{name} {at}", was, now)]
-    was, now = _shown(old), _shown(new)
+    was, now = shown(old), shown(new)
     return [f"{name} changed" if was == now else f"{name}: {was} -> {now}"]
 
 
@@ -166,7 +166,8 @@ def _words(key: str) -> str:
     return key.replace("_", " ").replace(".", " ")
 
 
-def _shown(value: object) -> str:
+def shown(value: object) -> str:
+    """A value as words, cut short where it is long."""
     if value is None:
         return "none"
     if isinstance(value, bool):

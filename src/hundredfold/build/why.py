@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from hundredfold.build.cache import Vault
-from hundredfold.build.recipes import Recipe, differences
+from hundredfold.build.recipes import Recipe, differences, shown
 from hundredfold.build.rows import BuildRows, MadeRow
 
 
@@ -44,9 +44,10 @@ def _chain(
     yield f"{indent}{row.item}, {recipe.step} {recipe.version}: last used in run {row.run}"
     inner = indent + "  "
     for name, value in _flat(recipe.params):
-        yield f"{inner}{name}: {value}"
-    for name in sorted(recipe.engines):
-        yield f"{inner}library {name} {recipe.engines[name]}"
+        yield f"{inner}{name}: {shown(value)}"
+    if recipe.engines:
+        libraries = (f"{name} {version}" for name, version in sorted(recipe.engines.items()))
+        yield f"{inner}libraries: {', '.join(libraries)}"
     for name in sorted(recipe.inputs):
         digest = recipe.inputs[name]
         found = paths(digest)
@@ -62,5 +63,5 @@ def _flat(params: Mapping[str, object], name: str = "") -> Iterator[tuple[str, o
         value = params[key]
         if isinstance(value, Mapping):
             yield from _flat(value, words)
-        else:
+        elif value is not None:
             yield words, value

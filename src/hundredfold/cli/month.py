@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
-from hundredfold.cli.printing import print_findings, print_json, say
+from hundredfold.cli.printing import print_findings, print_json, say, say_folded
 from hundredfold.cli.watching import Progress
 from hundredfold.kernel.errors import ExitCode
 
@@ -60,7 +60,7 @@ def run(
 
 def tell(report: "MonthReport", shop: Path) -> None:
     """The month in a few lines, problems last so that they are seen."""
-    say(*report.summary)
+    say_folded(*report.summary)
     print_findings(report.to_do)
     say(f"packs are in {shop / 'packs'}", report.counts.line())
 

@@ -1,10 +1,12 @@
 """`hundredfold plan`: which listing goes where on which day, and why."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
+from itertools import groupby
 
 from hundredfold.cli.month import DaysOption, StartOption
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
-from hundredfold.cli.printing import print_findings, print_json, print_table, say
+from hundredfold.cli.printing import print_findings, print_json, say, say_folded
 from hundredfold.cli.watching import Progress
 from hundredfold.kernel.errors import ExitCode
 
@@ -12,9 +14,9 @@ from hundredfold.kernel.errors import ExitCode
 def run(
     shop: ShopOption = HERE, start: StartOption = None, days: DaysOption = None, as_json: JsonOption = False
 ) -> ExitCode:
-    """Plan the month without making any file: what goes to which channel on which day, with the reason.
+    """Show what a month would send to which channel on which day. No file is made, and no plan changes.
 
-    What was planned before keeps its day. `month` makes what is planned.
+    What was planned before keeps its day. Why a listing has its day:  hundredfold why LISTING
 
     Example:  hundredfold plan --shop my-shop --days 7
     """
@@ -25,7 +27,7 @@ def run(
         first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())
         telling = Telling(watching.stage, watching.progress)
         count = days or tools.shop.settings.month_days
-        prepared = prepare(tools, tools.runner(), first, count, telling)
+        prepared = prepare(tools, tools.runner(), first, count, telling, look_only=True)
         tools.end(prepared.counts)
     paths = {design.id: design.path for design in prepared.gathered.designs}
     rows = [
@@ -45,7 +47,18 @@ def run(
         left = {str(key): why for key, why in prepared.plan.why_left.items()}
         print_json({"plan": [dict(zip(names, row, strict=True)) for row in rows], "left over": left})
     else:
-        print_table(("Day", "Channel", "Action", "Blank", "Design", "Colours", "Why"), rows)
+        _tell(rows)
         print_findings(prepared.findings)
-        say(*summary_of(prepared))
+        say_folded(*summary_of(prepared))
     return ExitCode.DONE
+
+
+def _tell(rows: Sequence[tuple[str, ...]]) -> None:
+    """A block for each pack: a line a listing, its colours folded below it."""
+    for (day, channel), listings in groupby(rows, key=lambda row: (row[0], row[1])):
+        say("", f"{day}, {channel}")
+        for _, _, action, blank, design, colours, _ in listings:
+            name = design.removeprefix("designs/")
+            say_folded(f"  {action:<6} {blank:<14} {name}" + (f" ({colours})" if colours else ""))
+    if rows:
+        say("")

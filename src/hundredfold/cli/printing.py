@@ -28,6 +28,13 @@ def say_list(label: str, items: Iterable[str]) -> None:
     print(fill(text, WIDTH, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False))
 
 
+def say_folded(*lines: str) -> None:
+    """Print lines, each folded to the width of a page and indented below its own beginning."""
+    for line in lines:
+        indent = " " * (len(line) - len(line.lstrip()) + 4)
+        print(fill(line, WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False))
+
+
 def complain(error: ShopError, as_json: bool) -> None:
     """One error, as its sentence on stderr or as the JSON document on stdout."""
     if as_json:

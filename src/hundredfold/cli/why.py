@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
-from hundredfold.cli.printing import print_json, say
+from hundredfold.cli.printing import print_json, say_folded
 from hundredfold.kernel.errors import ExitCode
 
 
@@ -14,13 +14,13 @@ def run(
         str,
         typer.Argument(
             metavar="ITEM",
-            help="A design, SKU, listing, pack (channel/day), or part of a name.",
+            help="A design, SKU, listing, pack (channel/day), a pack's file, or part of a name.",
         ),
     ],
     shop: ShopOption = HERE,
     as_json: JsonOption = False,
 ) -> ExitCode:
-    """Say how something came about: what happened to it, and what its files were made from.
+    """Say how something came about: its history, what its files were made from, what is made again.
 
     Example:  hundredfold why proud-beekeeper --shop my-shop
     """
@@ -28,7 +28,8 @@ def run(
 
     told = why(shop, item)
     if as_json:
-        print_json({"item": item, "history": list(told.history), "made from": list(told.made_from)})
+        parts = {"history": told.history, "made from": told.made_from, "made again": told.again}
+        print_json({"item": item, **{name: list(lines) for name, lines in parts.items()}})
         return ExitCode.DONE
-    say(*told.history, *told.made_from)
+    say_folded(*told.history, *told.made_from, *told.again)
     return ExitCode.DONE

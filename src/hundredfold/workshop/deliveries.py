@@ -22,7 +22,7 @@ class Deliveries:
     done: tuple[Delivery, ...]
     errors: tuple[ShopError, ...]
     waiting: tuple[PackKey, ...]
-    asked: str  # "today" and the like, for the sentence when there was nothing to do
+    everything: bool  # asked for, rather than today's
 
     @property
     def problems(self) -> bool:
@@ -37,7 +37,11 @@ class Deliveries:
         """A line for each pack."""
         lines = [_line(each) for each in self.done]
         if not lines and not self.errors:
-            lines.append(f"nothing to hand over {self.asked}")
+            lines.append(
+                "nothing to hand over: every pack of the plan has gone out, or none is made yet"
+                if self.everything
+                else "nothing to hand over today"
+            )
         if self.waiting:
             names = ", ".join(map(str, self.waiting))
             lines.append(f"days gone by and not handed over: {names}; `hundredfold month` plans them anew")
@@ -92,7 +96,7 @@ def deliver_many(
             done.append(deliver(desk.shop, desk.store, key, destination))
         except ShopError as error:
             errors.append(error)
-    return Deliveries(tuple(done), tuple(errors), waiting, "in all" if everything else "today")
+    return Deliveries(tuple(done), tuple(errors), waiting, everything)
 
 
 def settle_pack(desk: Desk, name: str, happened: bool) -> None:

@@ -1,16 +1,28 @@
-"""Why something is as it is: its history in the ledger, and the recipes of its files, in words."""
+"""Why something is as it is: its history, what its files were made from, and what would be made again."""
 
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from hundredfold.build.cache import Vault
+from hundredfold.build.memo import PathMemo
 from hundredfold.build.why import explain_item
 from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.events import Event, Happened
-from hundredfold.workshop.desk import desk
+from hundredfold.ledger.fold import fold
+from hundredfold.ledger.keys import PackKey
+from hundredfold.ledger.state import LedgerState
+from hundredfold.workshop.desk import Desk, desk
+from hundredfold.workshop.packfiles import known_contents, pack_folder, same_file
+from hundredfold.workshop.remaking import Remaking, in_groups
 
 # A short part of a name may stand for many things; more than these are counted, not shown.
 MOST_SHOWN = 12
-_QUIET = frozenset({"rows", "listings", "content", "manifest"})  # long lists that a sentence cannot hold
+MOST_DESIGNS = 5
+# Too long for a sentence, or said by the subject already.
+_QUIET = frozenset({"rows", "listings", "content", "manifest", "digest", "blank", "channel", "design"})
+_PACK = re.compile(r"(?:.*/)?([^/]+/\d{4}-\d\d-\d\d)(?:/([^/]*))?")
 
 
 @dataclass(frozen=True)
@@ -19,48 +31,142 @@ class Told:
 
     history: tuple[str, ...]
     made_from: tuple[str, ...]
+    again: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """What the words of the question stand for."""
+
+    subjects: tuple[str, ...] = ()  # exact subjects of ledger rows
+    items: tuple[str, ...] = ()  # of the build
+    designs: tuple[tuple[str, str], ...] = ()  # id and path
+    notes: tuple[str, ...] = ()
+    again: tuple[str, ...] = ()
 
 
 def why(folder: Path, wanted: str) -> Told:
     """All that is known of an item, named in full or in part, case aside.
 
+    An item is a design, a SKU, a listing, a pack (by name or folder), a pack's file or a file inside one.
     Raises ShopError ``nothing-known``, and what opening the shop raises.
     """
     with desk(folder, "") as opened:
-        needle = wanted.casefold()
         events = opened.store.events()
-        ids = {
-            event.subject
-            for event in events
-            if event.happened is Happened.DESIGN_SEEN and needle in str(event.data["path"]).casefold()
-        }
-        history = [_sentence(event) for event in events if _about(event, needle, ids)]
-        items = [row.item for row in opened.store.builds.made() if needle in row.item.casefold()]
-        lines: list[str] = []
-        for item in sorted(set(items))[:MOST_SHOWN]:
+        asked = _Asking(opened, events, wanted).answer()
+        history = [_sentence(event) for event in events if event.subject in asked.subjects]
+        lines = list(asked.notes)
+        for item in asked.items[:MOST_SHOWN]:
             lines += explain_item(opened.store.builds, item, opened.store.builds.paths_with)
-        left_out = len(set(items)) - MOST_SHOWN
-        if left_out > 0:
+        if (left_out := len(asked.items) - MOST_SHOWN) > 0:
             lines.append(f"and {left_out} more; name one in full to see it")
+        remaking = Remaking(opened.shop, opened.store.builds)
+        items = frozenset(asked.items)
+        again = {
+            item: reason
+            for design_id, path in asked.designs[:MOST_DESIGNS]
+            for item, reason in remaking.why_again(design_id, path, items)
+        }
     if not history and not lines:
         fix = "name a design, a SKU, a listing (channel/blank/design) or a pack (channel/YYYY-MM-DD)"
         raise ShopError("nothing-known", f'nothing is known of "{wanted}"', fix)
-    return Told(_capped(history), tuple(lines))
+    told = (*asked.again, *in_groups(again))
+    if not told and asked.items and len(asked.designs) <= MOST_DESIGNS:
+        told = ("the next month makes none of these again",)
+    return Told(_capped(history), tuple(lines), told)
 
 
-def _about(event: Event, needle: str, ids: set[str]) -> bool:
-    return (
-        needle in event.subject.casefold() or str(event.data.get("design", "")) in ids or event.subject in ids
-    )
+class _Asking:
+    """Finds out what the words stand for: the most exact reading that fits."""
+
+    def __init__(self, opened: Desk, events: Sequence[Event], wanted: str) -> None:
+        self._opened = opened
+        self._events = events
+        self._needle = wanted.strip().casefold()
+        self._state: LedgerState = fold(events)
+        self._paths = {e.subject: str(e.data["path"]) for e in events if e.happened is Happened.DESIGN_SEEN}
+        self._items = sorted({row.item for row in opened.store.builds.made()})
+
+    def answer(self) -> _Asked:
+        words = self._needle.replace("\\", "/").rstrip("/")
+        if (found := _PACK.fullmatch(words)) and PackKey.parse(found[1]) in self._state.packs:
+            return self._pack(PackKey.parse(found[1]), found[2] or "")
+        sku = next((sku for sku in self._state.owners if sku.casefold() == words), "")
+        return self._sku(sku) if sku else self._member(words.rsplit("/", 1)[-1]) or self._anything()
+
+    def _pack(self, key: PackKey, file: str) -> _Asked:
+        contents = known_contents(self._opened.store, Vault(self._opened.shop.paths.cache)).get(str(key))
+        folder = pack_folder(self._opened.shop.paths, key)
+        memo = PathMemo(self._opened.shop.paths.root, self._opened.store.builds, False)
+        pack = self._state.packs[key]
+        notes = [
+            f"{key}: {len(pack.listings)} listings in {len(pack.rows)} rows, {pack.progress.value}"
+            + (f", at {pack.destination}" if pack.destination else "")
+        ]
+        frozen = key in self._state.frozen_days
+        again = []
+        for name, digest in (contents.files if contents else {}).items():
+            if file not in ("", name.casefold()):
+                continue
+            if same_file(memo, folder / name, digest):
+                notes.append(f"  {name}: as it was written")
+            else:
+                notes.append(f"  {name}: missing, or changed since it was written")
+                again.append(f"the next month writes {name} again")
+        if frozen:
+            again = ["it has been handed over, so no month writes it again"]
+        return _Asked((str(key),), (), (), tuple(notes), tuple(again))
+
+    def _sku(self, sku: str) -> _Asked:
+        listing = self._state.owners[sku].listing
+        path = self._paths.get(listing.design, "")
+        start = f"{path} on {listing.blank}, "
+        packs = sorted({str(key) for (one, _), key in self._state.sent.items() if one == sku})
+        packs += [str(key) for key, pack in self._state.packs.items() if _holds(pack.rows, sku)]
+        notes = tuple(f"{sku} is in the pack {pack}" for pack in dict.fromkeys(packs))
+        items = tuple(item for item in self._items if item.startswith(start)) if path else ()
+        return _Asked((sku, str(listing)), items, ((listing.design, path),), notes)
+
+    def _member(self, name: str) -> _Asked | None:
+        """A file inside an archive: its name holds the design's id."""
+        for design, path in self._paths.items():
+            if f"-{design.lower()}-" in name:
+                remaking = Remaking(self._opened.shop, self._opened.store.builds)
+                item = remaking.item_of(design, path, name)
+                if item:
+                    return _Asked((design,), (item,), ((design, path),))
+        return None
+
+    def _anything(self) -> _Asked:
+        needle = self._needle
+        ids = {design for design, path in self._paths.items() if needle in path.casefold()}
+        subjects = {e.subject for e in self._events if needle in e.subject.casefold() or _design_of(e) in ids}
+        items = tuple(item for item in self._items if needle in item.casefold())
+        touched = ids | {d for d, path in self._paths.items() if any(item.startswith(path) for item in items)}
+        designs = tuple(sorted((design, self._paths[design]) for design in touched))
+        return _Asked(tuple(subjects | ids), items, designs)
+
+
+def _holds(rows: Sequence[object], sku: str) -> bool:
+    return any(getattr(row, "sku", "") == sku for row in rows)
+
+
+def _design_of(event: Event) -> str:
+    return str(event.data.get("design", ""))
 
 
 def _sentence(event: Event) -> str:
     at = event.at.strftime("%Y-%m-%d %H:%M") if event.at else ""
+    return f"{at}  {event.subject}: {event.happened.value}" + "".join(_details(event))
+
+
+def _details(event: Event) -> Iterator[str]:
     plain = {name: value for name, value in event.data.items() if name not in _QUIET}
     details = ", ".join(
         f"{name} {_words(value)}" for name, value in plain.items() if value not in ("", [], {})
     )
-    return f"{at}  {event.subject}: {event.happened.value}" + (f" ({details})" if details else "")
+    if details:
+        yield f" ({details})"
 
 
 def _words(value: object) -> str:

@@ -45,7 +45,7 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
     who = identify(digests, known)
     bench.store.append(who.news)
-    tasks = [task for path in sorted(who.ids) for task in _facts_tasks(path, digests[path], str(files[path]))]
+    tasks = [task for path in sorted(who.ids) for task in facts_tasks(path, digests[path], str(files[path]))]
     outcome = runner.run(tasks, produce, merged_work, Watching(progress=progress))
     made, unread = all_made(bench.shop.paths.designs)
     designs = _designs(bench, who.ids, outcome, made)
@@ -69,7 +69,7 @@ def _outputs(designs: Sequence[Design], outcome: Outcome, step: str) -> dict[str
     return {key: output.digest for key, output in found.items() if output is not None}
 
 
-def _facts_tasks(path: str, digest: str, file: str) -> tuple[Task, ...]:
+def facts_tasks(path: str, digest: str, file: str) -> tuple[Task, ...]:
     """What every design is measured for, in one group, so that its art is decoded once."""
     inputs = {"design art": digest}
     facts = Recipe("measure", MEASURE_VERSION, engines(), {}, inputs)

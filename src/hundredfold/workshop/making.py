@@ -134,7 +134,9 @@ class _Maker:
         size = f"{rules.width_px}x{rules.height_px}"
         end = "" if role is Role.MAIN else f"-{plain_name(role.value)}"
         member = f"{self._start}-{plain_name(colour_code)}{end}.jpg"
-        item = f"{self._offer.design.path} on {blank.code}, {colour.name}, {role.value} picture {size}"
+        # All that one channel may ask otherwise than another is in the name, or one would get the other's.
+        most = f" of {rules.max_bytes:,} bytes at most" if rules.max_bytes else ""
+        item = f"{self._offer.design.path} on {blank.code}, {colour.name}, {role.value} picture {size}{most}"
         facts = self._offer.design.facts
         placements = tuple(
             replace(placed, crop=crop_in_small(placed.crop, facts)) for placed in layout.placements

@@ -79,8 +79,18 @@ class MonthReport:
         return self.counts.failed > 0 or any(f.severity is Severity.STOP for f in self.to_do)
 
 
-def prepare(bench: Bench, runner: Runner, start: date, days: int, telling: Telling = Telling()) -> Prepared:
-    """Gather, proof, price, word and plan; the plan and new SKUs are noted in the ledger."""
+def prepare(
+    bench: Bench,
+    runner: Runner,
+    start: date,
+    days: int,
+    telling: Telling = Telling(),
+    look_only: bool = False,
+) -> Prepared:
+    """Gather, proof, price, word and plan; the plan and new SKUs are noted in the ledger.
+
+    With ``look_only`` they are not: the plan that stands, and packs made by it, stay as they are.
+    """
     telling.stage("reading designs")
     gathered = gather(bench, runner, telling.progress)
     shop = bench.shop
@@ -115,7 +125,8 @@ def prepare(bench: Bench, runner: Runner, start: date, days: int, telling: Telli
         for key in sku_keys(planned, shop.blank(planned.key.blank), shop.channel(planned.key.channel))
     ]
     given, new_skus = give_skus(wanted, state, shop.settings.sku_prefix)
-    bench.store.append([*planned_events(plan, state), *new_skus])
+    if not look_only:
+        bench.store.append([*planned_events(plan, state), *new_skus])
     skus = {**state.skus, **given}
     stopped = (finding for findings in held.values() for finding in findings)
     findings = (*shop.findings, *gathered.findings, *stopped, *unpriced, *held_back(plan))
@@ -201,10 +212,9 @@ def summary_of(prepared: Prepared) -> tuple[str, ...]:
     ]
     for channel in sorted({listing.key.channel for listing in plan.listings}):
         here = [listing for listing in plan.listings if listing.key.channel == channel]
-        used = len({listing.day for listing in here})
-        lines.append(
-            f"{channel}: {len(here)} listings with {sum(one.rows for one in here)} rows on {used} days"
-        )
+        rows, used = sum(one.rows for one in here), len({listing.day for listing in here})
+        days = "1 day" if used == 1 else f"{used} days"
+        lines.append(f"{channel}: {len(here)} listings with {rows} rows on {days}")
     if plan.left_over:
         lines.append(f"{len(plan.left_over)} more listings wait for a later month (the daily caps are full)")
     return tuple(lines)

@@ -93,7 +93,7 @@ def short_proofs(proof: DesignProof, blanks: Sequence[Blank]) -> Iterator[Proof]
         yield from (Proof(design, blank, {}) for blank in blanks)
         return
     for found in proof.blanks:
-        layouts = _layouts(design, found.blank)
+        layouts = layouts_of(design, found.blank)
         listable = found.listable if len(layouts) == len(_sizes(found.blank)) else ()
         best = tuple(one.colour.code for one in found.colours if one.best and one.colour.code in listable)
         yield Proof(design, found.blank, layouts, listable, best)
@@ -103,7 +103,7 @@ def _sizes(blank: Blank) -> tuple[str, ...]:
     return tuple(dict.fromkeys(variant.size for variant in blank.offered()))
 
 
-def _layouts(design: Design, blank: Blank) -> dict[str, Layout]:
+def layouts_of(design: Design, blank: Blank) -> dict[str, Layout]:
     """The usual layout of each size; a size without room for the art is left out."""
     laid = {size: usual_layout(design, blank, blank.areas_for(size)[0]) for size in _sizes(blank)}
     return {size: layout for size, layout in laid.items() if isinstance(layout, Layout)}

@@ -66,7 +66,7 @@ def test_the_chain_of_an_item_goes_down_to_the_seller_s_file(tmp_path: Path) -> 
         "    bee on front, print-file 1: last used in run 7",
         "      area: front",
         "      colour: navy",
-        "      library libvips 8.18",
+        "      libraries: libvips 8.18",
         "      design art: designs/bee.png",
     )
 

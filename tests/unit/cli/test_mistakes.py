@@ -75,7 +75,7 @@ def test_several_mistakes_in_several_files_at_once(shop: Path, capsys: Capture) 
 
 
 def test_an_area_that_nobody_can_print(shop: Path, capsys: Capture) -> None:
-    edit(shop / "blanks" / "cushion.toml", "safe_margin_mm = 25.0", "safe_margin_mm = 250.0")
+    edit(shop / "blanks" / "cushion.toml", "safe_margin_mm = 55.0", "safe_margin_mm = 250.0")
     assert "leave nothing of 470.1 x 470.1 mm" in seen(shop, capsys)
 
 
