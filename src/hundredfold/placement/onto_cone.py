@@ -5,6 +5,7 @@ lengths and angles stay as drawn.
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import cv2
 import numpy as np
@@ -19,6 +20,7 @@ Rectangle = tuple[float, float, float, float]  # left, top, width, height in pix
 _HEIGHTS = 41
 
 
+@lru_cache(maxsize=4096)  # judging a design asks for the same place once a step
 def roomiest(ink: Box, area: PrintArea, room: Box) -> Box:
     """The part of ``room`` in which art of the ink box's proportions comes out largest, wholly on the side.
 

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import log
 from types import MappingProxyType
 
 from hundredfold.catalogue.blanks import Blank, BlankColour, PrintArea
 from hundredfold.catalogue.ink import ink_look
 from hundredfold.designs.design import Design
-from hundredfold.kernel.colour import linear_of
+from hundredfold.kernel.colour import Srgb, linear_of
 from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
@@ -253,4 +254,10 @@ def _apart(first: BlankColour, second: BlankColour) -> float:
     """CIEDE2000 of the bodies, or of insides and handles where those differ more."""
     insides = (first.second or first.srgb, second.second or second.srgb)
     pairs = ((first.srgb, second.srgb), insides)
-    return max(float(colour_difference(linear_of(one), linear_of(other))) for one, other in pairs)
+    return max(_difference(one, other) for one, other in pairs)
+
+
+@lru_cache(maxsize=4096)
+def _difference(one: Srgb, other: Srgb) -> float:
+    # The same few colours of a shop's blanks are compared anew for each design.
+    return float(colour_difference(linear_of(one), linear_of(other)))
