@@ -26,6 +26,7 @@ Single = NDArray[np.float32]
 
 PER_PIXEL = 2  # samples across and down a frame pixel
 _DENSITY = 1.6  # art pixels kept for one frame pixel where it is seen best
+_BAND_ROWS = 96  # of the frame mapped at once
 _LEVELS = 4  # of further averaging across, each a half
 _LINEAR = np.round(to_linear(np.arange(256) / 255.0) * 65535).astype(np.uint16)
 
@@ -57,23 +58,39 @@ class SeenArt:
 def fetch_for(plate: Plate, area: PrintArea, body: Body) -> Fetch:
     """The fetch of one plate and area."""
     box = _printed_box(plate, area, body)
-    x, y = plate.area_map(area, body, box, PER_PIXEL)
+    x, y = _map_in_bands(plate, area, body, box, PER_PIXEL)
     step = np.median(np.abs(np.diff(y, axis=0))) * PER_PIXEL
     left, top = box.left - plate.box.left, box.top - plate.box.top
     part = np.s_[top : top + box.height, left : left + box.width]
     return Fetch(
         box,
-        x.astype(np.float32),
-        y.astype(np.float32),
+        x,
+        y,
         max(float(step), 1e-6),
         plate.planes["printable"][part].astype(np.float32) / np.float32(255),
         {name: np.ascontiguousarray(plate.linear(name)[part]) for name in PLANES if name in plate.planes},
     )
 
 
+def _map_in_bands(
+    plate: Plate, area: PrintArea, body: Body, box: Box, per_pixel: int
+) -> tuple[Single, Single]:
+    """``Plate.area_map`` band by band: its double-precision steps never stand for all rows at once."""
+    bands = [
+        Box(box.left, top, box.right, min(top + _BAND_ROWS, box.bottom))
+        for top in range(box.top, box.bottom, _BAND_ROWS)
+    ]
+    across, down = [], []
+    for band in bands:
+        x, y = plate.area_map(area, body, band, per_pixel)
+        across.append(x.astype(np.float32))
+        down.append(y.astype(np.float32))
+    return np.concatenate(across), np.concatenate(down)
+
+
 def _printed_box(plate: Plate, area: PrintArea, body: Body) -> Box:
     """The part of the frame where the area is seen; one pixel when it is not."""
-    x, y = plate.area_map(area, body, plate.box, 1)
+    x, y = _map_in_bands(plate, area, body, plate.box, 1)
     on = (plate.planes["printable"] > 0) & (x > -2) & (x < area.width_px + 2)
     on &= (y > -2) & (y < area.height_px + 2)
     found = _bounds(on)
