@@ -9,7 +9,7 @@ demo: setup
 	$(BIN)/hundredfold demo
 
 test: setup-dev
-	$(BIN)/python -m pytest -n auto
+	$(BIN)/python -m pytest -n auto --dist loadgroup
 
 check: setup-dev
 	$(BIN)/ruff check .

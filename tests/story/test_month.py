@@ -6,11 +6,14 @@ from itertools import product
 from pathlib import Path
 from typing import Any
 
+import pytest
 from monthshop import counts, digests, hundredfold, month, month_shop
 from openmoji import design_png
 
 from hundredfold.workshop.shopfolder import open_shop
 
+# One worker makes the hundred designs' month for all of these.
+pytestmark = pytest.mark.xdist_group("month of a hundred designs")
 DAYS = 30
 
 

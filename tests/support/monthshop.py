@@ -18,7 +18,7 @@ PICTURE_PX = 120
 
 
 def month_shop(root: Path, designs: int, width_px: int = 360) -> Path:
-    """The sample shop with OpenMoji art in the place of its designs and a fifth of every resolution."""
+    """The sample shop with OpenMoji art for designs, a fifth of every resolution, and few pictures."""
     new_shop(root, sample=True)
     for path in (root / "designs").iterdir():
         path.unlink()
@@ -28,8 +28,10 @@ def month_shop(root: Path, designs: int, width_px: int = 360) -> Path:
         path.write_text(small, "utf-8")
     for path in sorted((root / "channels").glob("*.toml")):
         text = re.sub(r"(?m)^((?:width_px|height_px) = )\d+", rf"\g<1>{PICTURE_PX}", path.read_text("utf-8"))
-        path.write_text(re.sub(r"(?m)^(min_side_px = )\d+", r"\g<1>0", text), "utf-8")
+        text = re.sub(r"(?m)^(min_side_px = )\d+", r"\g<1>0", text)
+        path.write_text(re.sub(r"(?m)^(max_count = )\d+", r"\g<1>1", text), "utf-8")
     settings = (root / "shop.toml").read_text("utf-8")
+    settings = settings.replace("colours_to_list = 4", "colours_to_list = 2")
     (root / "shop.toml").write_text(settings.replace("[month]", 'checks_profile = "checks.toml"\n\n[month]'))
     (root / "checks.toml").write_text(
         '[limits]\ndpi_floor = {value = 5, reason = "tests print small"}\n'
