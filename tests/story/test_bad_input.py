@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from monthshop import START, digests, hundredfold, month_shop
+from monthshop import FEW_BLANKS, START, digests, hundredfold, month_shop
 from openmoji import design_png
 from runs import interrupted_at, started
 from test_bad_art import BAD
@@ -32,7 +32,7 @@ def month_here(shop: Path) -> tuple[int, dict[str, Any]]:
 @pytest.fixture(scope="module")
 def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A shop whose month was never made; one of its designs has another kind's ending."""
-    shop = month_shop(tmp_path_factory.mktemp("bad") / "empty", GOOD)
+    shop = month_shop(tmp_path_factory.mktemp("bad") / "empty", GOOD, blanks=FEW_BLANKS)
     (shop / "designs" / "wrong-ending.svg").write_bytes(design_png("ant", 180))
     return shop
 

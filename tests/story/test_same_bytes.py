@@ -5,7 +5,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from monthshop import START, digests, hundredfold, month_shop
+from monthshop import FEW_BLANKS, START, digests, hundredfold, month_shop
 from runs import interrupted_at, started
 
 DAYS = "3"
@@ -21,7 +21,7 @@ FAR_AWAY = {
 
 @pytest.mark.skipif(os.name == "nt", reason="process groups are a thing of Unix")
 def test_two_shops_of_equal_files_have_equal_packs(tmp_path: Path) -> None:
-    calm = month_shop(tmp_path / "calm", 3)
+    calm = month_shop(tmp_path / "calm", 3, blanks=FEW_BLANKS)
     other = Path(shutil.copytree(calm, tmp_path / "a shop with a longer name" / "stopped"))
     month = ("--start", START, "--days", DAYS)
     process = started("month", "--shop", str(calm), *month, **HERE)

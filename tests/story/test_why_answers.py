@@ -6,14 +6,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from monthshop import START, hundredfold, month, month_shop
+from monthshop import FEW_BLANKS, START, hundredfold, month, month_shop
 
 PACK = f"northfold/{START}"
 
 
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    made = month_shop(tmp_path_factory.mktemp("why") / "shop", 2)
+    made = month_shop(tmp_path_factory.mktemp("why") / "shop", 2, blanks=FEW_BLANKS)
     month(made, 1)
     return made
 

@@ -5,6 +5,7 @@ import hashlib
 import io
 import json
 import re
+from collections.abc import Collection
 from pathlib import Path
 
 from openmoji import write_designs
@@ -13,13 +14,20 @@ from hundredfold.cli.main import main
 from hundredfold.workshop.newshop import new_shop
 
 START = "2027-01-01"
+FEW_BLANKS = ("mug-325", "mug-445", "t-shirt")
 SHRINK = 5
 PICTURE_PX = 120
 
 
-def month_shop(root: Path, designs: int, width_px: int = 360) -> Path:
-    """The sample shop with OpenMoji art for designs, a fifth of every resolution, and few pictures."""
+def month_shop(root: Path, designs: int, width_px: int = 360, blanks: Collection[str] = ()) -> Path:
+    """The sample shop with OpenMoji art for designs, a fifth of every resolution, and few pictures.
+
+    ``blanks`` keeps only the blank files of these names, for tests that run many months.
+    """
     new_shop(root, sample=True)
+    for path in (root / "blanks").glob("*.toml"):
+        if blanks and path.stem not in blanks:
+            path.unlink()
     for path in (root / "designs").iterdir():
         path.unlink()
     write_designs(root / "designs", designs, width_px)

@@ -11,6 +11,8 @@ from hundredfold.cli.options import JsonOption
 from hundredfold.cli.printing import say
 from hundredfold.kernel.errors import ExitCode
 
+DEMO_DAYS = 7  # enough to see everything, in a few minutes
+
 
 def run(
     folder: Annotated[
@@ -18,9 +20,12 @@ def run(
         typer.Argument(metavar="DIR", help="Where to make it; gone on with if it is there."),
     ] = Path("demo-shop"),
     start: month.StartOption = None,
+    days: Annotated[int, typer.Option(min=1, max=366, help="How many days to prepare.")] = DEMO_DAYS,
     as_json: JsonOption = False,
 ) -> ExitCode:
-    """Make the sample shop and prepare its month, so that you see what comes out.
+    """Make the sample shop and prepare its first week, so that you see what comes out.
+
+    For the whole month:  hundredfold month --shop demo-shop --start 2027-01-01
 
     Example:  hundredfold demo
     """
@@ -29,7 +34,7 @@ def run(
     if not (folder / "shop.toml").is_file():
         new_shop(folder, sample=True)
     first = start or datetime(2027, 1, 1)  # noqa: DTZ001 - a date; fixed, so that demos are alike
-    answer = month.run(folder, first, None, False, as_json)
+    answer = month.run(folder, first, days, False, as_json)
     if not as_json:
         say("look inside: a table, the art, the pictures and a manifest for each channel and day")
     return answer
