@@ -54,6 +54,13 @@ def test_a_second_run_makes_nothing(made: Path) -> None:
     assert packs(made) == before
 
 
+def test_the_caution_about_a_drinking_rim_comes_once_a_blank(made: Path) -> None:
+    findings = month(made)["findings"]
+    assert isinstance(findings, list)
+    said = [found["item"] for found in findings if found["check"] == "blank/drinking-rim"]
+    assert len(said) == len(set(said)) >= 5
+
+
 def test_one_deleted_pack_file_is_noticed_and_only_it_is_made(made: Path) -> None:
     before = packs(made)
     (made / "packs" / "quayside" / "2027-01-03" / "artwork.zip").unlink()

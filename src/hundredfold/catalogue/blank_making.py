@@ -52,6 +52,7 @@ def make_blank(
         postage=postage,
         body=maker.body(),
         drinkware=form in DRINKWARE,
+        rim_keep_out_mm=like.rim_keep_out_mm if like and form in DRINKWARE else 0.0,
         words=like.words if like else (form.value,),
     )
     return update_blank(empty, rows, price_list, palette)

@@ -46,6 +46,8 @@ def _head(blank: Blank, home_currency: str) -> Iterator[str]:
     yield f"postage = {toml_value(blank.postage.plain())}"
     if blank.drinkware:
         yield "drinkware = true"
+    if blank.rim_keep_out_mm:
+        yield f"rim_keep_out_mm = {_number(blank.rim_keep_out_mm)}"
     yield f"words = [{', '.join(map(toml_value, blank.words))}]"
     if blank.note:
         yield f"note = {toml_value(blank.note)}"

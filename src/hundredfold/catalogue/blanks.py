@@ -128,6 +128,7 @@ class Blank:
     postage: Money
     body: Body = Body()
     drinkware: bool = False
+    rim_keep_out_mm: float = 0.0  # so much below the drinking rim stays free of art
     words: tuple[str, ...] = ()  # search words the blank brings to a listing
     note: str = ""
 

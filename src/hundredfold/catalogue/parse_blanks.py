@@ -37,6 +37,7 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
         postage=table.money("postage", currency),
         body=_body(table.table("body")),
         drinkware=table.flag("drinkware", False),
+        rim_keep_out_mm=table.number("rim_keep_out_mm", 0.0),
         words=table.texts("words"),
         note=table.text("note", ""),
     )

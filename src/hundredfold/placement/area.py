@@ -38,7 +38,7 @@ def safe_box(area: PrintArea, keep: KeepOuts = NONE, rim_clearance_mm: float = 0
     inset = area.bleed_mm + area.safe_margin_mm
     side = area.bleed_mm + max(area.safe_margin_mm, keep.seam_mm, keep.handle_mm)
     across, below = (round(mm_to_px(v, area.dpi)) for v in (side, inset))
-    down = max(below, ceil(mm_to_px(keep.rim_mm - rim_clearance_mm, area.dpi)))
+    down = max(below, rim_band_px(area, keep, rim_clearance_mm))
     box = Box(across, down, area.width_px - across, area.height_px - below)
     if box.empty:
         raise ShopError(
@@ -50,9 +50,14 @@ def safe_box(area: PrintArea, keep: KeepOuts = NONE, rim_clearance_mm: float = 0
     return box
 
 
-def bleed_box(area: PrintArea) -> Box:
-    """The whole area: art that runs off the edge must reach its last pixel."""
-    return Box(0, 0, area.width_px, area.height_px)
+def bleed_box(area: PrintArea, keep: KeepOuts = NONE, rim_clearance_mm: float = 0.0) -> Box:
+    """The whole area below a rim's band: art that runs off the edge must reach its last pixel."""
+    return Box(0, rim_band_px(area, keep, rim_clearance_mm), area.width_px, area.height_px)
+
+
+def rim_band_px(area: PrintArea, keep: KeepOuts, rim_clearance_mm: float) -> int:
+    """Rows at the area's top that a drinking rim's band keeps free; 0 where it ends above the area."""
+    return max(0, ceil(mm_to_px(keep.rim_mm - rim_clearance_mm, area.dpi)))
 
 
 @dataclass(frozen=True)

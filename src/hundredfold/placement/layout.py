@@ -1,6 +1,6 @@
 """How a design is laid out on a print area: one face, both faces, all round, or as a pattern."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import pi
 
@@ -67,18 +67,26 @@ class Layout:
 def lay_out(ink: Box, blank: Blank, area: PrintArea, wish: Wish = Wish()) -> Layout:
     """Lay the ink box out on one of the blank's areas.
 
-    Raises ShopError ``no-ink`` (empty art), ``no-room-for-art`` (keep-outs leave nothing) or
-    ``no-faces`` (a face is asked for on a blank with no round body).
+    The blank's own rim band is kept free whatever is wished. Raises ShopError ``no-ink`` (empty art),
+    ``no-room-for-art`` (keep-outs leave nothing) or ``no-faces`` (a face is asked for on a blank with no
+    round body).
     """
     inked(ink)
     clearance = blank.body.rim_clearance_mm or 0.0
-    safe = safe_box(area, wish.keep, clearance)
+    keep = replace(wish.keep, rim_mm=max(wish.keep.rim_mm, blank.rim_keep_out_mm))
+    safe, whole = safe_box(area, keep, clearance), bleed_box(area, keep, clearance)
     if wish.where is Where.PATTERN:
-        return Layout(area, _pattern(ink, area, wish))
+        return Layout(area, _pattern(ink, area, whole, wish))
     if wish.where is Where.ROUND:
-        return Layout(area, (span_in(ink, area, bleed_box(area)),))
+        return Layout(area, (span_in(ink, area, whole),))
+    band_mm = max(0.0, keep.rim_mm - clearance)
     rooms = _rooms(blank, area, safe, wish.where)
-    return Layout(area, tuple(_sized(ink, area, room, wish) for room in rooms))
+    if wish.size is Size.FIT:
+        return Layout(area, tuple(fit_in(ink, area, roomiest(ink, area, room, band_mm)) for room in rooms))
+    return Layout(
+        area,
+        tuple(_covering(ink, area, whole if wish.where is Where.MIDDLE else room, wish) for room in rooms),
+    )
 
 
 def usual_wish(blank: Blank, ink: Box) -> Wish:
@@ -92,11 +100,8 @@ def usual_wish(blank: Blank, ink: Box) -> Wish:
     return Wish()
 
 
-def _sized(ink: Box, area: PrintArea, room: Box, wish: Wish) -> Placement:
-    if wish.size is Size.FIT:
-        return fit_in(ink, area, roomiest(ink, area, room))
-    whole = bleed_box(area) if wish.where is Where.MIDDLE else room
-    return fill_in(ink, area, whole) if wish.size is Size.FILL else span_in(ink, area, whole)
+def _covering(ink: Box, area: PrintArea, room: Box, wish: Wish) -> Placement:
+    return fill_in(ink, area, room) if wish.size is Size.FILL else span_in(ink, area, room)
 
 
 def _rooms(blank: Blank, area: PrintArea, safe: Box, where: Where) -> tuple[Box, ...]:
@@ -158,7 +163,7 @@ def _face(blank: Blank, area: PrintArea, safe: Box, side: int) -> Box:
     return Box(round(centre - reach), safe.top, round(centre + reach), safe.bottom)
 
 
-def _pattern(ink: Box, area: PrintArea, wish: Wish) -> tuple[Placement, ...]:
+def _pattern(ink: Box, area: PrintArea, whole: Box, wish: Wish) -> tuple[Placement, ...]:
     """Tiles from edge to edge; the step is rounded so that a whole number of tiles closes a wrap."""
     tile = mm_to_px(wish.tile_mm, area.dpi)
     gap = mm_to_px(wish.gap_mm, area.dpi)
@@ -174,17 +179,19 @@ def _pattern(ink: Box, area: PrintArea, wish: Wish) -> tuple[Placement, ...]:
         for row in range(-1, rows):
             left = round(step_x * column + (step_x - width) / 2)
             top = round(area.height_px / 2 + (row - rows // 2) * step_y + drop - height / 2)
-            placed = _clipped(ink, area, left, top, width, height)
+            placed = _clipped(ink, area, whole, left, top, width, height)
             if placed is not None:
                 found.append(placed)
     return tuple(found)
 
 
-def _clipped(ink: Box, area: PrintArea, left: int, top: int, width: int, height: int) -> Placement | None:
-    """A tile cut at the area's edges, or None when nothing of it is on the area."""
+def _clipped(
+    ink: Box, area: PrintArea, whole: Box, left: int, top: int, width: int, height: int
+) -> Placement | None:
+    """A tile cut at the edges of ``whole``, or None when nothing of it is inside."""
     scale = width / ink.width
-    x0, x1 = max(0, left), min(area.width_px, left + width)
-    y0, y1 = max(0, top), min(area.height_px, top + height)
+    x0, x1 = max(whole.left, left), min(whole.right, left + width)
+    y0, y1 = max(whole.top, top), min(whole.bottom, top + height)
     crop = Box(
         ink.left + round((x0 - left) / scale),
         ink.top + round((y0 - top) / scale),

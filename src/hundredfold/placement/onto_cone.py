@@ -21,13 +21,13 @@ _HEIGHTS = 41
 
 
 @lru_cache(maxsize=4096)  # judging a design asks for the same place once a step
-def roomiest(ink: Box, area: PrintArea, room: Box) -> Box:
+def roomiest(ink: Box, area: PrintArea, room: Box, free_mm: float = 0.0) -> Box:
     """The part of ``room`` in which art of the ink box's proportions comes out largest, wholly on the side.
 
-    The outline of the fitted art stays on the cone's printed band, inside bleed and safe margin. Areas
-    without a cone give ``room`` back.
+    The outline of the fitted art stays on the cone's printed band, inside bleed and safe margin, and
+    below ``free_mm`` at its upper edge. Areas without a cone give ``room`` back.
     """
-    if area.cone is None or _on_side([_fitted(ink, room)], area).all():
+    if area.cone is None or _on_side([_fitted(ink, room)], area, free_mm).all():
         return room
     moved = [_moved(room, shift) for shift in np.linspace(-0.5, 0.5, _HEIGHTS)]
     low, high = np.zeros(_HEIGHTS), np.ones(_HEIGHTS)
@@ -36,7 +36,7 @@ def roomiest(ink: Box, area: PrintArea, room: Box) -> Box:
         share = (low + high) / 2
         tried = [_shrunk(box, float(part)) for box, part in zip(moved, share, strict=True)]
         placed = [_fitted(ink, box) for box in tried]
-        fits = _on_side(placed, area)
+        fits = _on_side(placed, area, free_mm)
         low, high = np.where(fits, share, low), np.where(fits, high, share)
         found = [(placed[at][2], -at, -step, tried[at]) for at in range(_HEIGHTS) if fits[at]]
         best = max([best, *found], key=lambda one: one[:3])
@@ -68,7 +68,7 @@ def _shrunk(room: Box, share: float) -> Box:
     return Box(left, top, max(round(x + half_w), left + 1), max(round(y + half_h), top + 1))
 
 
-def _on_side(placed: Sequence[Rectangle], area: PrintArea) -> NDArray[np.bool_]:
+def _on_side(placed: Sequence[Rectangle], area: PrintArea, free_mm: float) -> NDArray[np.bool_]:
     """Which rectangles' outlines, 33 points an edge, lie on the printed band with its margins."""
     left, top, width, height = (column[:, None] for column in np.array(placed, dtype=np.float64).T)
     on = cone_area(area)
@@ -79,11 +79,13 @@ def _on_side(placed: Sequence[Rectangle], area: PrintArea) -> NDArray[np.bool_]:
     right, up = px_to_mm(1, area.dpi) * (x - centre_x), px_to_mm(1, area.dpi) * (centre_y - y)
     angle, rise = on.band.from_flat(right, up)
     margin = area.bleed_mm + area.safe_margin_mm
-    half = on.band.slant_mm / 2 - margin
+    foot = on.band.slant_mm / 2 - margin
+    head = on.band.slant_mm / 2 - max(margin, free_mm)
     side = on.turn / 2 - margin / on.band.middle_mm
     # Whole pixels of the placement may lie half a pixel out.
     slack = px_to_mm(0.5, area.dpi)
-    inside = (np.abs(rise) <= half + slack) & (np.abs(angle) <= side + slack / on.band.middle_mm)
+    inside = (rise <= head + slack) & (rise >= -foot - slack)
+    inside &= np.abs(angle) <= side + slack / on.band.middle_mm
     return np.asarray(inside.all(axis=1))
 
 

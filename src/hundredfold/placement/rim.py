@@ -1,33 +1,38 @@
-"""The one caution about decoration near a drinking rim."""
+"""How near decoration comes to a drinking rim."""
+
+from collections.abc import Iterable
+
+import numpy as np
 
 from hundredfold.catalogue.blanks import Blank
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.units import px_to_mm
+from hundredfold.placement.area import cone_area
 from hundredfold.placement.layout import Layout
-
-# The lip-and-rim test is made on the outside within 20 mm of the rim: Canada, SOR/2016-175, schedule,
-# method 2, quoting ASTM C927-80. It is a test method's band, not a ban on decoration.
-RIM_BAND_MM = 20.0
+from hundredfold.placement.onto_cone import flat_origin_px
 
 
-def rim_caution(blank: Blank, layouts: tuple[Layout, ...]) -> Finding | None:
-    """One caution a blank when any of its layouts puts decoration within the band, else None.
+def nearest_to_rim_mm(blank: Blank, layouts: Iterable[Layout]) -> float | None:
+    """From the drinking rim to the nearest art of any layout, along the side.
 
-    Blanks that are not drinkware, or do not say how far the area is from the rim, give none.
+    None for blanks that are no drinkware or do not say how far the print area is from the rim.
     """
     clearance = blank.body.rim_clearance_mm
-    if not blank.drinkware or clearance is None or not layouts:
+    tops = [_below_top_mm(layout) for layout in layouts]
+    if not blank.drinkware or clearance is None or not tops:
         return None
-    nearest = clearance + min(layout.top_mm for layout in layouts)
-    if nearest >= RIM_BAND_MM:
-        return None
-    return Finding(
-        check="placement/near-drinking-rim",
-        code="within-band",
-        severity=Severity.WARN,
-        item=blank.code,
-        what=f"decoration comes within {nearest:.0f} mm of the drinking rim; lip-and-rim tests look at "
-        f"the outer {RIM_BAND_MM:.0f} mm",
-        fix="ask your partner how the coating and inks were tested, and follow the rules where you sell; "
-        "the rim keep-out keeps this band free",
-        numbers={"nearest_mm": round(nearest, 1), "band_mm": RIM_BAND_MM},
-    )
+    return clearance + min(tops)
+
+
+def _below_top_mm(layout: Layout) -> float:
+    """From the upper edge of the printed side to the highest art; on a tapered side, along its slant."""
+    if layout.area.cone is None:
+        return layout.top_mm
+    band = cone_area(layout.area).band
+    x0, y0 = flat_origin_px(layout.area)
+    rises = []
+    for placed in layout.placements:
+        right = np.linspace(placed.left_px, placed.left_px + placed.width_px, 33) - x0
+        up = np.full(33, y0 - placed.top_px)
+        _, rise = band.from_flat(px_to_mm(1, layout.area.dpi) * right, px_to_mm(1, layout.area.dpi) * up)
+        rises.append(float(rise.max()))
+    return max(0.0, band.slant_mm / 2 - max(rises))

@@ -4,7 +4,7 @@
 that forty colours do not repeat it forty times. No image is opened: a changed limit is arithmetic again.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.designs.facts import DesignFacts
@@ -12,6 +12,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
+from hundredfold.placement.rim import nearest_to_rim_mm
 from hundredfold.proofing.checks.every import CHECKS
 from hundredfold.proofing.profile import STANDARD, Profile
 from hundredfold.proofing.registry import Check
@@ -20,6 +21,7 @@ from hundredfold.proofing.subjects import (
     Alone,
     Bare,
     Coloured,
+    Decorated,
     Evidence,
     Placed,
     Subject,
@@ -30,7 +32,7 @@ Laid = Placement | Layout
 
 _BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
     scope: tuple(one for one in CHECKS if one.subject is scope)
-    for scope in (Bare, Alone, Unlaid, Placed, Coloured)
+    for scope in (Bare, Decorated, Alone, Unlaid, Placed, Coloured)
 }
 
 
@@ -43,6 +45,13 @@ def run_checks(subject: Subject, profile: Profile = STANDARD) -> Iterator[Findin
 def judge_blank(blank: Blank, *, profile: Profile = STANDARD) -> tuple[Finding, ...]:
     """What is wrong with a blank before any art is laid on it."""
     return tuple(run_checks(Bare(blank, profile.limits), profile))
+
+
+def judge_decorated(
+    blank: Blank, layouts: Iterable[Layout], *, profile: Profile = STANDARD
+) -> tuple[Finding, ...]:
+    """What is to be said once of a blank for everything that is laid on it."""
+    return tuple(run_checks(Decorated(blank, nearest_to_rim_mm(blank, layouts), profile.limits), profile))
 
 
 def judge_design(

@@ -38,6 +38,12 @@ class Limits:
         "of the length",
         "art the wrong way round is worth a word only if it leaves more than this empty",
     )
+    rim_band_mm: float = _limit(
+        20,
+        "mm",
+        "lip-and-rim tests look at decoration this near to a drinking rim",
+        "Canada, SOR/2016-175, schedule, method 2, quoting ASTM C927-80; a test's band, not a ban",
+    )
     visible_degrees: float = _limit(120, "degrees", "part of a round body that faces the viewer")
     line_pt: float = _limit(
         0.25,

@@ -62,6 +62,20 @@ class Bare:
 
 
 @dataclass(frozen=True)
+class Decorated:
+    """A blank with everything that is laid on it, whichever design it is."""
+
+    blank: Blank
+    nearest_to_rim_mm: float | None  # None where there is no drinking rim, or no art
+    limits: Limits
+
+    @property
+    def item(self) -> str:
+        """What a finding says it is about."""
+        return self.blank.code
+
+
+@dataclass(frozen=True)
 class Alone:
     """A design by itself."""
 
@@ -149,4 +163,4 @@ class Coloured:
         return ink_model(self.blank, self.colour)
 
 
-Subject = Bare | Alone | Unlaid | Placed | Coloured
+Subject = Bare | Decorated | Alone | Unlaid | Placed | Coloured

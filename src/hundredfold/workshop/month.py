@@ -29,7 +29,7 @@ from hundredfold.workshop.offers import (
     short_proofs,
 )
 from hundredfold.workshop.packing import Load, PackDone, Packer
-from hundredfold.workshop.proofing import asked_of, read_all, sold_blanks
+from hundredfold.workshop.proofing import asked_of, once_a_blank, read_all, sold_blanks
 from hundredfold.workshop.proofing import proved as proved_designs
 from hundredfold.workshop.settled import Settled, settle_month, settled_month
 from hundredfold.workshop.strays import remove_strays
@@ -104,7 +104,8 @@ def prepare(
         for proof in proved_designs(bench.vault, gathered, readings, blanks, asked)
         for short in short_proofs(proof, blanks)
     )
-    offered, unpriced = offers(shop, allowed(proved, held), state)
+    may_go = allowed(proved, held)
+    offered, unpriced = offers(shop, may_go, state)
     by_key = {offer.key: offer for offer in offered}
     plan = plan_month(
         [offer.candidate() for offer in offered],
@@ -129,7 +130,9 @@ def prepare(
         bench.store.append([*planned_events(plan, state), *new_skus])
     skus = {**state.skus, **given}
     stopped = (finding for findings in held.values() for finding in findings)
-    findings = (*shop.findings, *gathered.findings, *stopped, *unpriced, *held_back(plan))
+    laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
+    said = once_a_blank(laid, asked.profile)
+    findings = (*shop.findings, *said, *gathered.findings, *stopped, *unpriced, *held_back(plan))
     return Prepared(gathered, proved, by_key, plan, state, skus, findings, gathered.counts + counts)
 
 

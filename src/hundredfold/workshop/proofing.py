@@ -1,6 +1,6 @@
 """Proofing a shop: its limits read, each design's facts taken from the cache, one design at a time."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,9 +12,12 @@ from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.toml_table import Source
 from hundredfold.designs.design import Design
 from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.findings import Finding
+from hundredfold.placement.layout import Layout
 from hundredfold.proofing.art.packing import ProofFacts, unpack, unpack_art
 from hundredfold.proofing.checks.every import CODES
-from hundredfold.proofing.profile import STANDARD, profile_from
+from hundredfold.proofing.judge import judge_decorated
+from hundredfold.proofing.profile import STANDARD, Profile, profile_from
 from hundredfold.proofing.proof import BEST_COLOURS, THUMBNAIL_PX, Asked, DesignProof, looks_wanted, prove
 from hundredfold.proofing.readings import (
     READINGS_VERSION,
@@ -137,6 +140,15 @@ def proved(
             art = unpack_art(deep) if deep is not None else None
             chances = chances_from_json(read) if read is not None else {}
             yield prove(design, art, blanks, asked, chances)
+
+
+def once_a_blank(laid: Iterable[tuple[Blank, Layout]], profile: Profile) -> Iterator[Finding]:
+    """What is said once of each blank for all that is laid on it."""
+    on_blank: dict[str, tuple[Blank, list[Layout]]] = {}
+    for blank, layout in laid:
+        on_blank.setdefault(blank.code, (blank, []))[1].append(layout)
+    for _, (blank, layouts) in sorted(on_blank.items()):
+        yield from judge_decorated(blank, layouts, profile=profile)
 
 
 def _held(vault: Vault, digest: str | None) -> bytes | None:

@@ -18,7 +18,15 @@ from hundredfold.proofing.sheet.page import page
 from hundredfold.proofing.sheet.paper import paper
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
-from hundredfold.workshop.proofing import asked_of, facts_of, matching, proved, read_all, sold_blanks
+from hundredfold.workshop.proofing import (
+    asked_of,
+    facts_of,
+    matching,
+    once_a_blank,
+    proved,
+    read_all,
+    sold_blanks,
+)
 from hundredfold.workshop.repairing import RepairDesk, rules_of, write_repaired
 
 SHEET_FOLDER = "proof"
@@ -60,7 +68,7 @@ class Line:
 
 @dataclass(frozen=True)
 class ProofRun:
-    """What a run found. ``findings`` are of files that gave no design."""
+    """What a run found. ``findings`` are of blanks and of files that gave no design."""
 
     lines: tuple[Line, ...]
     findings: tuple[Finding, ...]
@@ -110,10 +118,11 @@ def proof_run(
     stage("reading words as buyers see them")
     readings, counts = read_all(bench, runner, gathered, sold_blanks(shop), asked, progress)
     stage("judging every design on every blank")
-    lines = []
+    lines, laid = [], []
     for proof in proved(bench.vault, gathered, readings, blanks, asked, only):
         desk.take(proof, gathered)
         lines.append(line_of(proof, blanks, wishes.in_full))
+        laid += [(one.blank, one.layout) for one in proof.blanks if one.layout and not one.stopped]
     stage("looking for repairs")
     advice, more = desk.find(runner, progress)
     lines = [replace(line, advice=advice.get(line.design, ())) for line in lines]
@@ -130,7 +139,8 @@ def proof_run(
     repaired = _write_repaired(bench, gathered, lines) if wishes.repair else ()
     counts += gathered.counts + more
     bench.end(counts)
-    return ProofRun(tuple(lines), (*shop.findings, *gathered.findings), sheets, repaired, counts)
+    findings = (*shop.findings, *once_a_blank(laid, asked.profile), *gathered.findings)
+    return ProofRun(tuple(lines), findings, sheets, repaired, counts)
 
 
 def chosen_blanks(blanks: tuple[Blank, ...], codes: tuple[str, ...]) -> tuple[Blank, ...]:

@@ -5,7 +5,7 @@ from math import ceil, pi
 
 import pytest
 
-from hundredfold.catalogue.blanks import Blank, Body, Form, Orientation, PrintArea
+from hundredfold.catalogue.blanks import Blank, Body, Cone, Form, Orientation, PrintArea
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError
@@ -14,7 +14,7 @@ from hundredfold.kernel.units import mm_to_px
 from hundredfold.placement.area import KeepOuts, safe_box
 from hundredfold.placement.layout import Layout, Size, Where, Wish, lay_out, usual_wish
 from hundredfold.placement.place import fit
-from hundredfold.placement.rim import rim_caution
+from hundredfold.placement.rim import nearest_to_rim_mm
 
 AREA = PrintArea(name="wrap", width_px=2480, height_px=1005, dpi=300, safe_margin_mm=3)
 INK = Box(100, 50, 1100, 850)
@@ -97,12 +97,46 @@ def test_wrong_requests_say_what_to_do() -> None:
         lay_out(INK, replace(MUG, body=Body()), AREA, Wish(where=Where.BOTH))
 
 
-def test_rim_caution_once_a_blank_and_only_inside_the_band() -> None:
-    # 20 mm: lip-and-rim method of Canada SOR/2016-175, schedule, method 2, quoting ASTM C927-80.
-    near = lay_out(INK, MUG, AREA)
-    found = rim_caution(MUG, (near, near))
-    assert found is not None
-    assert found.numbers == {"nearest_mm": 9.0, "band_mm": 20.0}
-    free = lay_out(INK, MUG, AREA, Wish(keep=KeepOuts(rim_mm=20)))
-    assert rim_caution(MUG, (free,)) is None
-    assert rim_caution(replace(MUG, drinkware=False), (near,)) is None
+def test_the_way_to_the_rim_is_that_of_the_nearest_art() -> None:
+    near, free = lay_out(INK, MUG, AREA), lay_out(INK, MUG, AREA, Wish(keep=KeepOuts(rim_mm=20)))
+    assert nearest_to_rim_mm(MUG, (free, near)) == pytest.approx(6 + 3, abs=0.1)
+    assert nearest_to_rim_mm(MUG, (free,)) == pytest.approx(20, abs=0.1)
+    assert nearest_to_rim_mm(replace(MUG, drinkware=False), (near,)) is None
+    assert nearest_to_rim_mm(replace(MUG, body=Body(diameter_mm=82)), (near,)) is None
+    assert nearest_to_rim_mm(MUG, ()) is None
+
+
+@pytest.mark.parametrize(
+    "wish",
+    [Wish(), Wish(where=Where.BOTH), Wish(where=Where.ROUND), Wish(where=Where.PATTERN, tile_mm=20),
+     Wish(size=Size.FILL), Wish(size=Size.FILL, where=Where.LEFT), Wish(size=Size.SPAN, where=Where.BOTH)],
+    ids=["fit", "both", "round", "pattern", "fill", "left", "span"],
+)  # fmt: skip
+def test_a_blank_keeps_its_rim_free_whatever_is_wished(wish: Wish) -> None:
+    careful, tall = replace(MUG, rim_keep_out_mm=20.0), Box(0, 0, 400, 900)
+    nearest = nearest_to_rim_mm(careful, (lay_out(tall, careful, AREA, wish),))
+    assert nearest is not None
+    assert nearest >= 20
+    loose = nearest_to_rim_mm(MUG, (lay_out(tall, MUG, AREA, wish),))
+    assert loose is not None
+    assert loose < 20
+
+
+@pytest.mark.parametrize("file", ["sector", "rectangle"])
+def test_a_tapered_side_keeps_its_rim_free_along_the_slant(file: str) -> None:
+    cone = Cone(top_diameter_mm=90, bottom_diameter_mm=60, height_mm=100, file=file)
+    area = PrintArea("wrap", 3000, 1200, 300, cone=cone)
+    cup = replace(MUG, form=Form.TUMBLER, body=Body(rim_clearance_mm=6), areas=(area,))
+    careful = replace(cup, rim_keep_out_mm=20.0)
+    square = Box(0, 0, 1000, 1000)
+    loose = nearest_to_rim_mm(cup, (lay_out(square, cup, area),))
+    kept = nearest_to_rim_mm(careful, (lay_out(square, careful, area),))
+    assert loose is not None
+    assert kept is not None
+    assert loose < 20 <= kept + 0.1
+    assert kept < 23, "the art is not made smaller than it must be"
+
+
+def test_where_the_rim_is_unknown_the_band_is_measured_from_the_area() -> None:
+    careful = replace(MUG, body=Body(diameter_mm=82, height_mm=95), rim_keep_out_mm=20.0)
+    assert lay_out(INK, careful, AREA).top_mm >= 20

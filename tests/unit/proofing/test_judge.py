@@ -23,7 +23,8 @@ from hundredfold.catalogue.blanks import Blank, BlankColour, Body
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box, DesignFacts, InkColour
 from hundredfold.kernel.findings import Finding, Severity
-from hundredfold.proofing.judge import judge, judge_blank, judge_design
+from hundredfold.placement.layout import lay_out
+from hundredfold.proofing.judge import judge, judge_blank, judge_decorated, judge_design
 
 TALL = facts(3600, 4500)
 
@@ -147,3 +148,17 @@ def test_what_is_wrong_with_a_blank_itself() -> None:
     assert codes(judge_blank(thin)) == [("catalogue/wrap-and-girth", "wider-than-round")]
     deep = replace(MUG, body=Body(diameter_mm=82, height_mm=60, capacity_ml=325))
     assert codes(judge_blank(deep)) == [("catalogue/capacity-and-body", "more-than-outside")]
+
+
+def test_a_drinking_rim_is_spoken_of_once_a_blank_and_not_where_its_band_is_kept_free() -> None:
+    # 20 mm: lip-and-rim test, Canada SOR/2016-175, schedule, method 2, quoting ASTM C927-80.
+    mug = replace(MUG, drinkware=True, body=replace(MUG.body, rim_clearance_mm=8))
+    layouts = [lay_out(ink, mug, mug.areas[0]) for ink in (Box(0, 0, 300, 300), Box(0, 0, 200, 900))]
+    (found,) = judge_decorated(mug, layouts)
+    assert codes((found,)) == [("blank/drinking-rim", "within-band")]
+    assert found.item == "MUG-325"
+    assert found.numbers["band_mm"] == 20
+    assert "follow the rules where you sell" in found.fix
+    free = replace(mug, rim_keep_out_mm=20.0)
+    assert judge_decorated(free, [lay_out(Box(0, 0, 300, 300), free, free.areas[0])]) == ()
+    assert judge_decorated(replace(mug, drinkware=False), layouts) == ()

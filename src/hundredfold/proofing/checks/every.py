@@ -4,14 +4,14 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
-from hundredfold.proofing.checks import alone, bare, colours, contrast, fine, placed, reads
+from hundredfold.proofing.checks import alone, bare, colours, contrast, decorated, fine, placed, reads
 from hundredfold.proofing.registry import Check
 
 
 def _gather() -> tuple[Check[Any], ...]:
     found = [
         value
-        for module in (bare, alone, placed, fine, contrast, colours, reads)
+        for module in (bare, decorated, alone, placed, fine, contrast, colours, reads)
         for value in vars(module).values()
         if isinstance(value, Check)
     ]
