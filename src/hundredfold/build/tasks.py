@@ -84,6 +84,11 @@ class Outcome:
     outputs: Mapping[tuple[str, str], Output] = field(default_factory=dict)
     failures: tuple[FailureRow, ...] = ()
 
+    def __add__(self, other: "Outcome") -> "Outcome":
+        return Outcome(
+            self.counts + other.counts, {**self.outputs, **other.outputs}, self.failures + other.failures
+        )
+
     def output(self, item: str, step: str) -> Output | None:
         """The output of one step for one item, or None where it failed."""
         return self.outputs.get((item, step))

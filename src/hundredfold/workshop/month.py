@@ -17,6 +17,7 @@ from hundredfold.planning.listings import Action, Plan, PlannedListing
 from hundredfold.planning.month import held_back, plan_month, planned_events
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
+from hundredfold.workshop.mainpictures import judge_main_pictures
 from hundredfold.workshop.making import ArtFiles, Groups, make, merged_work, pieces_of, unique_tasks
 from hundredfold.workshop.offers import (
     Offer,
@@ -161,13 +162,16 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
     watching = Watching(group_done=making.group_done, progress=telling.progress)
     outcome = runner.run(tasks, make, merged_work, watching)
     making.finish()
+    broken, looked = judge_main_pictures(runner, bench.vault, loads.values(), outcome)
     telling.stage("proving the new packs")
-    report = _report(bench, prepared, making, outcome)
+    report = _report(bench, prepared, making, outcome + looked, broken)
     _finish(bench, start, days, report, making.done)
     return report
 
 
-def _report(bench: Bench, prepared: Prepared, making: "_Making", outcome: Outcome) -> MonthReport:
+def _report(
+    bench: Bench, prepared: Prepared, making: "_Making", outcome: Outcome, broken: Sequence[Finding]
+) -> MonthReport:
     done = making.done
     counts = prepared.counts + outcome.counts
     for pack in done:
@@ -177,6 +181,7 @@ def _report(bench: Bench, prepared: Prepared, making: "_Making", outcome: Outcom
         *prepared.findings,
         *(_failed(row.item, row.sentence) for row in outcome.failures),
         *(finding for pack in done for finding in pack.findings),
+        *broken,
         *_proved(bench, done),
         *remove_strays(bench, [pack.key for pack in done], prepared.state),
     ]

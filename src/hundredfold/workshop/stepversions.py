@@ -3,6 +3,7 @@
 from functools import cache
 
 from hundredfold.designs.measure import MEASURE_VERSION
+from hundredfold.mockups.rules import RULES_VERSION
 from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
 from hundredfold.proofing.checks.every import CHECKS_VERSION
@@ -35,6 +36,7 @@ def step_versions() -> dict[str, object]:
         "checks": CHECKS_VERSION,
         "print file": PRINT_VERSION,
         "picture": PICTURE_VERSION,
+        "picture rules": RULES_VERSION,
         "small art": SMALL_ART_VERSION,
         "pack": PACK_VERSION,
         **engines(),

@@ -1,11 +1,13 @@
 """Pictures: ink as the process prints it, pure white backdrops, roles, a channel's rules, a true ruler."""
 
+import io
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 from pictureblanks import NAVY, TWO_TONE, WHITE, a_mug, a_shirt, solid
+from PIL import Image
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.catalogue.channels import PictureRules
@@ -96,22 +98,24 @@ def test_black_is_black_and_white_is_not_burnt() -> None:
     assert np.percentile(white[printable], 99.5) < 254
 
 
-def test_channel_rules_are_met_and_broken_ones_named(mug: Blank) -> None:
+def test_what_is_usual_of_main_pictures_is_kept_and_what_breaks_it_named(mug: Blank) -> None:
     art = solid((200, 30, 30, 255))
     layout = lay_out(Box(0, 0, 400, 400), mug, mug.areas[0], Wish(where=Where.BOTH))
-    pictures = Pictures(art)
-    made = []
-    for role in roles_of(plate_for(mug, mug.areas[0])):
-        pixels = fitted(pictures.picture(shot(mug, WHITE, role), layout.placements), RULES)
-        made.append((role, pixels, len(as_jpeg(pixels, max_bytes=RULES.max_bytes))))
-    assert [role for role, _, _ in made] == list(Role)
-    assert broken_rules(made, RULES, "MUG") == ()
-    grey = np.full((100, 100, 3), 240, np.uint8)
-    tight = replace(RULES, max_count=0, min_side_px=500, max_bytes=10)
-    codes = {f.code for f in broken_rules([(Role.MAIN, grey, 11)], tight, "MUG")}
-    assert codes == {"count", "size", "side", "bytes", "backdrop"}
-    white = np.full((100, 100, 3), 255, np.uint8)
-    assert {f.code for f in broken_rules([(Role.MAIN, white, 1)], RULES, "MUG")} == {"size", "share"}
+    assert list(roles_of(plate_for(mug, mug.areas[0]))) == list(Role)
+    made = Pictures(art).picture(shot(mug, WHITE), layout.placements)
+    for rules in (RULES, replace(RULES, width_px=120, height_px=120)):
+        file = io.BytesIO(as_jpeg(fitted(made, rules)))
+        assert broken_rules(measured(np.asarray(Image.open(file))), "MUG") == ()
+    grey, white = np.full((100, 100, 3), 240, np.uint8), np.full((100, 100, 3), 255, np.uint8)
+    assert [f.code for f in broken_rules(measured(grey), "MUG")] == ["backdrop"]
+    assert [f.code for f in broken_rules(measured(white), "MUG")] == ["share"]
+    touching = white.copy()
+    touching[:, 10:] = 90
+    assert [f.code for f in broken_rules(measured(touching), "MUG")] == ["backdrop"]
+    small = white.copy()
+    small[30:70, 40:60] = 90
+    (found,) = broken_rules(measured(small), "MUG")
+    assert (found.code, found.what) == ("share", "the goods fill 40% of it, below 80%")
 
 
 def test_files_are_repeatable_tagged_and_small_enough(mug: Blank) -> None:
