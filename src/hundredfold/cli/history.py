@@ -41,11 +41,13 @@ def run(
 
 
 def run_undo(
-    number: Annotated[int, typer.Argument(metavar="NUMBER", min=1, help="The entry, as history shows it.")],
+    numbers: Annotated[
+        list[int], typer.Argument(metavar="NUMBER...", min=1, help="Entries, as history shows them.")
+    ],
     shop: ShopOption = HERE,
     as_json: JsonOption = False,
 ) -> ExitCode:
-    """Take back one entry of the history. Undo that entry again to bring it back.
+    """Take back entries of the history. Undo the entry that took one back to bring it back.
 
     What was handed over cannot be taken back: plan a change or an end for it.
 
@@ -53,12 +55,14 @@ def run_undo(
     """
     from hundredfold.workshop.keeping import undo  # lazily: the database layer loads slowly
 
-    done = undo(shop, number)
+    done = undo(shop, numbers)
     if as_json:
-        print_json(_document(done))
-    else:
-        say(f"took back entry {number} ({done.data['undone']}, {done.subject})")
-        say(f"to bring it back: hundredfold undo {done.number}")
+        print_json({"entries": [_document(one) for one in done]})
+        return ExitCode.DONE
+    for one in done:
+        say(f"took back entry {one.undoes} ({one.data['undone']}, {one.subject})")
+    back = " ".join(str(one.number) for one in done)
+    say(f"to bring {'it' if len(done) == 1 else 'them'} back: hundredfold undo {back}")
     return ExitCode.DONE
 
 

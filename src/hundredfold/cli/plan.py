@@ -29,7 +29,7 @@ def run(
         count = days or tools.shop.settings.month_days
         prepared = prepare(tools, tools.runner(), first, count, telling, look_only=True)
         tools.end(prepared.counts)
-    paths = {design.id: design.path for design in prepared.gathered.designs}
+    paths = {offer.design.id: offer.design.path for offer in prepared.offers.values()}
     rows = [
         (
             listing.day.isoformat(),

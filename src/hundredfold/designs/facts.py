@@ -69,3 +69,11 @@ class DesignFacts:
     outline: tuple[EdgeColour, ...]
     look: str  # perceptual hash, hex: over white, then over black
     remarks: tuple[str, ...] = ()  # sentences on what was odd in the file but usable
+
+    @classmethod
+    def unmeasured(cls, digest: str) -> "DesignFacts":
+        """Of art whose file is not there: only its digest is known."""
+        nothing = Box(0, 0, 0, 0)
+        return cls(
+            digest, "", "", 0, 0, 0, False, None, "", 8, False, nothing, 0.0, 0.0, 0.0, 0, False, (), (), ""
+        )

@@ -76,6 +76,7 @@ class _Book:
     ended: set[str] = field(default_factory=set)
     identifiers: dict[str, str] = field(default_factory=dict)
     answers: dict[str, tuple[str, dict[str, object]]] = field(default_factory=dict)
+    retired: dict[str, int] = field(default_factory=dict)
 
     def give(self, key: SkuKey, sku: str) -> None:
         """Ties a SKU to its key. Only what a channel really has may take the place of an earlier SKU."""
@@ -98,6 +99,7 @@ class _Book:
             ended=frozenset(self.ended),
             identifiers=self.identifiers,
             answers=self.answers,
+            retired=self.retired,
             last_number=last,
         )
 
@@ -251,6 +253,10 @@ def _ended(book: _Book, event: Event) -> None:
             book.ended.add(sku)
 
 
+def _retired(book: _Book, event: Event) -> None:
+    book.retired[event.subject] = event.number
+
+
 _STEPS: dict[Happened, Callable[[_Book, Event], None]] = {
     Happened.ADOPTED: _adopted,
     Happened.SKU_GIVEN: _sku_given,
@@ -264,6 +270,7 @@ _STEPS: dict[Happened, Callable[[_Book, Event], None]] = {
     Happened.ACCEPTED: _accepted,
     Happened.REFUSED: _refused,
     Happened.ENDED: _ended,
+    Happened.RETIRED: _retired,
 }
 
 

@@ -100,6 +100,7 @@ class LedgerState:
     ended: frozenset[str] = frozenset()  # SKUs a channel once had
     identifiers: Mapping[str, str] = field(default_factory=dict)  # SKU -> the channel's own number
     answers: Mapping[str, tuple[str, dict[str, object]]] = field(default_factory=dict)  # SKU -> the last one
+    retired: Mapping[str, int] = field(default_factory=dict)  # design id -> the row that says so
     last_number: int = 0
 
     @property

@@ -17,7 +17,7 @@ from hundredfold.workshop import smallart
 from hundredfold.workshop.artfiles import art_digests, art_files, unusable
 from hundredfold.workshop.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, SmallArtWanted, produce
 from hundredfold.workshop.bench import Bench
-from hundredfold.workshop.identity import identify, known_designs
+from hundredfold.workshop.identity import Known, gone_designs, identify, known_designs
 from hundredfold.workshop.madelist import Made, all_made, described
 from hundredfold.workshop.making import merged_work
 from hundredfold.workshop.stepversions import engines
@@ -34,6 +34,7 @@ class Gathered:
     files: Mapping[str, str]  # design id -> absolute path of its art
     deep: Mapping[str, str]  # design id -> digest in the vault of what proofing measured
     small: Mapping[str, str]  # design id -> digest in the vault of the small copy
+    gone: Mapping[str, Known]  # designs seen once whose file is missing now, by id
     findings: tuple[Finding, ...]
     counts: Counts
 
@@ -58,6 +59,7 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
         {design.id: str(files[design.path]) for design in designs},
         _outputs(designs, outcome, PROOF_FACTS),
         _outputs(designs, outcome, smallart.STEP),
+        gone_designs(known, who.ids, files),
         (*findings, *unreadable, *unread, *failed, *copies, *_twins(designs, made)),
         outcome.counts,
     )

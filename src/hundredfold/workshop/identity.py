@@ -72,6 +72,14 @@ def identify(digests: Mapping[str, str], known: Mapping[str, Known]) -> Identifi
     return Identified(ids, copies, news)
 
 
+def gone_designs(
+    known: Mapping[str, Known], ids: Mapping[str, str], files: Iterable[str]
+) -> dict[str, Known]:
+    """Designs seen once whose file is in the designs folder no more, under whatever name, by id."""
+    there, paths = set(ids.values()), set(files)
+    return {key: one for key, one in known.items() if key not in there and one.path not in paths}
+
+
 def _new_id(digest: str, taken: set[str]) -> str:
     text = base64.b32encode(bytes.fromhex(digest)).decode("ascii").rstrip("=")
     for length in range(_ID_CHARS, len(text) + 1):

@@ -4,7 +4,7 @@ None of these read the shop's settings, so that a mistake in them stands in nobo
 """
 
 import contextlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -46,12 +46,14 @@ def history(folder: Path, subject: str = "", last: int = 20) -> tuple[Entry, ...
     )
 
 
-def undo(folder: Path, number: int) -> Event:
-    """Append the inverse of an entry and give it. Raises ``no-such-entry``, ``already-undone``,
-    ``cannot-be-undone``, and ``shop-in-use`` while a run works on the shop.
+def undo(folder: Path, numbers: Sequence[int]) -> tuple[Event, ...]:
+    """Append the inverse of each entry, in order, and give them.
+
+    Raises ``no-such-entry``, ``already-undone``, ``cannot-be-undone`` (entries before it are taken back by
+    then), and ``shop-in-use`` while a run works on the shop.
     """
     with _record(folder) as store, store.lock.held("undo"):
-        return store.undo(number)
+        return tuple(store.undo(number) for number in numbers)
 
 
 def unlock(folder: Path) -> Holder | None:

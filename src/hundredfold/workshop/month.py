@@ -32,7 +32,9 @@ from hundredfold.workshop.offers import (
 from hundredfold.workshop.packing import Load, PackDone, Packer
 from hundredfold.workshop.proofing import asked_of, once_a_blank, read_all, sold_blanks
 from hundredfold.workshop.proofing import proved as proved_designs
+from hundredfold.workshop.retiring import gone_design, missing_findings, retired_findings
 from hundredfold.workshop.settled import Settled, settle_month, settled_month
+from hundredfold.workshop.shopfolder import Shop
 from hundredfold.workshop.strays import remove_strays
 from hundredfold.workshop.verifying import in_pack, verify_folder
 
@@ -105,7 +107,7 @@ def prepare(
         for proof in proved_designs(bench.vault, gathered, readings, blanks, asked)
         for short in short_proofs(proof, blanks)
     )
-    may_go = allowed(proved, held)
+    may_go = allowed(proved, held, state.retired)
     offered, unpriced = offers(shop, may_go, state)
     by_key = {offer.key: offer for offer in offered}
     plan = plan_month(
@@ -114,12 +116,9 @@ def prepare(
         state,
         start,
         days,
-        endings(shop.blanks, state),
+        endings(shop, state),
     )
-    designs = {design.id: design for design in gathered.designs}
-    for planned in plan.listings:
-        if planned.key not in by_key and planned.key.design in designs:
-            by_key[planned.key] = ending_offer(shop, designs[planned.key.design], planned.key)
+    by_key |= _ending_offers(shop, gathered, plan)
     wanted = [
         key
         for planned in plan.listings
@@ -132,9 +131,31 @@ def prepare(
     skus = {**state.skus, **given}
     stopped = (finding for findings in held.values() for finding in findings)
     laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
-    said = once_a_blank(laid, asked.profile)
-    findings = (*shop.findings, *said, *gathered.findings, *stopped, *unpriced, *held_back(plan))
+    findings = (
+        *shop.findings,
+        *once_a_blank(laid, asked.profile),
+        *gathered.findings,
+        *missing_findings(shop, gathered.gone, state),
+        *retired_findings(gathered.designs, state),
+        *stopped,
+        *unpriced,
+        *held_back(plan),
+    )
     return Prepared(gathered, proved, by_key, plan, state, skus, findings, gathered.counts + counts)
+
+
+def _ending_offers(shop: Shop, gathered: Gathered, plan: Plan) -> dict[ListingKey, Offer]:
+    """What ends are written from; a design's file may be missing by then."""
+    designs = {design.id: design for design in gathered.designs}
+    found = {}
+    for planned in plan.listings:
+        key = planned.key
+        design = designs.get(key.design)
+        if planned.action is Action.END and design is None and key.design in gathered.gone:
+            design = gone_design(gathered.gone[key.design])
+        if planned.action is Action.END and design is not None:
+            found[key] = ending_offer(shop, design, key)
+    return found
 
 
 def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) -> MonthReport:
@@ -243,7 +264,7 @@ def _loads(bench: Bench, prepared: Prepared) -> dict[PackKey, list[Load]]:
             continue
         design = offer.design
         small = prepared.gathered.small.get(design.id, "")
-        files = ArtFiles(prepared.gathered.files[design.id], str(bench.vault.path_of(small)), small)
+        files = ArtFiles(prepared.gathered.files.get(design.id, ""), str(bench.vault.path_of(small)), small)
         key = PackKey(planned.key.channel, planned.day.isoformat())
         pieces = pieces_of(offer, files, grouping.of(planned, design.path))
         loads.setdefault(key, []).append(Load(planned, offer, pieces))

@@ -116,9 +116,13 @@ def barred(shop: Shop, designs: Sequence[Design], blanks: Sequence[Blank]) -> di
     return {item: findings for item, findings in found.items() if findings}
 
 
-def allowed(proved: Iterable[Proof], held: Container[str]) -> tuple[Proof, ...]:
-    """The proofs whose design and blank are both not held back."""
-    return tuple(one for one in proved if one.design.path not in held and one.blank.code not in held)
+def allowed(proved: Iterable[Proof], held: Container[str], retired: Container[str]) -> tuple[Proof, ...]:
+    """The proofs whose design and blank are both not held back, and whose design (by id) is not retired."""
+    return tuple(
+        one
+        for one in proved
+        if one.design.path not in held and one.blank.code not in held and one.design.id not in retired
+    )
 
 
 def _blocked(shop: Shop, item: str, name: str, words: Sequence[str]) -> tuple[Finding, ...]:
@@ -158,14 +162,17 @@ def _colours(proof: Proof, listed: Listed | None, settings: ShopSettings) -> tup
     return proof.best if settings.colours_to_list else proof.colours
 
 
-def endings(offered: Sequence[Blank], state: LedgerState) -> dict[ListingKey, str]:
-    """Live listings that have to end, with the reason: their blank is no longer made in any variant."""
-    gone = {blank.code for blank in offered if all(variant.discontinued for variant in blank.variants)}
-    return {
-        key: "the blank is discontinued"
-        for key, listed in state.listed.items()
-        if key.blank in gone and listed.standing is Standing.LIVE
-    }
+def endings(shop: Shop, state: LedgerState) -> dict[ListingKey, str]:
+    """Live listings that have to end, with the reason: design retired, or blank no longer made at all."""
+    known = {blank.code for blank in shop.blanks}
+    gone = {blank.code for blank in shop.blanks if all(variant.discontinued for variant in blank.variants)}
+    ends = {}
+    for key, listed in state.listed.items():
+        if listed.standing is Standing.LIVE and key.design in state.retired and key.blank in known:
+            ends[key] = "the design is retired"
+        elif listed.standing is Standing.LIVE and key.blank in gone:
+            ends[key] = "the blank is discontinued"
+    return ends
 
 
 def ending_offer(shop: Shop, design: Design, key: ListingKey) -> Offer:

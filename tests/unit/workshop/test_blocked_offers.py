@@ -29,7 +29,7 @@ def test_a_design_that_holds_one_is_offered_on_nothing(tmp_path: Path) -> None:
     back = barred(shop, [fine, held], shop.blanks)
     assert {item: blocked(found) for item, found in back.items()} == {held.path: [held.path]}
     proved = [Proof(one, blank, {}) for one in (fine, held) for blank in shop.blanks]
-    assert {proof.design.id for proof in allowed(proved, back)} == {"bees"}
+    assert {proof.design.id for proof in allowed(proved, back, ())} == {"bees"}
 
 
 def test_so_is_a_blank(tmp_path: Path) -> None:
@@ -38,5 +38,5 @@ def test_so_is_a_blank(tmp_path: Path) -> None:
     bees = design("bees", "proud beekeeper")
     back = barred(shop, [bees], shop.blanks)
     assert {item: blocked(found) for item, found in back.items()} == {mug().code: [mug().code]}
-    kept = allowed([Proof(bees, blank, {}) for blank in shop.blanks], back)
+    kept = allowed([Proof(bees, blank, {}) for blank in shop.blanks], back, ())
     assert [proof.blank.code for proof in kept] == [shop.blanks[1].code]
