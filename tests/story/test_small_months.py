@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from monthshop import hundredfold, month, month_shop
+from monthshop import counts, digests, hundredfold, month, month_shop
 
 from hundredfold.mockups import rules
 
@@ -107,3 +107,24 @@ def test_a_blank_whose_file_is_missing_is_told(shop: Path) -> None:
     (shop / "blanks" / "t-shirt.toml").unlink()
     (gone,) = findings(month(shop, 6), "catalogue/blank-gone")
     assert (gone["item"], gone["numbers"]) == ("T-SHIRT", {"live": 8})
+
+
+def test_a_shorter_month_leaves_later_days_alone_and_says_so(shop: Path) -> None:
+    before = digests(shop / "packs")
+    told = month(shop, 1)
+    assert isinstance(told["summary"], list)
+    (said,) = [line for line in told["summary"] if "stand" in line]
+    assert "planned for later days (2027-01-02" in said
+    assert digests(shop / "packs") == before
+    assert counts(month(shop, 3))[0] == 0
+    assert digests(shop / "packs") == before
+
+
+def test_why_answers_for_the_last_month_too(shop: Path) -> None:
+    blank = shop / "blanks" / "mug-325.toml"
+    blank.write_text(blank.read_text("utf-8").replace("#f7f6f2", "#f6f5f1"), "utf-8")
+    month(shop, 3)
+    art = next(iter(sorted((shop / "designs").iterdir()))).name
+    made = hundredfold("why", art, "--shop", str(shop))[1]["made from"]
+    assert isinstance(made, list)
+    assert "  made again then: blank colour: #f7f6f2 -> #f6f5f1" in made

@@ -10,7 +10,11 @@ from typing import Protocol
 
 @dataclass(frozen=True, slots=True)
 class MadeRow:
-    """The newest output of one step for one item. ``run`` is the run that used it last; 0 before saving."""
+    """The newest output of one step for one item.
+
+    ``run`` is the run that used it last and ``made_in`` the one that made it, 0 before saving; ``before`` is
+    the recipe that it took the place of, empty where there was none.
+    """
 
     item: str
     step: str
@@ -19,6 +23,8 @@ class MadeRow:
     bytes: int
     recipe: str = ""
     run: int = 0
+    made_in: int = 0
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from hundredfold.build.recipes import Recipe
 from hundredfold.build.rows import FailureRow
+from hundredfold.kernel.counting import counted
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ class Counts:
         """The one line that every run ends with."""
         line = f"made {self.made}, reused {self.reused}, failed {self.failed}"
         if self.read or self.rehashed:
-            line += f", read {self.read} files, {self.rehashed} rehashed"
+            line += f", read {counted(self.read, 'file')}, rehashed {self.rehashed}"
         return line
 
 

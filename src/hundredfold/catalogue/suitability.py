@@ -5,6 +5,7 @@ from math import pi
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.processes import TAKES, material_takes
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity
 
 # An opening for the handle, and the print of a full wrap may overlap at the seam by a little.
@@ -44,7 +45,7 @@ def _nothing_to_sell(blank: Blank) -> Iterator[Finding]:
         "none-offered",
         Severity.STOP,
         blank.code,
-        f"none of its {len(blank.variants)} variants is in stock",
+        f"none of its {counted(len(blank.variants), 'variant')} is in stock",
         "import the partner's newest list with `blanks add`, or take the blank out of the channel",
         {"variants": len(blank.variants)},
     )

@@ -8,6 +8,7 @@ import typer
 from hundredfold.cli.answer import ChannelOption, ColumnOption
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 
 
@@ -53,6 +54,6 @@ def run(
         )
     else:
         print_findings(found.findings)
-        rows = f"adopted {len(found.events)} rows as {found.listings} listings"
+        rows = f"adopted {counted(len(found.events), 'row')} as {counted(found.listings, 'listing')}"
         say(f"{rows}; known already {found.known}, not live {found.not_live}, not told {len(found.findings)}")
     return ExitCode.PROBLEMS if found.findings else ExitCode.DONE

@@ -8,6 +8,7 @@ import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_json, say
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 
 
@@ -36,7 +37,7 @@ def run(
     if as_json:
         print_json({"backup": str(target), "files": count})
     else:
-        say(f"saved {count} files in {target}", "next: copy it to another disk")
+        say(f"saved {counted(count, 'file')} in {target}", "next: copy it to another disk")
     return ExitCode.DONE
 
 

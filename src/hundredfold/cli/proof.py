@@ -8,6 +8,7 @@ import typer
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, print_table, say
 from hundredfold.cli.watching import Progress
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
@@ -65,10 +66,9 @@ def _show(done: "ProofRun", in_full: bool) -> None:
     else:
         rows = [_row(line) for line in done.lines]
         print_table(("design", "list", "look", "stop", "worst"), rows, right="lrrr")
-    say(
-        f"proofed {done.passed + done.stopped} pairs of design and colour: {done.passed} to list "
-        f"({done.warned} of them after a look), {done.stopped} left out"
-    )
+    pairs = counted(done.passed + done.stopped, "pair of design and colour", "pairs of design and colour")
+    look = f" ({done.warned} of them after a look)" if done.warned else ""
+    say(f"proofed {pairs}: {done.passed} to list{look}, {done.stopped} left out")
     for path in done.repaired:
         say(f"a repaired version is {path}; move it into designs to use it")
     say(f"the proof sheet is {done.sheets[0]}, and as PDF beside it")

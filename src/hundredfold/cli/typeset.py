@@ -9,6 +9,7 @@ import typer
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say
 from hundredfold.cli.watching import Progress
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 from hundredfold.kernel.findings import Severity, worst
 
@@ -89,7 +90,7 @@ def _take_starters(folder: Path, as_json: bool) -> ExitCode:
         return ExitCode.DONE
     for name in written:
         say(f"layouts/{name}")
-    say(f"copied {len(written)} layouts, left {len(kept)} alone that were there already")
+    say(f"copied {counted(len(written), 'layout')}, left alone {len(kept)} that were there already")
     return ExitCode.DONE
 
 
@@ -101,7 +102,7 @@ def _tell_preview(done: "Previewed", as_json: bool) -> ExitCode:
         print_findings(done.findings)
         for sheet in done.sheets:
             say(f"look at {sheet} (and the .pdf beside it)")
-        say(f"previewed {done.rows} rows; nothing was written to designs/")
+        say(f"previewed {counted(done.rows, 'row')}; nothing was written to designs/")
     return ExitCode.PROBLEMS if worst(done.findings) is Severity.STOP else ExitCode.DONE
 
 

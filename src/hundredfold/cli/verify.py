@@ -6,6 +6,7 @@ import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 
 
@@ -44,5 +45,9 @@ def run(
         print_findings(findings)
         count = len(verified.packs)
         sound = sum(not found for found in verified.packs.values())
-        say(f"verified {count} packs: {sound} without any remark" if count else "there are no packs yet")
+        say(
+            f"verified {counted(count, 'pack')}: {sound} without any remark"
+            if count
+            else "there are no packs yet"
+        )
     return ExitCode.DONE if verified.sound else ExitCode.PROBLEMS

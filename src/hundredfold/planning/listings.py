@@ -57,6 +57,8 @@ class Plan:
     listings: tuple[PlannedListing, ...]
     left_over: tuple[ListingKey, ...]  # candidates that found no day
     why_left: Mapping[ListingKey, str] = field(default_factory=dict)  # in words, for all that is not planned
+    # Planned before for days after these, and standing; by listing, the day.
+    later: Mapping[ListingKey, str] = field(default_factory=dict)
 
     @property
     def held_back(self) -> dict[ListingKey, str]:

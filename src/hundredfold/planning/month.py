@@ -1,10 +1,10 @@
 """Which listing goes to which channel on which day, under the daily caps.
 
 What is planned stays planned: a listing keeps its day while the day is open and the listing is still
-due, so a new design takes free room only. New listings go in order of worth to the earliest day with room
-that has nothing of the same design yet; where every day with room has one, to the day with fewest of it.
-Ends and changes go before new listings, and take the place of the least worth: a wrong price on a live
-listing costs money every day.
+due, so a new design takes free room only, and a shorter plan leaves the days after it as they are. New
+listings go in order of worth to the earliest day with room that has nothing of the same design yet; where
+every day with room has one, to the day with fewest of it. Ends and changes go before new listings, and
+take the place of the least worth: a wrong price on a live listing costs money every day.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from hundredfold.catalogue.channels import CapCounts, Channel
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.ledger.events import Event, Happened
@@ -58,20 +59,25 @@ def plan_month(
         due.setdefault(ending.key.channel, []).append(ending)
     listings: list[PlannedListing] = []
     no_day: set[ListingKey] = set()
+    later: dict[ListingKey, str] = {}
     for channel in channels:
         calendar = _Calendar(channel, state, start, days)
-        left = calendar.fill(due.get(channel.code, []), state.planned)
+        mine = due.get(channel.code, [])
+        stand = calendar.later(mine, state)
+        later |= stand
+        left = calendar.fill([each for each in mine if each.key not in stand], state.planned)
         listings += calendar.listings
         why_left |= left
         no_day |= set(left)
     listings.sort(key=lambda p: (p.day, p.key.channel, p.key))
-    return Plan(start, days, tuple(listings), tuple(sorted(no_day)), dict(sorted(why_left.items())))
+    left_over = tuple(sorted(no_day))
+    return Plan(start, days, tuple(listings), left_over, dict(sorted(why_left.items())), later)
 
 
 def planned_events(plan: Plan, state: LedgerState) -> tuple[Event, ...]:
     """What to append so that the ledger holds this plan: nothing where it already does."""
     events = []
-    wanted = set()
+    wanted = set(plan.later)
     for planned in plan.listings:
         wanted.add(planned.key)
         entry = PlannedDay(
@@ -142,6 +148,23 @@ class _Calendar:
         self.open = [slot for slot in self.days if not slot.frozen]
         self.listings: list[PlannedListing] = []
 
+    def later(self, due: Iterable[Due], state: LedgerState) -> dict[ListingKey, str]:
+        """What is planned already for a day after these and stands; by listing, the day.
+
+        Nothing, where none of these days was planned before: then it is an earlier month, not a part of one.
+        """
+        days = {plan.day for key, plan in state.planned.items() if key.channel == self.channel.code}
+        days |= {key.day for key in state.packs if key.channel == self.channel.code}
+        if not days & self.by_name.keys():
+            return {}
+        last = self.days[-1].day.isoformat()
+        found = {}
+        for each in due:
+            old = state.planned.get(each.key)
+            if old and old.day > last and (old.action, old.revision) == (each.action, each.revision):
+                found[each.key] = old.day
+        return found
+
     def fill(self, due: Sequence[Due], before: Mapping[ListingKey, PlannedDay]) -> dict[ListingKey, str]:
         """Places what is due; answers what found no day, with the reason."""
         order = sorted(due, key=lambda d: (_FIRST[d.action], -d.worth, d.key))
@@ -184,7 +207,7 @@ class _Calendar:
             return None, f"its {size} {counts} are more than {self.channel.name} takes in a day ({cap})"
         roomy = [slot for slot in self.open if slot.used + size <= cap]
         if not roomy:
-            return None, f"no room left in {len(self.days)} days at {cap} {counts} a day"
+            return None, f"no room left in {counted(len(self.days), 'day')} at {cap} {counts} a day"
         design = due.key.design
         fewest = min(slot.designs.get(design, 0) for slot in roomy)
         slot = next(slot for slot in roomy if slot.designs.get(design, 0) == fewest)
@@ -205,6 +228,11 @@ class _Calendar:
 
     def _room(self, due: Due, slot: _Day) -> bool:
         return slot.used + self._size(due) <= self.channel.daily_cap
+
+
+def later_packs(plan: Plan) -> tuple[PackKey, ...]:
+    """The packs of the days after the plan that stand as they were planned."""
+    return tuple(sorted({PackKey(key.channel, day) for key, day in plan.later.items()}))
 
 
 def day_of(state: LedgerState, key: ListingKey) -> PackKey | None:

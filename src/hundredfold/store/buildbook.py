@@ -1,6 +1,7 @@
 """Outputs, failures and file digests in the database: the build's memory between runs."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 from sqlalchemy import Connection, Select, Table, bindparam, delete, func, select, update
@@ -12,14 +13,19 @@ from hundredfold.store.mapping import failure_row, made_row, stamp_of, stamp_row
 from hundredfold.store.schema import failures, made, runs, stamps, step_runs
 
 
-def upsert(connection: Connection, table: Table, rows: Sequence[Mapping[str, object]]) -> None:
-    """Insert rows, or overwrite those with the same primary key."""
+def upsert(
+    connection: Connection,
+    table: Table,
+    rows: Sequence[Mapping[str, object]],
+    kept: Mapping[str, Any] = MappingProxyType({}),
+) -> None:
+    """Insert rows, or overwrite those with the same primary key; ``kept`` takes columns from the old row."""
     if not rows:
         return
     keys = [column.name for column in table.primary_key]
     make: Any = postgresql.insert if connection.dialect.name == "postgresql" else sqlite.insert
     statement = make(table)
-    changes = {name: statement.excluded[name] for name in rows[0] if name not in keys}
+    changes = {name: statement.excluded[name] for name in rows[0] if name not in keys} | dict(kept)
     if changes:
         statement = statement.on_conflict_do_update(index_elements=keys, set_=changes)
     else:
@@ -50,7 +56,7 @@ class BuildBook:
 
     def _whole(self, condition: Any) -> Sequence[MadeRow]:
         c = made.c
-        query = select(c.item, c.step, c.key, c.output, c.bytes, c.recipe, c.run)
+        query = select(c.item, c.step, c.key, c.output, c.bytes, c.recipe, c.run, c.made_in, c.before)
         with self._database.reading() as connection:
             found = connection.execute(query.where(condition).order_by(c.item, c.step))
             return [MadeRow(*row) for row in found]
@@ -58,7 +64,7 @@ class BuildBook:
     def save(self, run: int, made_rows: Sequence[MadeRow], failed: Sequence[FailureRow]) -> None:
         """Keep new outputs (each clears the failure of its item and step) and new failures, all or none."""
         with self._database.writing() as connection:
-            upsert(connection, made, [made_row(row, run) for row in made_rows])
+            upsert(connection, made, [made_row(row, run) for row in made_rows], {"before": made.c.recipe})
             _delete(connection, failures, [(row.item, row.step) for row in made_rows])
             upsert(connection, failures, [failure_row(row, run) for row in failed])
             _note_steps(connection, run, {row.step for row in made_rows} | {row.step for row in failed})

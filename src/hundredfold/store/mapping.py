@@ -49,6 +49,8 @@ def made_row(row: MadeRow, run: int) -> dict[str, object]:
         "output": row.output,
         "bytes": row.bytes,
         "run": run,
+        "made_in": run,
+        "before": "",
     }
 
 

@@ -43,6 +43,15 @@ class RunBook:
         with self._database.writing() as connection:
             connection.execute(update(table).where(table.c.number == number).values(changes))
 
+    def named(self) -> dict[int, str]:
+        """Every run by number, as a person knows it: what was asked for, and when (UTC)."""
+        query = select(table.c.number, table.c.command, table.c.started)
+        with self._database.reading() as connection:
+            return {
+                row.number: f"run {row.number} ({row.command}, {row.started[:16].replace('T', ' ')})"
+                for row in connection.execute(query)
+            }
+
     def completed(self, last: int, command: str | None = None) -> tuple[Run, ...]:
         """The newest ``last`` runs (of this command, where given) that were closed, newest first."""
         query = select(table).where(table.c.ended.is_not(None)).order_by(table.c.number.desc()).limit(last)

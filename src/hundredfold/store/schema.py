@@ -6,7 +6,7 @@ person can read them with any tool; JSON is text in canonical form.
 
 from sqlalchemy import BigInteger, Column, Index, Integer, MetaData, String, Table, Text
 
-HEAD = "0001"  # the newest migration; opening a shop compares with it before anything else is loaded
+HEAD = "0002"  # the newest migration; opening a shop compares with it before anything else is loaded
 
 metadata = MetaData()
 
@@ -47,6 +47,12 @@ made = Table(
     Column("output", String(64), nullable=False, comment="sha256 of the bytes in the cache"),
     Column("bytes", BigInteger, nullable=False, comment="size of the output"),
     Column("run", Integer, nullable=False, comment="number of the run that used it last"),
+    Column(
+        "made_in", Integer, nullable=False, server_default="0", comment="the run that made it; 0: not known"
+    ),
+    Column(
+        "before", Text, nullable=False, server_default="", comment="recipe it took the place of; empty: none"
+    ),
     comment="newest output of each step for each item; may be lost, then it is made again",
 )
 Index("made_by_output", made.c.output)

@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from hundredfold.build.diskerrors import say_bytes
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import PackKey
@@ -119,5 +120,5 @@ def _key(name: str) -> PackKey:
 def _line(each: Delivery) -> str:
     if not each.done:
         return f"kept back {each.key}: it is not sound"
-    size = f"{each.files} files, {say_bytes(each.bytes)}" if each.files else each.note
+    size = f"{counted(each.files, 'file')}, {say_bytes(each.bytes)}" if each.files else each.note
     return f"handed over {each.key}: {size}, in {each.to}"

@@ -1,13 +1,14 @@
 """Why something is as it is: its history, what its files were made from, and what would be made again."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from hundredfold.build.cache import Vault
 from hundredfold.build.memo import PathMemo
-from hundredfold.build.why import explain_item
+from hundredfold.build.why import Names, explain_item, explain_shortly
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
@@ -19,9 +20,11 @@ from hundredfold.workshop.remaking import Remaking, in_groups
 
 # A short part of a name may stand for many things; more than these are counted, not shown.
 MOST_SHOWN = 12
+IN_FULL = 4
 MOST_DESIGNS = 5
 # Too long for a sentence, or said by the subject already.
 _QUIET = frozenset({"rows", "listings", "content", "manifest", "digest", "blank", "channel", "design"})
+_SEEN = Happened.DESIGN_SEEN
 _PACK = re.compile(r"(?:.*/)?([^/]+/\d{4}-\d\d-\d\d)(?:/([^/]*))?")
 
 
@@ -54,12 +57,9 @@ def why(folder: Path, wanted: str) -> Told:
     with desk(folder, "") as opened:
         events = opened.store.events()
         asked = _Asking(opened, events, wanted).answer()
-        history = [_sentence(event) for event in events if event.subject in asked.subjects]
-        lines = list(asked.notes)
-        for item in asked.items[:MOST_SHOWN]:
-            lines += explain_item(opened.store.builds, item, opened.store.builds.paths_with)
-        if (left_out := len(asked.items) - MOST_SHOWN) > 0:
-            lines.append(f"and {left_out} more; name one in full to see it")
+        telling = _Telling({e.subject: str(e.data["path"]) for e in events if e.happened is _SEEN})
+        history = [telling.sentence(event) for event in events if event.subject in asked.subjects]
+        lines = [*asked.notes, *_made_from(opened, asked.items)]
         remaking = Remaking(opened.shop, opened.store.builds)
         items = frozenset(asked.items)
         again = {
@@ -100,8 +100,8 @@ class _Asking:
         memo = PathMemo(self._opened.shop.paths.root, self._opened.store.builds, False)
         pack = self._state.packs[key]
         notes = [
-            f"{key}: {len(pack.listings)} listings in {len(pack.rows)} rows, {pack.progress.value}"
-            + (f", at {pack.destination}" if pack.destination else "")
+            f"{key}: {counted(len(pack.listings), 'listing')} in {counted(len(pack.rows), 'row')}, "
+            f"{pack.progress.value}" + (f", at {pack.destination}" if pack.destination else "")
         ]
         frozen = key in self._state.frozen_days
         again = []
@@ -125,6 +125,15 @@ class _Asking:
         packs += [str(key) for key, pack in self._state.packs.items() if _holds(pack.rows, sku)]
         notes = tuple(f"{sku} is in the pack {pack}" for pack in dict.fromkeys(packs))
         items = tuple(item for item in self._items if item.startswith(start)) if path else ()
+        colour = self._state.owners[sku].colour
+        names = {
+            c.code: c.name
+            for blank in self._opened.shop.blanks
+            for c in blank.colours
+            if blank.code == listing.blank
+        }
+        others = [f", {name}, " for code, name in names.items() if code != colour]
+        items = tuple(item for item in items if not any(other in item for other in others))
         return _Asked((sku, str(listing)), items, ((listing.design, path),), notes)
 
     def _member(self, name: str) -> _Asked | None:
@@ -140,11 +149,22 @@ class _Asking:
     def _anything(self) -> _Asked:
         needle = self._needle
         ids = {design for design, path in self._paths.items() if needle in path.casefold()}
-        subjects = {e.subject for e in self._events if needle in e.subject.casefold() or _design_of(e) in ids}
+        subjects = {
+            e.subject
+            for e in self._events
+            if needle in e.subject.casefold()
+            or (_design_of(e) in ids and e.happened is not Happened.SKU_GIVEN)
+        }
         items = tuple(item for item in self._items if needle in item.casefold())
         touched = ids | {d for d, path in self._paths.items() if any(item.startswith(path) for item in items)}
         designs = tuple(sorted((design, self._paths[design]) for design in touched))
-        return _Asked(tuple(subjects | ids), items, designs)
+        return _Asked(tuple(subjects | ids), items, designs, tuple(self._packs_with(ids)))
+
+    def _packs_with(self, designs: Collection[str]) -> Iterator[str]:
+        for key, pack in sorted(self._state.packs.items()):
+            count = sum(sent.key.design in designs for sent in pack.listings)
+            if count:
+                yield f"{counted(count, 'listing')} of it in the pack {key}, {pack.progress.value}"
 
 
 def _holds(rows: Sequence[object], sku: str) -> bool:
@@ -155,9 +175,38 @@ def _design_of(event: Event) -> str:
     return str(event.data.get("design", ""))
 
 
-def _sentence(event: Event) -> str:
-    at = event.at.strftime("%Y-%m-%d %H:%M") if event.at else ""
-    return f"{at}  {event.subject}: {event.happened.value}" + "".join(_details(event))
+def _made_from(opened: Desk, items: Sequence[str]) -> Iterator[str]:
+    """Few items in full; of many, only when and why each was made."""
+    builds, runs = opened.store.builds, opened.store.runs.named()
+    names = Names(builds.paths_with, lambda number: runs.get(number, f"run {number}"))
+    explain = explain_item if len(items) <= IN_FULL else explain_shortly
+    for item in items[:MOST_SHOWN]:
+        yield from explain(builds, item, names)
+    if len(items) > IN_FULL:
+        left_out = len(items) - MOST_SHOWN
+        more = f"and {left_out} more; " if left_out > 0 else ""
+        yield f"{more}name one in full to see what it was made from"
+
+
+class _Telling:
+    """The ledger's rows as sentences; listings and designs by their file."""
+
+    def __init__(self, paths: Mapping[str, str]) -> None:
+        self._paths = paths
+
+    def sentence(self, event: Event) -> str:
+        at = event.at.strftime("%Y-%m-%d %H:%M") if event.at else ""
+        what = f"{event.happened.value}" + "".join(_details(event))
+        if event.happened is Happened.PLANNED:
+            data = event.data
+            what = f"planned as {data.get('action')} for {data.get('day')}: {data.get('reason')}"
+        return f"{at}  {self._about(event.subject)}: {what}"
+
+    def _about(self, subject: str) -> str:
+        parts = subject.split("/")
+        if len(parts) == 3 and parts[2] in self._paths:
+            return f"{self._paths[parts[2]]} on {parts[1]}, {parts[0]}"
+        return self._paths.get(subject, subject)
 
 
 def _details(event: Event) -> Iterator[str]:
@@ -177,4 +226,7 @@ def _capped(history: list[str]) -> tuple[str, ...]:
     if len(history) <= 3 * MOST_SHOWN:
         return tuple(history)
     left_out = len(history) - 3 * MOST_SHOWN
-    return (*history[: 3 * MOST_SHOWN], f"and {left_out} more entries; name the item more closely")
+    return (
+        *history[: 3 * MOST_SHOWN],
+        f"and {counted(left_out, 'more entry', 'more entries')}; name the item more closely",
+    )

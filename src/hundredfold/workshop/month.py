@@ -9,12 +9,13 @@ from hundredfold.build.runner import Runner, Watching
 from hundredfold.build.space import check_space
 from hundredfold.build.tasks import Counts, GroupDone, Outcome, Output, Task
 from hundredfold.handoff.rows import sku_keys
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.ledger.give import give_skus
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, Plan, PlannedListing
-from hundredfold.planning.month import held_back, plan_month, planned_events
+from hundredfold.planning.month import held_back, later_packs, plan_month, planned_events
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
 from hundredfold.workshop.mainpictures import judge_main_pictures
@@ -177,7 +178,8 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
         bench.store.builds.mean_bytes(), UNKNOWN_BYTES
     )  # once cached, once packed
     telling.stage(
-        f"making {tasks.to_make} files, {tasks.current} are there; needs about {needed / 1e6:.0f} MB"
+        f"making {counted(tasks.to_make, 'file')}, {tasks.current} there already; "
+        f"needs about {needed / 1e6:.0f} MB of disk"
     )
     check_space(bench.shop.paths.root, needed)
     watching = Watching(group_done=making.group_done, progress=telling.progress)
@@ -204,7 +206,7 @@ def _report(
         *(finding for pack in done for finding in pack.findings),
         *broken,
         *_proved(bench, done),
-        *remove_strays(bench, [pack.key for pack in done], prepared.state),
+        *remove_strays(bench, [*(pack.key for pack in done), *later_packs(prepared.plan)], prepared.state),
     ]
     return MonthReport(tuple(pack.key for pack in done), counts, summary_of(prepared), tuple(findings))
 
@@ -234,18 +236,25 @@ def summary_of(prepared: Prepared) -> tuple[str, ...]:
     """The month in a few lines."""
     plan, proved = prepared.plan, prepared.proved
     stopped = sum(1 for proof in proved if not proof.colours)
-    lines = [
-        f"{len(prepared.gathered.designs)} designs, {len(proved)} pairs of design and blank: "
-        f"{len(proved) - stopped} can be listed, {stopped} are stopped by their proof "
-        "(hundredfold proof says why)"
-    ]
+    designs = counted(len(prepared.gathered.designs), "design")
+    pairs = counted(len(proved), "pair of design and blank", "pairs of design and blank")
+    held = f", {stopped} stopped by the proof (hundredfold proof says why)" if stopped else ""
+    lines = [f"{designs}, {pairs}: {len(proved) - stopped} can be listed{held}"]
     for channel in sorted({listing.key.channel for listing in plan.listings}):
         here = [listing for listing in plan.listings if listing.key.channel == channel]
         rows, used = sum(one.rows for one in here), len({listing.day for listing in here})
-        days = "1 day" if used == 1 else f"{used} days"
-        lines.append(f"{channel}: {len(here)} listings with {rows} rows on {days}")
+        goods = f"{counted(len(here), 'listing')} with {counted(rows, 'row')}"
+        lines.append(f"{channel}: {goods} on {counted(used, 'day')}")
+    if plan.later:
+        stand = counted(len(plan.later), "listing stands", "listings stand")
+        first, last = min(plan.later.values()), max(plan.later.values())
+        lines.append(
+            f"{stand} as planned for later days ({first if first == last else f'{first} to {last}'}); "
+            "this run left those days alone"
+        )
     if plan.left_over:
-        lines.append(f"{len(plan.left_over)} more listings wait for a later month (the daily caps are full)")
+        wait = counted(len(plan.left_over), "more listing waits", "more listings wait")
+        lines.append(f"{wait}: the daily caps are full in these {counted(plan.days, 'day')}")
     return tuple(lines)
 
 

@@ -11,6 +11,7 @@ from pathlib import Path
 from hundredfold.designs.layouts.fill import MADE_FROM
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.rows import LAYOUT, NAME, NICHE, OCCASION, RIGHTS, Row
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.kernel.nearest import did_you_mean
@@ -135,7 +136,7 @@ def pairs_of(paths: ShopPaths, asked: Asked) -> list[Pair]:
         if rest and (stem in files or len(files) == 1):
             pairs.append(Pair(*layout_of(stem if stem in files else next(iter(files))), words, rest))
         elif rest:
-            what = f"{len(rest)} rows do not say which layout they fill"
+            what = f"{counted(len(rest), 'row does', 'rows do')} not say which layout to fill"
             fix = f"add a column “layout”, or name one: --layout {next(iter(sorted(files)), 'NAME')}"
             raise ShopError("no-pair", what, fix, Where(words.file, row=rest[0].number))
     return pairs

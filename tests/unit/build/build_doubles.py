@@ -64,7 +64,9 @@ class MemoryRows:
     def save(self, run: int, made: Sequence[MadeRow], failed: Sequence[FailureRow]) -> None:
         self.saves += 1
         for row in made:
-            self.made_rows[(row.item, row.step)] = replace(row, run=run)
+            old = self.made_rows.get((row.item, row.step))
+            before = old.recipe if old else ""
+            self.made_rows[(row.item, row.step)] = replace(row, run=run, made_in=run, before=before)
             self.failed_rows.pop((row.item, row.step), None)
         for failure in failed:
             self.failed_rows[(failure.item, failure.step)] = replace(failure, run=run)

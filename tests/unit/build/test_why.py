@@ -10,7 +10,7 @@ from hundredfold.build.recipes import Recipe
 from hundredfold.build.runner import Runner
 from hundredfold.build.space import check_space, free_space
 from hundredfold.build.tasks import Task
-from hundredfold.build.why import explain_item, reasons
+from hundredfold.build.why import Names, explain_item, explain_shortly, reasons
 from hundredfold.build.workers import InProcess
 from hundredfold.kernel.errors import ShopError
 
@@ -58,16 +58,37 @@ def test_the_chain_of_an_item_goes_down_to_the_seller_s_file(tmp_path: Path) -> 
         [Task("bee picture", picture, "bee", "picture")], maker, work_of
     )
     art = BEE.recipe.inputs["design art"]
-    lines = explain_item(rows, "bee picture", lambda digest: ("designs/bee.png",) if digest == art else ())
+    lines = explain_item(
+        rows, "bee picture", Names(lambda digest: ("designs/bee.png",) if digest == art else ())
+    )
     assert lines == (
-        "bee picture, picture 2: last used in run 8",
+        "bee picture, picture 2: made in run 8, last used in run 8",
         "  size width px: 800",
         f"  print file: {output[:12]}",
-        "    bee on front, print-file 1: last used in run 7",
+        "    bee on front, print-file 1: made in run 7, last used in run 7",
         "      area: front",
         "      colour: navy",
         "      libraries: libvips 8.18",
         "      design art: designs/bee.png",
+    )
+
+
+def test_why_the_last_run_made_it_is_told(tmp_path: Path) -> None:
+    rows, vault = made(tmp_path, BEE)
+    assert explain_shortly(rows, BEE.item) == (
+        "bee on front, print-file 1: made in run 7, last used in run 7",
+    )
+    changed = task("bee", art="1", colour="black")
+    Runner(vault, rows, 8, executor=InProcess).run([changed], maker, work_of)
+    Runner(vault, rows, 9, executor=InProcess).run([changed], maker, work_of)
+    assert explain_shortly(rows, BEE.item) == (
+        "bee on front, print-file 1: made in run 8, last used in run 9",
+        "  made again then: design art changed; colour: navy -> black",
+    )
+    vault.path_of(rows.made_for(BEE.item)[0].output).unlink()
+    Runner(vault, rows, 10, executor=InProcess).run([changed], maker, work_of)
+    assert explain_shortly(rows, BEE.item)[1] == (
+        "  made again then: its file was missing from the cache, or was damaged"
     )
 
 

@@ -14,7 +14,7 @@ from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, Candidate, Plan
-from hundredfold.planning.month import held_back, plan_month, planned_events, weight
+from hundredfold.planning.month import held_back, later_packs, plan_month, planned_events, weight
 
 START = date(2026, 12, 1)
 NORTH = channel(code="north", cap_counts=CapCounts.ROWS, daily_cap=6)
@@ -205,6 +205,27 @@ def test_a_missed_day_is_planned_anew() -> None:
     state = ledger(*planned_events(first, LedgerState()))
     later = plan_month([one("bees")], [NORTH], state, START + timedelta(days=7), 3)
     assert [p.day for p in later.listings] == [START + timedelta(days=7)]
+
+
+def test_a_shorter_plan_leaves_the_later_days_as_they_are() -> None:
+    many = [one(name) for name in ("ants", "bats", "bees", "bells", "cats", "dogs", "eels")]
+    state = ledger(*planned_events(plan_month(many, [NORTH], LedgerState(), START, 30), LedgerState()))
+    before = {key: plan.day for key, plan in state.planned.items()}
+    assert set(before.values()) == {"2026-12-01", "2026-12-02", "2026-12-03"}
+    shorter = plan_month([*many, one("newts")], [NORTH], state, START, 2)
+    assert shorter.later == {ListingKey("north", "eels", "MUG"): "2026-12-03"}
+    assert shorter.left_over == (ListingKey("north", "newts", "MUG"),)
+    assert later_packs(shorter) == (PackKey("north", "2026-12-03"),)
+    assert planned_events(shorter, state) == ()
+    gone = plan_month(many[:-1], [NORTH], state, START, 2)
+    assert [event.happened for event in planned_events(gone, state)] == [Happened.UNPLANNED]
+
+
+def test_an_earlier_month_is_filled_from_its_first_day() -> None:
+    state = ledger(*planned_events(plan_month([one("bees")], [NORTH], LedgerState(), START), LedgerState()))
+    earlier = START - timedelta(days=60)
+    plan = plan_month([one("bees")], [NORTH], state, earlier, 7)
+    assert ([p.day for p in plan.listings], plan.later) == ([earlier], {})
 
 
 def test_a_plan_needs_a_day() -> None:
