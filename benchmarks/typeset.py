@@ -1,12 +1,17 @@
 """What setting a design costs, beside resvg drawing the same design with live text.
 
-``python -m benchmarks.typeset`` takes a minute; ``--rows 500`` is the full size. Ours is everything: filling,
-outlines, quality, SVG, drawing at 3600 x 4500, PNG on disk. The peer draws and encodes only: the same art and
-the same words at the sizes we found, with its fonts loaded once. Figures are processor seconds.
+``python -m benchmarks.typeset`` takes a minute; ``--rows 500 --rounds 1`` is the full size.
+
+Ours is everything from the row to the disk: filling, shaping, fitting, outlines, quality, SVG written, drawn
+at 3600 x 4500, PNG written. The peer gets the finished answer, the same art and the same words at the sizes
+we found, with its fonts loaded once, and does what it must: read the SVG, shape the words, draw, encode the
+PNG; it fits nothing, measures nothing and writes no file. Both are processor seconds, taken in turns; the least
+of the rounds counts, since other work on a machine only ever adds.
 """
 
 import argparse
 import gc
+import math
 import platform
 import tempfile
 import time
@@ -127,13 +132,13 @@ def live_text(layout: Layout, cells: dict[str, str]) -> str:
     return text.replace('width="304.8mm" height="381mm"', f'width="{WIDTH}" height="{HEIGHT}"')
 
 
-def peer(svg: str, options: object) -> bytes:
+def peer(svg: str, options: usvg.Options) -> bytes:
     """resvg: parse with live text, draw, encode."""
     # The binding takes the matrix by rows.
     return bytes(resvg.render(usvg.Tree.from_str(svg, options), (1, 0, 0, 0, 1, 0)))
 
 
-def peer_options(layout: Layout) -> object:
+def peer_options(layout: Layout) -> usvg.Options:
     """Options with the layout's fonts loaded."""
     options = usvg.Options.default()
     for name, weight in layout.fonts():
@@ -142,7 +147,7 @@ def peer_options(layout: Layout) -> object:
 
 
 def ours(paths: ShopPaths) -> tuple[float, float]:
-    """Processor seconds of a whole run with its drawing child, and the peak of resident memory in MB."""
+    """Processor seconds of a whole run with any drawing child, and the peak of resident memory in MB."""
     me = psutil.Process()
     before = _spent(me)
     peak = 0.0
@@ -168,8 +173,11 @@ def _spent(me: psutil.Process) -> float:
 def main(arguments: Sequence[str] | None = None) -> None:
     """Print the figures."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--rows", type=int, default=20, help="designs of ours for each layout")
-    parser.add_argument("--peer", type=int, default=3, help="designs the peer draws for each layout")
+    parser.add_argument("--rows", type=int, default=10, help="designs of ours for each layout and round")
+    parser.add_argument(
+        "--peer", type=int, default=3, help="designs the peer draws for each layout and round"
+    )
+    parser.add_argument("--rounds", type=int, default=3)
     parser.add_argument("--layout", action="append", help="only these layouts")
     parser.add_argument(
         "--keep", type=Path, help="write the peer's first pictures into this folder, to look at"
@@ -181,24 +189,26 @@ def main(arguments: Sequence[str] | None = None) -> None:
     with tempfile.TemporaryDirectory() as folder:
         ours(shop(Path(folder) / "warm", names[0], 3))
         for name in names:
-            gc.collect()
-            spent, peak = ours(shop(Path(folder) / name, name, asked.rows))
-            mine = spent / asked.rows
             layout = parse_layout(dict(starter_layouts())[name], name)
             options = peer_options(layout)
             texts = [live_text(layout, cells) for cells in rows(asked.peer)]
-            start = time.process_time()
-            pictures = [peer(text, options) for text in texts]
-            theirs = (time.process_time() - start) / len(texts)
+            mine, theirs, peak = math.inf, math.inf, 0.0
+            for turn in range(asked.rounds):
+                gc.collect()
+                spent, held = ours(shop(Path(folder) / f"{name}-{turn}", name, asked.rows))
+                mine, peak = min(mine, spent / asked.rows), max(peak, held)
+                start = time.process_time()
+                pictures = [peer(text, options) for text in texts]
+                theirs = min(theirs, (time.process_time() - start) / len(texts))
             ratios.append(theirs / mine)
             print(
-                f"{name[:-4]:16} ours {mine:.3f} CPU s, peak {peak:.0f} MB with its child; "
+                f"{name[:-4]:16} ours {mine:.3f} CPU s, peak {peak:.0f} MB; "
                 f"resvg {theirs:.3f} CPU s; ratio {theirs / mine:.1f}"
             )
             if asked.keep:
                 asked.keep.mkdir(parents=True, exist_ok=True)
                 (asked.keep / f"{name[:-4]}.png").write_bytes(pictures[0])
-    print(f"mean ratio {sum(ratios) / len(ratios):.1f}")
+    print(f"mean ratio {sum(ratios) / len(ratios):.1f}, least {min(ratios):.1f}")
 
 
 if __name__ == "__main__":

@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 from hundredfold.build.svgcheck import DEFAULT_LIMITS, CheckedSvg, SvgLimits, check_svg, svg_size
 from hundredfold.build.svgrender import ANSWER, REQUEST
 from hundredfold.designs.alpha import clear_hidden
+from hundredfold.designs.flatart.reading import flat_spans
+from hundredfold.designs.flatart.sparse_png import sparse_png
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 
 Bytes = NDArray[np.uint8]
@@ -185,8 +187,14 @@ def rasterise_png(
     child: SvgChild | None = None,
     limits: SvgLimits = DEFAULT_LIMITS,
 ) -> bytes:
-    """The whole drawing as a plain PNG, straight alpha. Raises as ``rasterise_svg``."""
+    """The whole drawing as a plain PNG, straight alpha. Raises as ``rasterise_svg``.
+
+    Flat art, which most designs are, is drawn here, by its edges only; all else by the child.
+    """
     markup = _framed(_checked(data, width_px, height_px, name, limits), _WHOLE, width_px, height_px)
+    spans = flat_spans(markup, width_px, height_px)
+    if spans is not None:
+        return sparse_png(spans)
     return (child or _shared_child()).draw_png(markup, width_px, height_px, name)
 
 

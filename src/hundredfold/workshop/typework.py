@@ -17,6 +17,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.kernel.units import MM_PER_INCH
 from hundredfold.placement.encode import with_head
+from hundredfold.workshop.memory import keep_freed_memory
 from hundredfold.workshop.typefaces import find_font
 
 _LONGEST_TITLE = 120
@@ -51,6 +52,7 @@ class DoneRow:
 
 def set_row(work: RowWork) -> DoneRow:
     """Fill the layout, write the SVG and the PNG where they are new or changed."""
+    keep_freed_memory()
     layout = _layout(work.layout, work.layout_name)
     done = fill_row(layout, work.row, work.fonts, work.art, work.version)
     title = title_of(layout, work.row)

@@ -11,12 +11,17 @@ most of the box when fitted into it; among those, the fewest lines.
 """
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from uniseg.linebreak import line_break_units
 
 Measure = Callable[[str], float]
+# Letters, digits and spaces, with a comma or full stop at most at a word's end: by UAX 14 such text breaks
+# after its spaces only, which needs no tables.
+_PLAIN = re.compile(r"(?:[A-Za-z0-9&]+[,.]?(?: |$))+")
+_WORDS = re.compile(r"[^ ]+ ?")
 _SAME = 1e-9  # sizes nearer than this share are one size
 
 
@@ -45,6 +50,8 @@ class Room:
 
 def break_places(text: str) -> list[str]:
     """The pieces between UAX 14's break opportunities; spaces stay at the end of their piece."""
+    if _PLAIN.fullmatch(text):
+        return _WORDS.findall(text)
     return [piece for piece in line_break_units(text) if piece]
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from uniseg.linebreak import line_break_units
 
 from hundredfold.designs.typesetting.breaking import (
     Room,
@@ -104,6 +105,14 @@ def test_a_limit_on_size_and_an_outline_count() -> None:
 def test_nothing_to_break() -> None:
     assert break_ragged("", width, Room(10, 10, 0.7, 0.2, 1.1)) == (0.0, [])
     assert break_level("", width, height, Room(10, 10, 0.7, 0.2, 1.1), 1) == (0.0, [])
+
+
+@settings(max_examples=400, deadline=None)
+@given(st.text(alphabet="abZ19&,. -’!", min_size=1, max_size=18))
+def test_plain_words_break_as_the_tables_say(text: str) -> None:
+    """UAX 14 as uniseg implements it; text of plain words takes a way of its own."""
+    text = " ".join(text.split())
+    assert break_places(text) == [piece for piece in line_break_units(text) if piece]
 
 
 def test_ideographs_break_between_and_no_break_spaces_hold() -> None:

@@ -32,6 +32,17 @@ def test_path_data_is_short() -> None:
     assert outline("MLZ", (0, -0.001), (10.5, 3.25)).path_data() == "M0 0L10.5 3.25Z"
 
 
+@pytest.mark.parametrize("decimals", [0, 1, 2, 3])
+def test_path_data_reads_back_as_the_rounded_points(decimals: int) -> None:
+    rng = np.random.default_rng(decimals)
+    for size in (1000.0, 1.0, 10.0**-decimals):
+        points = np.round(rng.normal(0, size, (7, 2)), rng.integers(0, 4))
+        text = Outline(b"MLQCZ", points).path_data(decimals)
+        numbers = text.replace("Z", "")[1:].replace("L", " ").replace("Q", " ").replace("C", " ").split()
+        assert [float(n) for n in numbers] == [float(f"{value:.{decimals}f}") for value in points.ravel()]
+        assert not any(n == "-0" or ("." in n and n.endswith(("0", "."))) for n in numbers)
+
+
 def test_as_cubics_keeps_the_shape() -> None:
     shape = outline("MLQCZ", (0, 0), (10, 0), (20, 5), (10, 10), (8, 12), (2, 12), (0, 10))
     back = from_cubics(*as_cubics(shape, most=0.5))

@@ -1,0 +1,1 @@
+"""Flat vector art drawn as spans of colour: only edges cost anything, however large the sheet."""
