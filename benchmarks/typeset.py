@@ -5,8 +5,8 @@
 Ours is everything from the row to the disk: filling, shaping, fitting, outlines, quality, SVG written, drawn
 at 3600 x 4500, PNG written. The peer gets the finished answer, the same art and the same words at the sizes
 we found, with its fonts loaded once, and does what it must: read the SVG, shape the words, draw, encode the
-PNG; it fits nothing, measures nothing and writes no file. Both are processor seconds, taken in turns; the least
-of the rounds counts, since other work on a machine only ever adds.
+PNG; it fits nothing, measures nothing and writes no file. Both are processor seconds, taken in turns; the
+least of the rounds counts, since other work on a machine only ever adds.
 """
 
 import argparse
