@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
-from hundredfold.cli.printing import print_findings, print_json, print_table, say
+from hundredfold.cli.printing import print_findings, print_json, print_table, say, say_folded
 from hundredfold.cli.watching import Progress
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
@@ -89,7 +89,8 @@ def _show_design(line: "Line") -> None:
     ]
     headers = ("blank", "best", "also", "left out")
     print_table(headers, rows, title=line.proof.design.path)
-    print_findings(line.proof.all_findings())
+    for one in line.told:
+        say_folded(f"{one.finding.severity.word}: {one.sentence()}", f"  try: {one.finding.fix}")
     for told in line.advice:
         say(f"repair: {told.words}")
 
@@ -125,6 +126,7 @@ def _designs(lines: "Iterable[Line]") -> Iterable[dict[str, object]]:
         yield {
             "design": line.design,
             "repairs": [told.words for told in line.advice],
+            "told": [one.as_json() for one in line.told],
             "findings": [finding.as_json() for finding in line.proof.findings],
             "blanks": [_blank(blank) for blank in line.proof.blanks],
         }

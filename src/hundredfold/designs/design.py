@@ -22,3 +22,4 @@ class Design:
     occasion: str = ""
     rights: str = ""
     languages: tuple[str, ...] = ()
+    smallest_type: float = 0.0  # least x-height by the file's width, of art set by us; 0 where not known

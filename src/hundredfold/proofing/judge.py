@@ -4,7 +4,7 @@
 that forty colours do not repeat it forty times. No image is opened: a changed limit is arithmetic again.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.designs.facts import DesignFacts
@@ -36,10 +36,41 @@ _BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
 }
 
 
+Code = tuple[str, str]
+_WORDS = "reads/thumbnail"
+_MILD: tuple[Code, ...] = ((_WORDS, "doubtful"), (_WORDS, "picture-first"), (_WORDS, "small-lines"))
+_OUTLINE, _SHIFT = "blank/outline-contrast", "ink/colour-shift"
+# What only follows from a finding, and would say the same thing twice.
+_FOLLOWS: Mapping[Code, tuple[Code, ...]] = {
+    (_OUTLINE, "lost"): (*_MILD, (_WORDS, "unreadable"), (_SHIFT, "white-lost"), (_SHIFT, "white-tinted")),
+    (_OUTLINE, "part-lost"): (*_MILD, (_SHIFT, "white-lost"), (_SHIFT, "white-tinted")),
+    (_OUTLINE, "weak"): _MILD,
+    (_WORDS, "unreadable"): ((_OUTLINE, "part-lost"), (_OUTLINE, "weak")),
+    ("ink/soft-on-underbase", "fringe"): (("ink/rim", "halo"),),
+    ("suits/small-words", "too-small"): (
+        *_MILD,
+        (_WORDS, "unreadable"),
+        ("prints/thin-lines", "gaps"),
+        ("prints/thin-lines", "lines"),
+    ),
+    ("suits/small-words", "small"): ((_WORDS, "small-lines"),),
+}
+
+
 def run_checks(subject: Subject, profile: Profile = STANDARD) -> Iterator[Finding]:
     """The findings of every check that looks at this kind of subject."""
     for one in _BY_SCOPE[type(subject)]:
         yield from one.run(subject, profile)
+
+
+def one_cause(found: Iterable[Finding], beside: Iterable[Finding] = ()) -> tuple[Finding, ...]:
+    """The findings without those that only follow from another of them, or from one ``beside`` them.
+
+    Ink that is lost on the blank is also not read there; one sentence is enough.
+    """
+    kept = tuple(found)
+    follows = {code for one in (*kept, *beside) for code in _FOLLOWS.get((one.check, one.code), ())}
+    return tuple(one for one in kept if (one.check, one.code) not in follows)
 
 
 def judge_blank(blank: Blank, *, profile: Profile = STANDARD) -> tuple[Finding, ...]:
@@ -92,9 +123,8 @@ def judge_colour(
     evidence: Evidence = NO_EVIDENCE,
 ) -> tuple[Finding, ...]:
     """What is wrong with a design on a blank in this colour and not with the same blank in another."""
-    return tuple(
-        run_checks(Coloured(name, facts, blank, _layout(laid), colour, profile.limits, evidence), profile)
-    )
+    pair = Coloured(name, facts, blank, _layout(laid), colour, profile.limits, evidence)
+    return tuple(run_checks(pair, profile))
 
 
 def judge(
@@ -114,7 +144,7 @@ def judge(
         *judge_placed(name, facts, blank, laid, profile=profile, evidence=evidence),
         *judge_colour(name, facts, blank, colour, laid, profile=profile, evidence=evidence),
     ]
-    return tuple(sorted(found, key=lambda finding: -finding.severity))
+    return tuple(sorted(one_cause(found), key=lambda finding: -finding.severity))
 
 
 def _layout(laid: Laid) -> Layout:

@@ -34,7 +34,7 @@ class Limits:
     soft_share: float = _limit(0.02, "of the ink", "half-transparent ink away from edges")
     orientation_ratio: float = _limit(1.3, "side to side", "from here art counts as upright or as wide")
     orientation_fill: float = _limit(
-        0.45,
+        0.6,
         "of the length",
         "art the wrong way round is worth a word only if it leaves more than this empty",
     )
@@ -62,20 +62,17 @@ class Limits:
     thin_length_mm: float = _limit(6, "mm", "so much length of thin line or gap, all in all, is worth a word")
     thin_share: float = _limit(0.015, "of the outline", "and so much compared with the length of the outline")
     small_letters_mm: float = _limit(
-        1.86,
+        1.4,
         "mm",
-        "letters less tall are hard to read in the hand",
-        "16 minutes of arc at 400 mm, h = 2 D tan(angle / 2): the least height ISO 9241-3 is quoted with, "
-        "and the "
-        "low end of NUREG-0700",
+        "letters whose bodies (the height of an x) are less tall are hard to read in the hand",
+        "fluent reading ends at an x-height of 0.2 degrees, h = 2 D tan(angle / 2) at 400 mm (Legge and "
+        "Bigelow, Journal of Vision 11(5):8, 2011); a newspaper's is 1.4 to 1.6 mm",
     )
     tiny_letters_mm: float = _limit(
         1.16,
         "mm",
         "words whose largest letters are less tall are not read by most people",
-        "10 minutes of arc at 400 mm, twice the height of the 20/20 letter; fluent reading ends at an "
-        "x-height of "
-        "1.4 mm there (Legge and Bigelow, Journal of Vision 11(5):8, 2011)",
+        "10 minutes of arc at 400 mm, twice the height of the 20/20 letter",
     )
     words_letters: float = _limit(5, "letters", "rows of fewer shapes are not taken for words")
     step_mm: float = _limit(0.4, "mm", "steps of a gradient at least this wide are seen as bands")
@@ -83,6 +80,7 @@ class Limits:
     rim_mm: float = _limit(0.35, "mm", "a half-transparent rim wider than this shows as a halo")
     fringe_share: float = _limit(0.25, "of the outline", "so much of a pale rim shows as an old background")
     white_share: float = _limit(0.05, "of the ink", "white parts worth a word when they are not printed")
+    white_lot_share: float = _limit(0.3, "of the ink", "so much white that turns makes it another design")
     white_difference: float = _limit(
         10, "CIEDE2000", "white that turns into a colour this far off is noticed"
     )
@@ -100,7 +98,7 @@ class Limits:
         "measured on our own labelled set (docs/accuracy.md)",
     )
     read_words_share: float = _limit(
-        0.12, "of the art", "art with fewer words is a picture first, and sells without them"
+        0.3, "of the art", "art with fewer words is a picture first, and sells without them"
     )
     read_doubt: float = _limit(
         0.7, "chance", "words are read only by some", "measured on our own labelled set (docs/accuracy.md)"
@@ -131,6 +129,10 @@ class Limits:
         0.3, "of the ink", "so much ink that stands out carries art whose outline is lost"
     )
     weak_edge_share: float = _limit(0.5, "of the outline", "so much of the outline weak is a warning")
+    weak_mean_contrast: float = _limit(
+        2.4, "to 1", "art with more contrast than this on average carries weak stretches"
+    )
+    part_lost_share: float = _limit(0.3, "of the outline", "so much of the outline lost is a warning")
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,14 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.placement.layout import Layout, lay_out, usual_wish
 from hundredfold.proofing.art.facts import ArtFacts
-from hundredfold.proofing.judge import judge_blank, judge_design, judge_placed, judge_unlaid, run_checks
+from hundredfold.proofing.judge import (
+    judge_blank,
+    judge_design,
+    judge_placed,
+    judge_unlaid,
+    one_cause,
+    run_checks,
+)
 from hundredfold.proofing.profile import STANDARD, Profile
 from hundredfold.proofing.readings import Chances, Look, look_of
 from hundredfold.proofing.softproof import Printer
@@ -112,7 +119,7 @@ def prove(
 ) -> DesignProof:
     """Judge a design on blanks. Without deep facts or chances, the checks that need them say nothing."""
     gamut = _gamut(design, asked)
-    evidence = Evidence(art=art, gamut=gamut)
+    evidence = Evidence(art=art, gamut=gamut, type_px=design.smallest_type * design.facts.width_px or None)
     found = judge_design(design.path, design.facts, profile=asked.profile, evidence=evidence)
     if worst(found) is Severity.STOP or design.facts.ink.empty:
         return DesignProof(design, found, ())
@@ -152,7 +159,7 @@ def _on_blank(design: Design, blank: Blank, evidence: Evidence, asked: Asked, ch
         found += judge_placed(
             design.path, design.facts, blank, layout, profile=asked.profile, evidence=evidence
         )
-    findings = _once(found)
+    findings = one_cause(_once(found))
     if not layouts:
         return BlankProof(blank, None, 0, findings, ())
     width = art_px(blank, layouts[0], asked.thumbnail_px)
@@ -169,7 +176,7 @@ def _on_blank(design: Design, blank: Blank, evidence: Evidence, asked: Asked, ch
             asked.profile.limits,
             replace(evidence, reading=reading),
         )
-        colours.append(_on_colour(pair, asked.profile))
+        colours.append(_on_colour(pair, asked.profile, findings))
     return BlankProof(blank, layouts[0], width, findings, ranked(colours, asked.best))
 
 
@@ -207,8 +214,8 @@ def _once(found: Sequence[Finding]) -> tuple[Finding, ...]:
     return tuple(kept.values())
 
 
-def _on_colour(pair: Coloured, profile: Profile) -> ColourProof:
-    found = sorted(run_checks(pair, profile), key=lambda one: -one.severity)
+def _on_colour(pair: Coloured, profile: Profile, beside: tuple[Finding, ...]) -> ColourProof:
+    found = sorted(one_cause(run_checks(pair, profile), beside), key=lambda one: -one.severity)
     chance = pair.evidence.reading.main_words if pair.evidence.reading else None
     return ColourProof(pair.colour, tuple(found), standing(pair), chance, _score(pair, chance))
 

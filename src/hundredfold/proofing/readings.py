@@ -38,7 +38,7 @@ class Chance(NamedTuple):
 
 Chances = Mapping[Look, Chance | None]  # None: the art has no words
 # The version of the step that reads looks.
-READINGS_VERSION = 3000 + READING_VERSION
+READINGS_VERSION = 4000 + READING_VERSION
 MAIN_HEIGHT = 0.6  # lines at least so tall, by the tallest, are the main words
 
 

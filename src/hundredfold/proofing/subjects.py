@@ -43,6 +43,7 @@ class Evidence:
     reading: Reading | None = None
     gamut: Gamut | None = None
     print_bytes: int | None = None
+    type_px: float | None = None  # the smallest x-height as it was typeset, in pixels of the art
 
 
 NO_EVIDENCE = Evidence()

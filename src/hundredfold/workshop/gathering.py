@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from hundredfold.build.recipes import Recipe
 from hundredfold.build.runner import Runner, Watching
 from hundredfold.build.tasks import Counts, Outcome, Task
-from hundredfold.designs.alike import near_twins
+from hundredfold.designs.alike import exact_twins, near_twins
 from hundredfold.designs.design import Design
 from hundredfold.designs.measure import MEASURE_VERSION, facts_from_json
 from hundredfold.designs.names import keywords_from, title_from
@@ -60,7 +60,7 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
         _outputs(designs, outcome, PROOF_FACTS),
         _outputs(designs, outcome, smallart.STEP),
         gone_designs(known, who.ids, files),
-        (*findings, *unreadable, *unread, *failed, *copies, *_twins(designs, made)),
+        (*findings, *unreadable, *unread, *failed, *copies, *same_pixels(designs), *_twins(designs, made)),
         outcome.counts,
     )
 
@@ -115,6 +115,23 @@ def _copy(path: str, used: str) -> Finding:
         f"it is the same art as {used}, which is used in its place",
         "delete one of them, or change the art",
     )
+
+
+def same_pixels(designs: Sequence[Design]) -> list[Finding]:
+    """A finding of each file whose picture is in an earlier file already: saved again, in another format."""
+    groups = [[designs[n].path for n in group] for group in exact_twins(one.facts for one in designs)]
+    return [
+        Finding(
+            "designs/copy",
+            "same-pixels",
+            Severity.WARN,
+            path,
+            f"it is the same picture as {first}, saved in another file, so both would be listed",
+            "delete one of them",
+        )
+        for first, *others in groups
+        for path in others
+    ]
 
 
 def _twins(designs: Sequence[Design], made: Mapping[str, Made]) -> list[Finding]:

@@ -38,6 +38,7 @@ FACT_COLUMNS = (
     "closed_counters",
     "overlap",
     "characters",
+    "smallest_x_height_share",
 )
 
 
@@ -107,7 +108,7 @@ def read_made(path: Path) -> tuple[Made, ...]:
                     row["rights"],
                     _parts(row["languages"]),
                     row["sha256"],
-                    {name: float(row[name] or 0) for name in FACT_COLUMNS},
+                    {name: float(row.get(name) or 0) for name in FACT_COLUMNS},
                 )
             )
     except (KeyError, ValueError, TypeError, AttributeError) as error:
@@ -146,6 +147,7 @@ def described(design: Design, made: Made) -> Design:
         occasion=made.occasion,
         rights=made.rights,
         languages=made.languages,
+        smallest_type=made.facts.get("smallest_x_height_share", 0.0),
     )
 
 

@@ -16,6 +16,7 @@ from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.sheet.cards import Card, Sheet, card_of
 from hundredfold.proofing.sheet.page import page
 from hundredfold.proofing.sheet.paper import paper
+from hundredfold.proofing.told import Told, told_of
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
 from hundredfold.workshop.proofing import (
@@ -59,6 +60,7 @@ class Line:
     worst: str
     proof: DesignProof | None
     advice: tuple[Advice, ...]
+    told: tuple[Told, ...] = ()
 
     @property
     def badness(self) -> tuple[float, int, str]:
@@ -163,9 +165,8 @@ def line_of(proof: DesignProof, blanks: tuple[Blank, ...], in_full: bool = False
         worst((*proof.findings, *blank.findings, *one.findings)) is Severity.WARN for blank, one in listable
     )
     total = sum(len({v.colour for v in blank.offered()}) for blank in blanks)
-    finding = worst_finding(proof)
-    where = finding.item.partition(" on ")[2] if finding else ""
-    words = "" if finding is None else f"{where}: {finding.what}" if where else finding.what
+    told = told_of(proof)
+    words = told[0].sentence(most=2) if told and told[0].finding.severity > Severity.NOTE else ""
     return Line(
         proof.design.path,
         proof.design.title,
@@ -175,17 +176,12 @@ def line_of(proof: DesignProof, blanks: tuple[Blank, ...], in_full: bool = False
         words,
         proof if in_full else None,
         (),
+        told,
     )
 
 
 def _passes(blank: BlankProof, stopped: bool) -> bool:
     return not stopped and worst(blank.findings) is not Severity.STOP
-
-
-def worst_finding(proof: DesignProof) -> Finding | None:
-    """The finding to speak of first: at the worst severity the art's own, a blank's, a colour's."""
-    found = [finding for finding in proof.all_findings() if finding.severity > Severity.NOTE]
-    return max(found, key=lambda finding: finding.severity, default=None)
 
 
 def _chosen(lines: list[Line]) -> set[str]:

@@ -72,6 +72,7 @@ BAD: list[Breaking] = [
         WHITE,
     ),
     (("art/touches-edge", "cut-off"), replace(facts(), edge_share=0.05), MUG, WHITE),
+    (("art/file", "odd"), replace(facts(), remarks=("its name says JPEG, but it is PNG",)), MUG, WHITE),
     (("art/stray-specks", "specks"), replace(facts(), specks=11), MUG, WHITE),
     (("art/background-box", "one-colour"), replace(facts(), opaque_border=True, edge_share=1.0), MUG, WHITE),
     (("catalogue/process-and-material", "cannot-take"), facts(), blank(material=Material.COTTON), WHITE),
@@ -79,7 +80,13 @@ BAD: list[Breaking] = [
     (("ink/colour-shift", "colours-shift"), in_ink(facts(), "#30c0ff"), MUG, colour("lemon", "#f5e08c")),
     (
         ("ink/colour-shift", "white-lost"),
-        replace(facts(), inks=(InkColour("#1b2a4e", 0.7), InkColour("#ffffff", 0.3))),
+        replace(facts(), inks=(InkColour("#1b2a4e", 0.6), InkColour("#ffffff", 0.4))),
+        MUG,
+        colour("sky", "#bcd7e8"),
+    ),
+    (
+        ("ink/colour-shift", "white-tinted"),
+        replace(facts(), inks=(InkColour("#1b2a4e", 0.8), InkColour("#ffffff", 0.2))),
         MUG,
         colour("sky", "#bcd7e8"),
     ),

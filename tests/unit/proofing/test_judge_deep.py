@@ -66,6 +66,10 @@ GOOD: dict[str, Case] = {
     ),
     "a hairline shorter than matters": (facts(), MUG, WHITE, with_art(strokes=(Thin(1.0, 100.0),))),
     "lines of a third of a millimetre on a mug": (facts(), MUG, WHITE, with_art(strokes=(Thin(12.0, 9e3),))),
+    "words typeset tall enough beside fine ornament": (
+        facts(), MUG, WHITE, replace(with_art(lines=lines(20)), type_px=2 / MUG_SCALE),
+    ),
+    "upright art that fills the face of a mug": (facts(2400, 4000), ROUND_MUG, WHITE, with_art()),
     "dots of ornament": (facts(), MUG, WHITE, with_art(lines=lines(20, letters=3))),
     "a wrap narrower than the face": (
         facts(3000, 3200), replace(ROUND_MUG, body=Body(82.0)), WHITE, with_art(),
@@ -81,7 +85,7 @@ BAD: list[tuple[tuple[str, str], Case]] = [
     (("prints/thin-lines", "lines"), (facts(), MUG, WHITE, with_art(strokes=(Thin(2.0, 9000.0),)))),
     (("prints/thin-lines", "gaps"), (facts(), MUG, WHITE, with_art(gaps=(Thin(4.0, 9000.0),)))),
     (("prints/thin-lines", "lines"), (BLACK_ART, SHIRT, WHITE, with_art(strokes=(Thin(3.0, 9000.0),)))),
-    (("suits/small-words", "small"), (facts(), MUG, WHITE, with_art(lines=lines(1.6 / MUG_SCALE)))),
+    (("suits/small-words", "small"), (facts(), MUG, WHITE, with_art(lines=lines(1.3 / MUG_SCALE)))),
     (
         ("suits/small-words", "small"),
         (facts(), MUG, WHITE, with_art(lines=lines(0.9 / MUG_SCALE) + lines(400))),
@@ -108,7 +112,23 @@ BAD: list[tuple[tuple[str, str], Case]] = [
     (("ink/out-of-gamut", "duller"), (facts(), MUG, WHITE, Evidence(gamut=Gamut(0.6, 12.0, "coated")))),
     (("reads/thumbnail", "unreadable"), (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 70)))),
     (("reads/thumbnail", "doubtful"), (facts(), MUG, WHITE, Evidence(reading=Reading(0.5, 90)))),
-    (("reads/thumbnail", "doubtful"), (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 90, 0.1, 0.04)))),
+    (
+        ("reads/thumbnail", "picture-first"),
+        (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 90, 0.1, 0.04))),
+    ),
+    (
+        ("blank/outline-contrast", "part-lost"),
+        (
+            BLACK_ART,
+            SHIRT,
+            BLACK,
+            with_art(windows=(EdgeWindow("#000000", "#000000", 0.4), EdgeWindow("#f2c230", "#f2c230", 0.6))),
+        ),
+    ),
+    (
+        ("suits/small-words", "small"),
+        (facts(), MUG, WHITE, Evidence(art=art_facts(), type_px=1.3 / MUG_SCALE)),
+    ),
     (("reads/thumbnail", "small-lines"), (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 90, 0.95)))),
     (
         ("prints/file-size", "too-large"),

@@ -248,14 +248,17 @@ class _Filling:
         closed = sum(done.counters[0] for _, done in self.set)
         rooms = sum(done.counters[1] for _, done in self.set)
         inks = [done.outline.affine(*slot.matrix) for slot, done in self.set]
+        drawing = self.layout.drawing
+        smallest = min((line.x_height_mm for line in lines), default=0.0)
         return SetFacts(
             lines=lines,
-            smallest_x_height_mm=min((line.x_height_mm for line in lines), default=0.0),
+            smallest_x_height_mm=smallest,
+            smallest_x_height_share=smallest / (drawing.view[2] * drawing.mm_per_unit),
             most_shrunk=min((line.shrink for line in lines), default=1.0),
             most_lines=max((len(done.lines) for _, done in self.set), default=0),
             width_variation=max((done.width_variation for _, done in self.set), default=0.0),
             closed_counters=closed / rooms if rooms else 0.0,
-            overlap=overlap(inks, self.layout.drawing.view) if len(inks) > 1 else 0.0,
+            overlap=overlap(inks, drawing.view) if len(inks) > 1 else 0.0,
             characters=sum(len(line.text) for line in lines),
         )
 

@@ -36,6 +36,7 @@ class SetFacts:
 
     lines: tuple[LineFacts, ...]
     smallest_x_height_mm: float
+    smallest_x_height_share: float  # the same by the drawing's width
     most_shrunk: float
     most_lines: int  # in one slot
     width_variation: float  # of the lines of one slot: standard deviation over mean, the worst slot's
@@ -52,6 +53,7 @@ class SetFacts:
             "most_shrunk": round(self.most_shrunk, 4),
             "overlap": round(self.overlap, 4),
             "smallest_x_height_mm": round(self.smallest_x_height_mm, 3),
+            "smallest_x_height_share": round(self.smallest_x_height_share, 6),
             "width_variation": round(self.width_variation, 4),
         }
 

@@ -39,7 +39,7 @@ def text_lines(small: Small) -> tuple[TextLine, ...]:
     found: list[TextLine] = []
     for mask in _masks(small):
         for line in _lines_of(mask):
-            if not any(_same(line, other) for other in found):
+            if not any(same_place(line, other) for other in found):
                 found.append(line)
     grown = [_scaled(line, 1 / small.scale) for line in found]
     return tuple(sorted(grown, key=lambda line: (line.top, line.left)))
@@ -100,10 +100,10 @@ def _line(islands: _Islands, labels: NDArray[Any], members: NDArray[Any]) -> Tex
     bottom = int((islands.top + islands.height)[members].max())
     part = np.isin(labels[top:bottom, left:right], islands.number[members])
     typical = float(np.median(islands.height[members]))
-    body = _body_height(part)
+    body = body_height(part)
     if bottom - top > 1.9 * typical:  # an arch or a slope: its rows mix letters of many levels
         body = 0.8 * typical
-    crossings = _crossings(part)
+    crossings = crossings_of(part)
     fill = float(islands.area[members].sum() / (islands.width * islands.height)[members].sum())
     wide = (right - left) / max(body, 1.0)
     looks_like_words = members.size >= 3 or (crossings >= 6 and wide >= 2.5)
@@ -112,7 +112,7 @@ def _line(islands: _Islands, labels: NDArray[Any], members: NDArray[Any]) -> Tex
     return TextLine(left, top, right, bottom, round(body, 2), max(int(members.size), round(crossings / 2)))
 
 
-def _body_height(part: NDArray[np.bool_]) -> float:
+def body_height(part: NDArray[np.bool_]) -> float:
     """Rows that are about as full as the fullest: x-height of lower case, the whole of capitals."""
     profile = part.sum(axis=1)
     full = profile >= 0.4 * np.percentile(profile, 90)
@@ -120,7 +120,7 @@ def _body_height(part: NDArray[np.bool_]) -> float:
     return float(rows[-1] - rows[0] + 1) if rows.size else 0.0
 
 
-def _crossings(part: NDArray[np.bool_]) -> float:
+def crossings_of(part: NDArray[np.bool_]) -> float:
     """How often a row of the middle half goes from bare to inked, in the median."""
     quarter = part.shape[0] // 4
     middle = part[quarter : part.shape[0] - quarter] if part.shape[0] > 4 else part
@@ -128,7 +128,8 @@ def _crossings(part: NDArray[np.bool_]) -> float:
     return float(np.median((np.diff(padded, axis=1) > 0).sum(axis=1)))
 
 
-def _same(first: TextLine, second: TextLine) -> bool:
+def same_place(first: TextLine, second: TextLine) -> bool:
+    """Whether one covers most of the other."""
     across = min(first.right, second.right) - max(first.left, second.left)
     down = min(first.bottom, second.bottom) - max(first.top, second.top)
     smaller = min((line.right - line.left) * (line.bottom - line.top) for line in (first, second))

@@ -20,6 +20,7 @@ _PLATEAU = 0.6  # pixels: how far below its neighbours the middle of a slanted l
 # A point of the ridge belongs to a line, not to a corner, where the shape grows by less than this factor
 # within three half-widths: tapers of more than about 19 degrees are corners.
 _GROWTH = 1.5
+_TAPER, _CUSP = 3.0, 12  # a piece of this spread of widths, and of less points than so many widths, is a cusp
 
 
 def thin_lines(coverage: Bytes, beyond: int = 0) -> tuple[Thin, ...]:
@@ -38,6 +39,8 @@ def thin_lines(coverage: Bytes, beyond: int = 0) -> tuple[Thin, ...]:
     line = _on_a_line(reach, rows, columns)
     rows, columns = rows[line], columns[line]
     widths, across = _widths(framed, rows, columns)
+    kept = ~_tapers(ridge, rows, columns, widths)
+    rows, columns, widths, across = rows[kept], columns[kept], widths[kept], across[kept]
     lengths = _lengths(ridge, rows, columns, across)
     # Every pixel of a hairline lies on its ridge: its coverage over its width is its length on any slant.
     hair = widths < _HAIR_PX
@@ -74,6 +77,27 @@ def _on_a_line(reach: NDArray[Any], rows: NDArray[Any], columns: NDArray[Any]) -
         grown = np.maximum(grown, there.max(axis=1))
         goes_on = np.asarray((there > 0).any(axis=1))
     return np.asarray((grown <= _GROWTH * own + 0.6) & goes_on)
+
+
+def _tapers(
+    ridge: NDArray[np.bool_], rows: NDArray[Any], columns: NDArray[Any], widths: NDArray[np.float64]
+) -> NDArray[np.bool_]:
+    """Which points lie on a piece that runs from nothing to wide: the cusp between two round shapes.
+
+    A line or a gap that matters keeps about its width; a cusp prints as a cusp, whatever its tip does.
+    """
+    if not rows.size:
+        return np.zeros(0, bool)
+    _, labels = cv2.connectedComponents(ridge.view(np.uint8), connectivity=8)
+    piece = np.asarray(labels)[rows, columns]
+    order = np.lexsort((widths, piece))
+    starts = np.flatnonzero(np.diff(piece[order], prepend=-1))
+    counts = np.diff(starts, append=piece.size)
+    low = widths[order][starts + counts // 10]
+    high = widths[order][starts + counts * 9 // 10]
+    short = counts <= _CUSP * high
+    tapered = dict(zip(piece[order][starts], (high >= _TAPER * low) & short, strict=True))
+    return np.array([tapered[one] for one in piece], bool)
 
 
 def _at(values: NDArray[Any], y: NDArray[Any], x: NDArray[Any]) -> NDArray[Any]:

@@ -48,6 +48,24 @@ def empty(art: Alone) -> Iterator[Hit]:
 
 
 @check(
+    "art/file",
+    subject=Alone,
+    codes={"odd": Severity.NOTE},
+    why="A file that is not what its name says, or whose colours had to be guessed, may come out otherwise "
+    "elsewhere: at the partner, or in your own drawing program.",
+    example="A CMYK JPEG without a profile: its colours were taken to be those of a common press.",
+    fix="Export again, in sRGB, under the ending that goes with the format.",
+    known_limits="Says what was seen while the file was read; a wrong profile cannot be seen.",
+    source="follows from the file; no threshold",
+)
+def file(art: Alone) -> Iterator[Hit]:
+    """The file is what it says it is."""
+    if art.facts.remarks:
+        what = "; ".join(art.facts.remarks)
+        yield Hit("odd", what, "export it again in sRGB, under the ending that goes with its format")
+
+
+@check(
     "art/touches-edge",
     subject=Alone,
     codes={"cut-off": Severity.WARN},

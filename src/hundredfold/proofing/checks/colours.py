@@ -55,8 +55,8 @@ def rim(pair: Coloured) -> Iterator[Hit]:
 @check(
     "ink/colour-shift",
     subject=Coloured,
-    codes={"white-lost": Severity.WARN, "colours-shift": Severity.NOTE},
-    limits=("white_share", "white_difference", "shift_difference"),
+    codes={"white-lost": Severity.WARN, "white-tinted": Severity.NOTE, "colours-shift": Severity.NOTE},
+    limits=("white_share", "white_lot_share", "white_difference", "shift_difference"),
     why="Transparent ink takes on the colour of the blank. White parts of the art become that colour, and "
     "all other "
     "colours are tinted.",
@@ -78,15 +78,15 @@ def colour_shift(pair: Coloured) -> Iterator[Hit]:
     numbers = {"white_share": round(white_share, 3), "mean_difference": round(shift, 1)}
     if limits.white_share < white_share < 0.95:  # nearly all white: the outline check speaks of that
         yield Hit(
-            "white-lost",
-            f"white parts ({white_share:.0%} of the ink) become {pair.colour.name}: there is no white ink",
+            "white-lost" if white_share > limits.white_lot_share else "white-tinted",
+            f"white parts ({white_share:.0%} of the ink) take the colour of the blank, there is no white ink",
             "list this art on white or pale blanks, or redraw it without white",
             numbers,
         )
     elif shift > limits.shift_difference:
         yield Hit(
             "colours-shift",
-            f"on {pair.colour.name} the colours come out tinted, by {shift:.0f} CIEDE2000 on average",
+            f"the colours come out tinted, by {shift:.0f} CIEDE2000 on average",
             "look at the picture before listing this colour",
             numbers,
         )

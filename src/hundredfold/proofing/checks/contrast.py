@@ -38,7 +38,7 @@ def dark_blank(pair: Coloured) -> Iterator[Hit]:
         best = best_by_darkening(pair.colour)
         yield Hit(
             "nothing-shows",
-            f"even black ink reaches only {best:.1f}:1 on {pair.colour.name}: {WORDS[InkModel.TRANSPARENT]}",
+            f"even black ink reaches only {best:.1f}:1: {WORDS[InkModel.TRANSPARENT]}",
             "leave this colour out, or use a process with a white underbase",
             {"best_contrast": round(best, 2), "limit": pair.limits.darkest_blank_contrast},
         )
@@ -47,13 +47,15 @@ def dark_blank(pair: Coloured) -> Iterator[Hit]:
 @check(
     "blank/outline-contrast",
     subject=Coloured,
-    codes={"lost": Severity.STOP, "weak": Severity.WARN},
+    codes={"lost": Severity.STOP, "part-lost": Severity.WARN, "weak": Severity.WARN},
     limits=(
         "lost_contrast",
         "lost_difference",
         "weak_contrast",
         "lost_edge_share",
+        "part_lost_share",
         "weak_edge_share",
+        "weak_mean_contrast",
         "visible_ink_share",
     ),
     why="Art whose outline has the lightness of the blank cannot be made out: navy letters on a navy "
@@ -70,8 +72,10 @@ def dark_blank(pair: Coloured) -> Iterator[Hit]:
 def outline_contrast(pair: Coloured) -> Iterator[Hit]:
     """The art stands out from the blank along its outline."""
     limits = pair.limits
-    stands = standing(pair)
-    if stands is None or too_dark_to_darken(pair):
+    stands, art = standing(pair), pair.evidence.art
+    boxed = pair.facts.opaque_border or (art is not None and art.inset_box)
+    # The outline of a filled box says nothing of the art on it; art/background-box speaks of the box.
+    if stands is None or boxed or too_dark_to_darken(pair):
         return
     numbers = {
         "lost_share": round(stands.lost, 3),
@@ -80,12 +84,15 @@ def outline_contrast(pair: Coloured) -> Iterator[Hit]:
         "difference": round(stands.difference, 1),
     }
     why = "; ".join(filter(None, (f"{stands.contrast:.1f}:1", WORDS[pair.model])))
-    fix = f"leave {pair.colour.name} out, use a lighter or darker version of the art, or give it an outline"
+    fix = "leave this colour out, use a lighter or darker version of the art, or give it an outline"
     if stands.lost >= limits.lost_edge_share:
         yield Hit(
             "lost", f"{stands.lost:.0%} of the outline cannot be told from the blank ({why})", fix, numbers
         )
-    elif max(stands.lost, stands.weak) >= limits.weak_edge_share:
+    elif stands.lost >= limits.part_lost_share:
+        what = f"{stands.lost:.0%} of the outline cannot be told from the blank, so a part of the art is lost"
+        yield Hit("part-lost", what, fix, numbers)
+    elif stands.weak >= limits.weak_edge_share and stands.contrast < limits.weak_mean_contrast:
         what = f"{stands.weak:.0%} of the outline is faint, under {limits.weak_contrast:g}:1 ({why})"
         yield Hit("weak", what, fix, numbers)
 

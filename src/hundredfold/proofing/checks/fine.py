@@ -72,28 +72,29 @@ def thin_lines(placed: Placed) -> Iterator[Hit]:
     "hand and cannot read the joke.",
     example="A second line of 1/40 of the art's height on a print area 35 mm high: 0.9 mm letters.",
     fix="Leave the small line out for this blank, set it larger, or leave the blank out.",
-    known_limits="Words are found by their shapes: fine ornament may be taken for words, and script that "
-    "joins up is "
-    "measured by its x-height. Judged for a viewing distance of 400 mm.",
-    source="visual angle, h = 2 D tan(angle / 2); Legge and Bigelow 2011; NUREG-0700",
+    known_limits="Words of a layout are measured by their type. In other art they are found by their shapes: "
+    "fine ornament may be taken for words. Judged for a viewing distance of 400 mm.",
+    source="visual angle, h = 2 D tan(angle / 2); Legge and Bigelow 2011",
 )
 def small_words(placed: Placed) -> Iterator[Hit]:
     """The smallest words are tall enough to read in the hand."""
-    art, limits = placed.evidence.art, placed.limits
-    lines = [line for line in art.lines if line.letters >= limits.words_letters] if art else []
-    if not lines:
+    art, limits, set_px = placed.evidence.art, placed.limits, placed.evidence.type_px
+    found = [line.letter_px for line in art.lines if line.letters >= limits.words_letters] if art else []
+    # Where the words were typeset by us, their true height; what the shapes say, of art from elsewhere.
+    smallest = set_px if set_px is not None else min(found, default=None)
+    if smallest is None:
         return
-    heights = sorted(line.letter_px * placed.mm_per_px for line in lines)
-    least, most = heights[0], heights[-1]
+    largest = max([smallest, *(line.letter_px for line in art.lines)] if art else [smallest])
+    least, most = smallest * placed.mm_per_px, largest * placed.mm_per_px
     tiny = most < limits.tiny_letters_mm
     if least < limits.small_letters_mm:
         which = "even the largest words are" if tiny else "the smallest words are"
         shown, limit = (most, limits.tiny_letters_mm) if tiny else (least, limits.small_letters_mm)
         yield Hit(
             "too-small" if tiny else "small",
-            f"{which} {shown:.1f} mm tall on {placed.blank.code} (at least {limit:.1f} mm wanted)",
+            f"{which} {shown:.1f} mm tall (at least {limit:.1f} mm wanted)",
             f"enlarge them {limits.small_letters_mm / shown:.1f} times, drop small lines for this blank, "
-            f"or leave {placed.blank.code} out",
+            "or leave this blank out",
             {"letters_mm": round(least, 2), "largest_mm": round(most, 2), "limit_mm": limit},
         )
 

@@ -72,13 +72,13 @@ def too_few_pixels(placed: Placed) -> Iterator[Hit]:
     "suits/orientation",
     subject=Placed,
     codes={"upright-on-wide": Severity.WARN, "wide-on-upright": Severity.WARN},
-    limits=("orientation_ratio", "orientation_fill"),
+    limits=("orientation_ratio", "orientation_fill", "visible_degrees"),
     why="Upright art on a wide print area, or the reverse, is shrunk until it fits and leaves most of the "
     "product "
     "bare. It looks like a stamp and sells like one.",
     example="A poster of 1:2 on a mug wrap of 200 x 90 mm prints 45 mm wide.",
     fix="Use the other arrangement of the art, or leave this blank out for it.",
-    known_limits="Looks at the outline box of the art only.",
+    known_limits="Looks at the outline box of the art only; on a round body, at the face one sees.",
     source=COMMON,
 )
 def orientation(placed: Placed) -> Iterator[Hit]:
@@ -88,7 +88,11 @@ def orientation(placed: Placed) -> Iterator[Hit]:
     if not placed.whole:
         return
     tall = place.height_px / place.width_px
-    empty_across = 1 - sum(one.width_px for one in places) / area.width_px
+    # Of a round body one sees a face at a time; art that fills a face does not look lost on a long wrap.
+    face = face_mm(placed)
+    across = area.width_mm if face is None else min(face, area.width_mm)
+    shown = sum(one.width_mm for one in places) if face is None else place.width_mm
+    empty_across = 1 - shown / across
     empty_down = 1 - place.height_px / area.height_px
     if (
         wants is Orientation.LANDSCAPE
@@ -111,6 +115,14 @@ def orientation(placed: Placed) -> Iterator[Hit]:
         f"arrange the art {words[1].split()[1]}, or leave {placed.blank.code} out for it",
         {"bare_share": round(empty, 3), "limit": limits.orientation_fill, "height_to_width": round(tall, 3)},
     )
+
+
+def face_mm(placed: Placed) -> float | None:
+    """How much of a round body faces the viewer, along its girth; None where the body is not round."""
+    body = placed.blank.body
+    if body.diameter_mm is None:
+        return None
+    return body.visible_width_mm or body.diameter_mm * pi * placed.limits.visible_degrees / 360
 
 
 @check(
@@ -151,9 +163,15 @@ def outside_safe(placed: Placed) -> Iterator[Hit]:
 
 
 def _overhang(place: Placement, box: Box) -> int:
-    """Pixels by which a placement leaves the box on its worst side; 0 or less inside."""
+    """Pixels by which a placement leaves the box on its worst side; 0 or less inside.
+
+    Art that runs from edge to edge of the area, like a wrap, is meant to bleed there.
+    """
     right, bottom = place.left_px + place.width_px, place.top_px + place.height_px
-    return max(box.left - place.left_px, box.top - place.top_px, right - box.right, bottom - box.bottom)
+    across = max(box.left - place.left_px, right - box.right)
+    if (place.left_px, right) == (0, place.area.width_px):
+        across = 0
+    return max(across, box.top - place.top_px, bottom - box.bottom)
 
 
 @check(
@@ -195,11 +213,8 @@ def file_size(placed: Placed) -> Iterator[Hit]:
 )
 def visible_face(placed: Placed) -> Iterator[Hit]:
     """What is to be seen at one look fits on the face one sees."""
-    body, width = placed.blank.body, placed.placement.width_mm
-    if body.diameter_mm is None:
-        return
-    seen = body.visible_width_mm or body.diameter_mm * pi * placed.limits.visible_degrees / 360
-    if width <= seen * 1.02:  # whole pixels and a hair
+    seen, width = face_mm(placed), placed.placement.width_mm
+    if seen is None or width <= seen * 1.02:  # whole pixels and a hair
         return
     lines = placed.evidence.art.lines if placed.evidence.art else ()
     words = max(((line.right - line.left) * placed.mm_per_px for line in lines), default=0.0)

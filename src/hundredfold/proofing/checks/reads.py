@@ -10,7 +10,12 @@ from hundredfold.proofing.subjects import Coloured
 @check(
     "reads/thumbnail",
     subject=Coloured,
-    codes={"unreadable": Severity.STOP, "doubtful": Severity.WARN, "small-lines": Severity.NOTE},
+    codes={
+        "unreadable": Severity.STOP,
+        "doubtful": Severity.WARN,
+        "picture-first": Severity.NOTE,
+        "small-lines": Severity.NOTE,
+    },
     limits=("read_stop", "read_doubt", "read_words_share"),
     why="Buyers see the picture in a page of results, where the art is 60 to 240 px wide. Words that die "
     "there are "
@@ -20,23 +25,26 @@ from hundredfold.proofing.subjects import Coloured
     "checks offer one.",
     known_limits="A chance learnt from machine readers on rendered art, not from shoppers; outlined and "
     "worn lettering "
-    "is where it errs most. The main words are the tallest lines; in art that is mostly picture, words that "
-    "are not read are a warning only. Art without words is not judged by it.",
+    "is where it errs most. The main words are the tallest lines; of art that is mostly picture, "
+    "words that are not read are a note only. Art without words is not judged by it.",
     source="measured on our own labelled set; figures and worst mistakes in docs/accuracy.md",
 )
 def thumbnail(pair: Coloured) -> Iterator[Hit]:
     """The words are read in the thumbnail."""
-    reading, limits = pair.evidence.reading, pair.limits
-    if reading is None:
+    reading, art, limits = pair.evidence.reading, pair.evidence.art, pair.limits
+    if reading is None or (art is not None and not art.lines):  # grain that the reader alone takes for words
         return
     main, at = reading.main_words, f"with the art {reading.art_px} px wide in the picture"
     numbers = {"chance": round(reading.chance, 3), "main": round(main, 3), "art_px": reading.art_px}
     fix = "use fewer and larger words, or a colour with more contrast"
-    if main < limits.read_stop and reading.share >= limits.read_words_share:
-        yield Hit("unreadable", f"the words will hardly be read {at} (chance {main:.0%})", fix, numbers)
+    may = "may not" if main >= limits.read_stop else "will hardly"
+    what = f"the words {may} be read {at} (chance {main:.0%})"
+    if main < limits.read_doubt and reading.share < limits.read_words_share:
+        yield Hit("picture-first", f"{what}; the picture speaks for them", "fine where it does", numbers)
+    elif main < limits.read_stop:
+        yield Hit("unreadable", what, fix, numbers)
     elif main < limits.read_doubt:
-        may = "may not" if main >= limits.read_stop else "will hardly"
-        yield Hit("doubtful", f"the words {may} be read {at} (chance {main:.0%})", fix, numbers)
+        yield Hit("doubtful", what, fix, numbers)
     elif reading.chance < limits.read_stop:
         what = f"the main words are read {at}, the smaller lines are not"
         yield Hit(

@@ -17,6 +17,7 @@ from hundredfold.proofing.reading.names import LINE_NAMES
 from hundredfold.proofing.reading.trees import Doubles, chance
 
 READING_VERSION = 2  # raised whenever the chances of the same facts change
+HUGE, HUGE_TEXT = 2.0, 0.4  # times the tallest sure line; how letter-like such a row must be
 LETTERS, HEIGHT, STROKE = (LINE_NAMES.index(name) for name in ("letters", "height", "stroke"))
 
 
@@ -63,6 +64,7 @@ def chance_read(facts: ReadingFacts, blank: Srgb, *, transparent_ink: bool, art_
     text = np.array([line.text for line in facts.lines])
     whole = chance(DESIGN_TREES.log_odds(design_measures(measures, read, text)[None]))
     across, down = facts.art.width, facts.art.pixels.shape[0]
+    likely = least_likely(text, measures[:, HEIGHT])
     lines = [
         LineReading(
             shares(line.outer.box, across, down),
@@ -70,9 +72,20 @@ def chance_read(facts: ReadingFacts, blank: Srgb, *, transparent_ink: bool, art_
             round(float(np.exp(measures[n, HEIGHT])), 2),
         )
         for n, line in enumerate(facts.lines)
-        if line.text >= LIKELY_TEXT
+        if line.text >= likely[n]
     ]
     return Reading(round(float(whole[0]), 4), tuple(lines))
+
+
+def least_likely(text: Doubles, log_height: Doubles) -> Doubles:
+    """How letter-like each row must be to count as a line of words.
+
+    A word of a few huge letters has little of what rows of letters have; beside rows half as tall that are
+    letters, it is taken for the main word all the same.
+    """
+    sure = log_height[text >= LIKELY_TEXT]
+    tall = log_height >= (sure.max() if sure.size else np.inf) + np.log(HUGE)
+    return np.where(tall, HUGE_TEXT, LIKELY_TEXT)
 
 
 def shares(box: Box, across: int, down: int) -> tuple[float, float, float, float]:

@@ -107,7 +107,7 @@ def honey_label() -> bytes:
         bannered("HARVEST CREW", SIGN, _CREAM, y=2620, width=1800, dip=0, tallest=205).svg,
         place(dipper("#a86b35", "#7a3b0c", _HONEY), 1180, 3220, 0.62, turn=24),
         place(bee(_HONEY, _BROWN, "#fbe2a6", _BROWN), 2330, 3220, 0.86, turn=18),
-        words("hand spun · sticky fingers", HAND, "#7a3b0c", top=3760, width=1560).svg,
+        words("hand spun · sticky fingers", HAND, "#7a3b0c", top=3735, width=2150).svg,
         place(rule(1500, 16, _AMBER), MIDDLE, y - 1290),
     )
 
@@ -166,7 +166,7 @@ def swarm_season() -> bytes:
         for x, d, a in around(9, 640)
     )
     return canvas(
-        place(scallop(1660, 28, _BROWN), MIDDLE, y),
+        place(scallop(1660, 44, _BROWN), MIDDLE, y),
         disc(MIDDLE, y, 1560, _HONEY),
         ring(MIDDLE, y, 1480, _BROWN, 20),
         ring(MIDDLE, y, 930, _BROWN, 20),

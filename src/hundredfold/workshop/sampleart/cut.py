@@ -89,7 +89,7 @@ def cut_above() -> bytes:
     """A seal for dark goods."""
     y = 2250
     return canvas(
-        place(scallop(1660, 32, _GOLD), MIDDLE, y),
+        place(scallop(1660, 44, _GOLD), MIDDLE, y),
         disc(MIDDLE, y, 1585, _GREEN),
         ring(MIDDLE, y, 1500, _GOLD, 18),
         ring(MIDDLE, y, 1000, _GOLD, 18),
