@@ -17,11 +17,13 @@ from hundredfold.proofing.readings import look_of
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Kind, changed
 from hundredfold.proofing.repair.search import straight
+from hundredfold.proofing.told import told_of
 
 Pixels = NDArray[Any]
 FIGURE_PX = 360
 SMALL_PX = 160
 _QUALITY = 82
+MOST_ALSO, MOST_PLACES = 3, 3
 _CHANGED = {Kind.OUTLINE: "With an outline", Kind.RECOLOUR: "Another ink", Kind.PATCH: "On a patch"}
 
 
@@ -47,11 +49,10 @@ class Swatch:
 
 @dataclass(frozen=True)
 class Strip:
-    """One blank's colours, best first."""
+    """The colours of a blank that has any to list, best first."""
 
     blank: str
     swatches: tuple[Swatch, ...]
-    note: str  # why all colours are left out, ""
 
 
 @dataclass(frozen=True)
@@ -67,6 +68,10 @@ class Card:
     strips: tuple[Strip, ...]
     passed: int
     stopped: int
+    also: tuple[str, ...] = ()  # what else wants a look, a sentence each
+    barred: tuple[
+        str, ...
+    ] = ()  # the blanks that are left out in every colour, with the reason if it is theirs
 
 
 @dataclass(frozen=True)
@@ -102,9 +107,11 @@ def card_of(
         sentence=_sentence(finding, telling),
         advice=_advice_words(finding, told),
         figures=figures,
-        strips=tuple(_strip(one) for one in proof.blanks),
+        strips=tuple(_strip(one) for one in proof.blanks if not one.stopped),
         passed=passed,
         stopped=stopped,
+        also=_also(proof, finding),
+        barred=tuple(_barred(one) for one in proof.blanks if one.stopped),
     )
 
 
@@ -214,22 +221,33 @@ def jpeg_of(picture: Pixels) -> bytes:
     return code.tobytes()
 
 
+def _also(proof: DesignProof, said: Finding | None) -> tuple[str, ...]:
+    """The other things that want a look, where they are most; a sentence each."""
+    told = [one for one in told_of(proof) if one.finding.severity > Severity.NOTE]
+    others = [one for one in told if said is None or (one.finding.check, one.finding.code) != _code(said)]
+    return tuple(one.sentence(most=MOST_PLACES) for one in others[:MOST_ALSO])
+
+
+def _code(finding: Finding) -> tuple[str, str]:
+    return finding.check, finding.code
+
+
+def _barred(one: BlankProof) -> str:
+    reason = next((f.what for f in one.findings if f.severity is Severity.STOP), "")
+    return f"{one.blank.name} ({reason})" if reason else one.blank.name
+
+
 def _strip(one: BlankProof) -> Strip:
-    barred = worst(one.findings) is Severity.STOP
-    note = next((f.what for f in one.findings if f.severity is Severity.STOP), "") if barred else ""
     swatches = tuple(
-        Swatch(
-            c.colour.name,
-            c.colour.srgb.hex,
-            c.colour.second.hex if c.colour.second else "",
-            "stop" if barred or c.stopped else _state(c),
-        )
+        Swatch(c.colour.name, c.colour.srgb.hex, c.colour.second.hex if c.colour.second else "", _state(c))
         for c in one.colours
     )
-    return Strip(one.blank.name, swatches, note)
+    return Strip(one.blank.name, swatches)
 
 
 def _state(one: ColourProof) -> str:
+    if one.stopped:
+        return "stop"
     if worst(one.findings) is Severity.WARN:
         return "look"
     return "best" if one.best else "fine"

@@ -53,14 +53,19 @@ def _card(card: Card) -> str:
     figures = "".join(_figure(figure) for figure in card.figures)
     word = {"stop": "Stopped", "warn": "Have a look", "fine": "Ready"}[card.severity]
     strips = "".join(_strip(strip) for strip in card.strips)
+    also = "".join(f"<li>{escape(words)}</li>" for words in card.also)
+    more = f'<ul class="also">{also}</ul>' if also else ""
+    barred = (
+        f'<p class="barred">Left out altogether: {escape("; ".join(card.barred))}.</p>' if card.barred else ""
+    )
     return (
         f'<article class="{card.severity}"><div class="figures">{figures}</div><div class="words">'
         f"<h3>{escape(card.name)}</h3>"
         f'<p class="say"><b>{word}.</b> {escape(card.sentence)}</p>'
-        f'<p class="try">{escape(card.advice)}</p>'
+        f'<p class="try">{escape(card.advice)}</p>{more}'
         f'<p class="file">{escape(card.file)}</p></div>'
         f"<details open><summary>{card.passed} colours to list, {card.stopped} left out</summary>"
-        f'<div class="strips">{strips}</div></details></article>'
+        f'<div class="strips">{strips}</div>{barred}</details></article>'
     )
 
 
@@ -75,9 +80,8 @@ def _figure(figure: Figure) -> str:
 
 def _strip(strip: Strip) -> str:
     swatches = "".join(_swatch(swatch) for swatch in strip.swatches)
-    note = f'<span class="note">{escape(strip.note)}</span>' if strip.note else ""
     name = escape(strip.blank)
-    return f'<div class="strip"><span>{name}</span><span class="row">{swatches}</span>{note}</div>'
+    return f'<div class="strip"><span>{name}</span><span class="row">{swatches}</span></div>'
 
 
 def _swatch(swatch: Swatch) -> str:

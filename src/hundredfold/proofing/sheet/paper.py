@@ -1,6 +1,7 @@
 """The proof sheet on paper: an A4 PDF of the same cards. The same sheet gives the same bytes."""
 
 import io
+from itertools import zip_longest
 from typing import Any
 from xml.sax.saxutils import escape
 
@@ -23,7 +24,9 @@ MARKS = {
 _WORDS = {"stop": "Stopped.", "warn": "Have a look.", "fine": "Ready."}
 _SIDE, _GAP = 17 * mm, 4 * mm
 _WIDTH = A4[0] - 2 * _SIDE
-_FIGURE = (_WIDTH - 2 * _GAP) / 3
+_FIGURE = 34 * mm
+_FIGURES = 3 * _FIGURE + 3 * _GAP
+_LABEL, _ROW = 36 * mm, _WIDTH / 2 - 36 * mm
 
 
 def _style(name: str, font: str, size: float, colour: Any = INK, after: float = 0) -> ParagraphStyle:
@@ -42,6 +45,8 @@ TITLE = _style("title", "Times-Bold", 26, after=2 * mm)
 HEAD = _style("head", "Times-Bold", 16, after=3 * mm)
 NAME = _style("name", "Times-Bold", 13, after=1 * mm)
 TEXT = _style("text", "Times-Roman", 11, after=1 * mm)
+ADVICE = _style("try", "Times-Italic", 10.5, SOFT, 1.5 * mm)
+ALSO = _style("also", "Times-Roman", 9.5, SOFT, 0.8 * mm)
 SMALL = _style("small", "Helvetica", 8, SOFT)
 CAPTION = _style("caption", "Helvetica", 7.5, SOFT)
 
@@ -91,20 +96,37 @@ def _number(canvas: Any, document: Any) -> None:
 
 
 def _card(card: Card) -> list[Flowable]:
+    word = f'<font color="{_hex(card.severity)}"><b>{_WORDS[card.severity]}</b></font>'
+    words: list[Flowable] = [
+        Paragraph(_text(card.name), NAME),
+        Paragraph(f"{word} {_text(card.sentence)}", TEXT),
+        Paragraph(_text(card.advice), ADVICE),
+    ]
     parts: list[Flowable] = [_Rule(), Spacer(1, 3 * mm)]
     if card.figures:
-        parts += [_figures(card.figures), Spacer(1, 2 * mm)]
-    parts.append(Paragraph(_text(card.name), NAME))
-    word = f'<font color="{_hex(card.severity)}"><b>{_WORDS[card.severity]}</b></font>'
-    parts.append(Paragraph(f"{word} {_text(card.sentence)}", TEXT))
-    parts.append(Paragraph(_text(card.advice), _style("try", "Times-Italic", 10.5, SOFT, 1.5 * mm)))
-    strips = [strip for strip in card.strips if strip.swatches]
-    rows = [[Paragraph(_text(strip.blank), SMALL), _Swatches(strip)] for strip in strips]
-    if rows:
-        table = Table(rows, colWidths=[42 * mm, _WIDTH - 42 * mm], hAlign="LEFT")
+        beside = Table(
+            [[_figures(card.figures), words]], colWidths=[_FIGURES, _WIDTH - _FIGURES], hAlign="LEFT"
+        )
+        beside.setStyle(_PLAIN)
+        parts.append(beside)
+    else:
+        parts += words
+    parts += [Paragraph(f"! {_text(told)}", ALSO) for told in card.also]
+    return [*parts, *_colours(card), Spacer(1, 6 * mm)]
+
+
+def _colours(card: Card) -> list[Flowable]:
+    """The strips in two columns, and the blanks that have none."""
+    cells = [[Paragraph(_text(strip.blank), SMALL), _Swatches(strip)] for strip in card.strips]
+    half = -(-len(cells) // 2)
+    pairs = [first + second for first, second in zip_longest(cells[:half], cells[half:], fillvalue=["", ""])]
+    parts: list[Flowable] = []
+    if pairs:
+        table = Table(pairs, colWidths=[_LABEL, _ROW] * 2, hAlign="LEFT")
         table.setStyle(_TIGHT)
-        parts.append(table)
-    parts.append(Spacer(1, 5 * mm))
+        parts += [Spacer(1, 1 * mm), table]
+    if card.barred:
+        parts.append(Paragraph(_text(f"Left out altogether: {'; '.join(card.barred)}."), SMALL))
     return parts
 
 
@@ -124,11 +146,16 @@ def _figures(figures: tuple[Figure, ...]) -> Table:
         for figure in figures
     ]
     table = Table([pictures, words], colWidths=[_FIGURE + _GAP] * len(figures), hAlign="LEFT")
-    table.setStyle([("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), _GAP),
-                    ("TOPPADDING", (0, 0), (-1, -1), 0), ("VALIGN", (0, 0), (-1, -1), "TOP")])  # fmt: skip
+    table.setStyle([*_PLAIN, ("RIGHTPADDING", (0, 0), (-1, -1), _GAP)])
     return table
 
 
+_PLAIN = [
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 0),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+]
 _TIGHT = [
     ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
     ("LEFTPADDING", (0, 0), (0, -1), 0),
@@ -153,17 +180,17 @@ class _Rule(Flowable):  # type: ignore[misc]  # reportlab has no types
 class _Swatches(Flowable):  # type: ignore[misc]
     """A row of colours: best in a ring, left out crossed."""
 
-    STEP, RADIUS = 6.4 * mm, 1.9 * mm
+    STEP, RADIUS = 5.5 * mm, 1.6 * mm
 
     def __init__(self, strip: Strip) -> None:
         super().__init__()
         self.strip = strip
-        self.across = max(1, int((_WIDTH - 46 * mm) // self.STEP))
+        self.across = max(1, int(_ROW // self.STEP))
 
     def wrap(self, _width: float, _height: float) -> tuple[float, float]:
         """Its size: as many rows as needed."""
         rows = -(-len(self.strip.swatches) // self.across)
-        return _WIDTH - 46 * mm, rows * 5.4 * mm
+        return _ROW, rows * 5.4 * mm
 
     def draw(self) -> None:
         """Draw the colours."""

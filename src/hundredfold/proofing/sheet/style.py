@@ -42,11 +42,13 @@ figure.best figcaption b{color:var(--fine)} figure.best figcaption b::before{con
 .stop .say b{color:var(--stop)} .warn .say b{color:var(--look)}
 .try{margin:0 0 1em;color:var(--soft)}
 summary{cursor:pointer;font-size:14px;font-weight:600;margin-bottom:8px}
-.strips{display:grid;grid-template-columns:repeat(auto-fill,minmax(340px,1fr));gap:9px 30px;padding-top:4px}
-.strip{display:grid;grid-template-columns:minmax(0,160px) 1fr;gap:4px 12px;font-size:13px;color:var(--soft);
-align-items:center}
+.strips{columns:2;column-gap:40px;padding-top:4px}
+.strip{display:grid;grid-template-columns:175px 1fr;gap:4px 12px;font-size:13px;color:var(--soft);
+align-items:center;break-inside:avoid;min-height:30px}
 .row{display:flex;flex-wrap:wrap;gap:6px}
-.note{grid-column:1/-1;font-size:12px;font-style:italic;margin-top:-3px}
+.barred{font:13px/1.45 system-ui,-apple-system,"Segoe UI",sans-serif;color:var(--soft);margin:10px 0 0}
+.also{margin:0 0 1em;padding-left:1.1em;font-size:15px;line-height:1.4;color:var(--soft)}
+.also li{margin:0 0 .3em} .also li::marker{color:var(--look);content:"! "}
 .swatch{position:relative;display:inline-block;width:20px;height:20px;border-radius:50%;
 background:var(--body);
 box-shadow:inset 0 0 0 1px #0000002e;flex:none}
@@ -67,7 +69,6 @@ transform:rotate(-45deg)}
 main>article{grid-template-columns:1fr;gap:16px;padding:14px}
 .figures{grid-template-columns:repeat(2,minmax(0,1fr))} .figures figure:first-child:nth-last-child(odd){
 grid-column:1/-1}
-.say{font-size:17px} .strip{grid-template-columns:1fr} .note{grid-column:1/-1;font-size:12px;
-font-style:italic;margin-top:-3px}}
+.say{font-size:17px} .strips{columns:1} .strip{grid-template-columns:1fr;margin-bottom:9px}}
 @media print{body{background:#fff} main>article{break-inside:avoid;box-shadow:none}}
 """
