@@ -16,6 +16,8 @@ PACKAGES = {
 }
 DATA_FILES = {
     "/usr/share/unicode/auxiliary/GraphemeBreakTest.txt": "unicode-data",
+    "/usr/share/fonts/opentype/ipaexfont-gothic/ipaexg.ttf": "fonts-ipaexfont-gothic",
+    "/usr/share/fonts/truetype/wqy/wqy-microhei.ttc": "fonts-wqy-microhei",
     "/usr/share/scribus/profiles/ISOcoated_v2_300_bas.icc": "scribus-data",
 }
 

@@ -4,20 +4,23 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from hundredfold.designs.layouts.casing import apply_case
 from hundredfold.designs.layouts.quality import LineFacts, closed_counters, width_variation
 from hundredfold.designs.layouts.slots import TextSlot
 from hundredfold.designs.layouts.transforms import map_box
-from hundredfold.designs.typesetting.breaking import Room, break_level, break_ragged
+from hundredfold.designs.typesetting.breaking import Room, break_level, break_places, break_ragged, run_widths
 from hundredfold.designs.typesetting.fitting import fit_curve, fit_line
 from hundredfold.designs.typesetting.fonts import Font
-from hundredfold.designs.typesetting.outline import EMPTY, Bounds, Outline, joined, union
+from hundredfold.designs.typesetting.outline import EMPTY, Bounds, Floats, Outline, joined, union
 from hundredfold.designs.typesetting.setting import set_line, set_on_curve
 from hundredfold.designs.typesetting.shaping import Line, shape
 from hundredfold.kernel.errors import ShopError, Where
 
 _AIR = 0.16  # em between the ink of ragged lines when the layout states no leading
 _HANG_ROUNDS = 4
+_FEW = 24  # places to break up to which every run is shaped by itself
 
 
 @dataclass(frozen=True, eq=False)
@@ -163,10 +166,34 @@ class Setter:
             self.slot.stroke,
         )
 
+    def _widths(self, text: str) -> Floats | None:
+        """Widths of all runs of a text with many places to break, as scripts without spaces have.
+
+        They are read off one line. A run by itself could be shaped differently, so they are good for choosing
+        breaks; what is set is measured. None where there are few places, or where the order of the letters or
+        their joins forbid it.
+        """
+        pieces = break_places(text)
+        glyphs = self.line(text).glyphs
+        clusters = [glyph.cluster for glyph in glyphs]
+        if len(pieces) <= _FEW or any(glyph.joined for glyph in glyphs) or clusters != sorted(clusters):
+            return None
+        inks = {(glyph.font, glyph.id): glyph.font.glyph(glyph.id).bounds() for glyph in glyphs}
+        starts = np.cumsum([len(piece) for piece in pieces])
+        left, right = np.full(len(pieces), math.inf), np.full(len(pieces), -math.inf)
+        for glyph, piece in zip(glyphs, np.searchsorted(starts, clusters, "right"), strict=True):
+            ink = inks[(glyph.font, glyph.id)]
+            if ink is not None:
+                left[piece] = min(left[piece], glyph.x + ink.left)
+                right[piece] = max(right[piece], glyph.x + ink.right)
+        return run_widths(left, right)
+
     def _ragged(self, text: str) -> list["_Placed"]:
         box = self._box()
         room = self._room(text, box)
-        size, texts = break_ragged(text, lambda t: self.line(t).ink.width, room)
+        size, texts = break_ragged(text, lambda t: self.line(t).ink.width, room, self._widths(text))
+        widest = max(self.line(t).ink.width for t in texts)
+        size = min(size, room.size_by_width(widest))
         lines = [(self.line(t), size) for t in texts]
         return self._stacked(lines, box, None, room.leading)
 
@@ -174,7 +201,12 @@ class Setter:
         box = self._box()
         room, gap, stroke = self._room(text, box), self.slot.gap, self.slot.stroke
         block, texts = break_level(
-            text, lambda t: self.line(t).ink.width, lambda t: self.line(t).ink.height, room, gap
+            text,
+            lambda t: self.line(t).ink.width,
+            lambda t: self.line(t).ink.height,
+            room,
+            gap,
+            self._widths(text),
         )
         lines = []
         for each in texts:

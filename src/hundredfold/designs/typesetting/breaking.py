@@ -15,8 +15,11 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
 from uniseg.linebreak import line_break_units
 
+Floats = NDArray[np.float64]
 Measure = Callable[[str], float]
 # Letters, digits and spaces, with a comma or full stop at most at a word's end: by UAX 14 such text breaks
 # after its spaces only, which needs no tables.
@@ -61,47 +64,54 @@ def lines_of(pieces: Sequence[str], ends: Sequence[int]) -> list[str]:
     return ["".join(pieces[a:b]).strip() for a, b in zip(starts, ends, strict=True)]
 
 
-class Widths:
-    """Ink widths of every run of pieces, each measured once."""
-
-    def __init__(self, pieces: Sequence[str], measure: Measure) -> None:
-        self.pieces, self._measure = pieces, measure
-        self._known: dict[tuple[int, int], float] = {}
-
-    def of(self, start: int, end: int) -> float:
-        """The width in em of pieces ``start`` to ``end`` as one line."""
-        key = (start, end)
-        if key not in self._known:
-            self._known[key] = self._measure("".join(self.pieces[start:end]).strip())
-        return self._known[key]
+def widths_of(pieces: Sequence[str], measure: Measure) -> Floats:
+    """Ink widths in em of every run of pieces: row the first, column one past the last; else infinite."""
+    count = len(pieces)
+    widths = np.full((count, count + 1), math.inf)
+    for start in range(count):
+        for end in range(start + 1, count + 1):
+            widths[start, end] = measure("".join(pieces[start:end]).strip())
+    return widths
 
 
-def break_ragged(text: str, measure: Measure, room: Room) -> tuple[float, list[str]]:
-    """The largest size and the lines, all at that size; ``measure`` gives a line's ink width in em."""
+def run_widths(left: Floats, right: Floats) -> Floats:
+    """The same from where each piece's ink begins and ends along one line."""
+    count = len(left)
+    widths = np.full((count, count + 1), math.inf)
+    for start in range(count):
+        reach = np.maximum.accumulate(right[start:]) - np.minimum.accumulate(left[start:])
+        widths[start, start + 1 :] = np.maximum(reach, 0.0)
+    return widths
+
+
+def break_ragged(
+    text: str, measure: Measure, room: Room, widths: Floats | None = None
+) -> tuple[float, list[str]]:
+    """The largest size and the lines, all at that size.
+
+    ``measure`` gives a line's ink width in em; ``widths`` those of all runs of ``break_places(text)``, where
+    they are known already.
+    """
     pieces = break_places(text)
     if not pieces:
         return 0.0, []
-    widths = Widths(pieces, measure)
+    if widths is None:
+        widths = widths_of(pieces, measure)
     most = min(room.most_lines or len(pieces), len(pieces))
-    narrowest = _narrowest(widths, most)
     sizes = [
-        min(room.largest, room.size_by_width(narrowest[lines]), room.size_by_height(lines))
-        for lines in range(1, most + 1)
+        min(room.largest, room.size_by_width(narrowest), room.size_by_height(lines))
+        for lines, narrowest in enumerate(_narrowest(widths, most), start=1)
     ]
     size = max(sizes)
     if size <= 0:
         return 0.0, lines_of(pieces, [len(pieces)])
     limit = max(0.0, room.width - room.stroke) / size * (1 + _SAME)
+    slack = np.where(widths <= limit, (limit - np.where(widths <= limit, widths, 0.0)) ** 2, math.inf)
     best: tuple[float, list[int]] | None = None
     for lines, reached in enumerate(sizes, start=1):
         if reached < size * (1 - _SAME):
             continue
-
-        def slack(start: int, end: int) -> float:
-            width = widths.of(start, end)
-            return (limit - width) ** 2 if width <= limit else math.inf
-
-        found = _cheapest(len(pieces), lines, slack)
+        found = _cheapest(slack, lines)
         if best is None or found[0] < best[0] - _SAME:
             best = found
     assert best is not None
@@ -109,27 +119,26 @@ def break_ragged(text: str, measure: Measure, room: Room) -> tuple[float, list[s
 
 
 def break_level(
-    text: str, measure: Measure, heights: Measure, room: Room, gap: float
+    text: str, measure: Measure, heights: Measure, room: Room, gap: float, widths: Floats | None = None
 ) -> tuple[float, list[str]]:
     """The width of the block and its lines, each to be set that wide.
 
-    ``heights`` gives a line's ink height in em; ``gap`` is the space between lines in units.
+    ``heights`` gives a line's ink height in em; ``gap`` is the space between lines in units; ``widths`` as
+    for ``break_ragged``.
     """
     pieces = break_places(text)
     if not pieces:
         return 0.0, []
-    widths = Widths(pieces, measure)
+    if widths is None:
+        widths = widths_of(pieces, measure)
     most = min(room.most_lines or len(pieces), len(pieces))
-    whole = widths.of(0, len(pieces))
+    whole = widths[0, -1]
+    drawn = (widths > 0) & np.isfinite(widths)
     best: tuple[float, float, list[str]] | None = None
     for lines in range(1, most + 1):
-        average = whole / lines
-
-        def uneven(start: int, end: int, average: float = average) -> float:
-            width = widths.of(start, end)
-            return math.log(width / average) ** 2 if width > 0 else math.inf
-
-        cost, ends = _cheapest(len(pieces), lines, uneven)
+        uneven = np.full(widths.shape, math.inf)
+        uneven[drawn] = np.log(widths[drawn] * lines / whole) ** 2
+        cost, ends = _cheapest(uneven, lines)
         if not math.isfinite(cost):
             continue
         texts = lines_of(pieces, ends)
@@ -154,41 +163,33 @@ def level_block(lines: Sequence[tuple[float, float]], room: Room, gap: float) ->
     return block, block * (tall + gap * (len(lines) - 1))
 
 
-def _narrowest(widths: Widths, most: int) -> list[float]:
-    """For each count of lines, the least possible width of the widest line; index 0 is unused."""
-    count = len(widths.pieces)
-    row = [math.inf] * (count + 1)
+def _narrowest(widths: Floats, most: int) -> list[float]:
+    """For 1 to ``most`` lines, the least possible width of the widest line."""
+    row = np.full(widths.shape[1], math.inf)
     row[0] = 0.0
-    answer = [math.inf]
+    answer = []
     for _ in range(most):
-        following = [math.inf] * (count + 1)
-        for end in range(1, count + 1):
-            for start in range(end - 1, -1, -1):
-                width = widths.of(start, end)
-                following[end] = min(following[end], max(row[start], width))
-        row = following
-        answer.append(row[count])
+        row = np.maximum(row[:-1, None], widths).min(axis=0)
+        answer.append(float(row[-1]))
     return answer
 
 
-def _cheapest(count: int, lines: int, cost: Callable[[int, int], float]) -> tuple[float, list[int]]:
-    """The least total cost of cutting ``count`` pieces into ``lines`` runs, and where the runs end."""
-    row = [0.0] + [math.inf] * count
-    history: list[list[int]] = []
+def _cheapest(costs: Floats, lines: int) -> tuple[float, list[int]]:
+    """The least total cost of cutting pieces into ``lines`` runs, and where the runs end.
+
+    ``costs`` has a row for each first piece of a run and a column for each end.
+    """
+    row = np.full(costs.shape[1], math.inf)
+    row[0] = 0.0
+    history = []
     for _ in range(lines):
-        following = [math.inf] * (count + 1)
-        came = [-1] * (count + 1)
-        for end in range(1, count + 1):
-            for start in range(end):
-                if math.isfinite(row[start]):
-                    total = row[start] + cost(start, end)
-                    if total < following[end]:
-                        following[end], came[end] = total, start
+        totals = row[:-1, None] + costs
+        came = totals.argmin(axis=0)
         history.append(came)
-        row = following
-    ends: list[int] = []
-    at = count
+        row = np.take_along_axis(totals, came[None], axis=0)[0]
+    ends = []
+    at = costs.shape[1] - 1
     for came in reversed(history):
         ends.append(at)
-        at = came[at] if at >= 0 else -1
-    return row[count], ends[::-1]
+        at = int(came[at])
+    return float(row[-1]), ends[::-1]
