@@ -2,6 +2,7 @@
 
 import io
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
@@ -32,7 +33,10 @@ def as_jpeg(picture: Bytes, quality: int = QUALITY, max_bytes: int | None = None
 
 def _jpeg(picture: Bytes, quality: int) -> bytes:
     out = io.BytesIO()
-    Image.fromarray(picture).save(out, "JPEG", quality=quality, icc_profile=SRGB_PROFILE)
+    height, width = picture.shape[:2]
+    four = np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2RGBA))  # as Pillow holds it: no copy is made
+    image = Image.frombuffer("RGBX", (width, height), four, "raw", "RGBX", 0, 1)
+    image.save(out, "JPEG", quality=quality, icc_profile=SRGB_PROFILE)
     return out.getvalue()
 
 

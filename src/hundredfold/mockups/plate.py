@@ -20,9 +20,9 @@ from hundredfold.mockups.surface import Sheet, Side
 Bytes = NDArray[np.uint8]
 Single = NDArray[np.float32]
 Floats = NDArray[np.float64]
+Places = NDArray[np.intp]
 
 FORMAT = 1
-PLANES = ("gloss", "response", "bounce", "second_response", "second_bounce", "cross")
 
 
 @dataclass(frozen=True)
@@ -47,24 +47,36 @@ class Plate:
     zoom: float = 1.0  # frame pixels for one of the baked picture's
     origin: tuple[float, float] = (0.0, 0.0)  # the frame's corner in the baked picture's pixels
 
-    def linear(self, name: str) -> Single:
-        """One plane in linear light, zeros where the plate has none of that name."""
+    def linear(self, name: str, rows: slice = slice(None)) -> Single:
+        """Rows of one plane in linear light, zeros where the plate has none of that name."""
         if name not in self.planes:
-            return np.zeros((self.box.height, self.box.width), np.float32)
+            return np.zeros((self.box.height, self.box.width), np.float32)[rows]
+        return np.asarray(cv2.LUT(self.planes[name][rows], self.table(name)), np.float32)
+
+    def spots(self, name: str, rows: Places, columns: Places) -> Single:
+        """Single pixels of one plane in linear light."""
+        return np.asarray(self.table(name)[self.planes[name][rows, columns]], np.float32)
+
+    def table(self, name: str) -> Single:
+        """Linear light of a plane's 256 levels."""
         table = (np.arange(256, dtype=np.float64) / 255) ** 2 * self.peaks.get(name, 1.0)
-        return np.asarray(table.astype(np.float32)[self.planes[name]])
+        return np.asarray(table, np.float32)
 
     @property
     def two_tone(self) -> bool:
         """Whether a second colour shows on its own parts."""
         return "second_response" in self.planes
 
+    def baked(self, x: Floats, y: Floats) -> tuple[Floats, Floats]:
+        """Pixels of the baked picture at frame pixels."""
+        return self.origin[0] + x / self.zoom, self.origin[1] + y / self.zoom
+
     def area_map(self, area: PrintArea, body: Body, box: Box, per_pixel: int) -> tuple[Floats, Floats]:
         """Area pixels (x, y) under a grid of ``per_pixel`` points a side in each frame pixel of ``box``."""
-        x, y = (
-            corner + (start + (np.arange(count * per_pixel) + 0.5) / per_pixel).astype(np.float64) / self.zoom
-            for corner, start, count in zip(
-                self.origin, (box.left, box.top), (box.width, box.height), strict=True
+        x, y = self.baked(
+            *(
+                start + (np.arange(count * per_pixel, dtype=np.float64) + 0.5) / per_pixel
+                for start, count in ((box.left, box.width), (box.top, box.height))
             )
         )
         if isinstance(self.surface, Sheet):

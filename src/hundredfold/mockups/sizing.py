@@ -13,6 +13,7 @@ from hundredfold.designs.typesetting.outline import as_cubics
 from hundredfold.designs.typesetting.setting import set_line
 from hundredfold.designs.typesetting.shaping import shape
 from hundredfold.mockups.plate import Plate
+from hundredfold.mockups.rules import resized
 
 Bytes = NDArray[np.uint8]
 
@@ -47,7 +48,7 @@ def size_picture(picture: Bytes, plate: Plate, blank: Blank, fonts: Sequence[Fon
     size = plate.size_px
     left, top, right, bottom = body_box(plate, blank)
     kept = round(size * _SHARE)
-    small = np.asarray(cv2.resize(picture, (kept, kept), interpolation=cv2.INTER_AREA), np.uint8)
+    small = resized(picture, (kept, kept))
     frame = np.full((size, size, 3), 255, np.uint8)
     off_x, off_y = round(size * 0.15), round(size * 0.04)
     frame[off_y : off_y + kept, off_x : off_x + kept] = small
@@ -114,8 +115,12 @@ def _words(
         np.round(curve[:, a:b].transpose(1, 0, 2).reshape(-1, 2) * 4).astype(np.int32)
         for a, b in zip(starts, ends, strict=True)
     ]
-    mask = np.zeros((frame.shape[0] * 4, frame.shape[1] * 4), np.uint8)
-    cv2.fillPoly(mask, rings, 255)
-    share = cv2.resize(mask, (frame.shape[1], frame.shape[0]), interpolation=cv2.INTER_AREA)
+    every = np.concatenate(rings)
+    left, top = np.maximum(every.min(0) // 4, 0)
+    right, bottom = np.minimum(every.max(0) // 4 + 1, (frame.shape[1], frame.shape[0]))
+    mask = np.zeros(((bottom - top) * 4, (right - left) * 4), np.uint8)
+    cv2.fillPoly(mask, [ring - np.array([left, top], np.int32) * 4 for ring in rings], 255)
+    share = cv2.resize(mask, (right - left, bottom - top), interpolation=cv2.INTER_AREA)
     alpha = share.astype(np.float32)[..., None] / 255
-    frame[:] = np.round(frame * (1 - alpha) + np.array(_INK, np.float32) * alpha).astype(np.uint8)
+    part = frame[top:bottom, left:right]
+    part[:] = np.round(part * (1 - alpha) + np.array(_INK, np.float32) * alpha).astype(np.uint8)

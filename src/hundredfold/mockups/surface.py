@@ -4,11 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.interpolate import RectBivariateSpline
 
 from hundredfold.catalogue.blanks import Body, PrintArea
 from hundredfold.kernel.units import mm_to_px
 from hundredfold.mockups.camera import Camera
+from hundredfold.mockups.splines import between
 from hundredfold.placement.area import cone_area
 from hundredfold.placement.frustum import Frustum
 from hundredfold.placement.onto_cone import flat_origin_px
@@ -34,10 +34,18 @@ class Side:
         """The side as a frustum."""
         return Frustum(self.top_mm, self.bottom_mm, self.height_mm)
 
-    def seen(self, camera: Camera, x: ArrayLike, y: ArrayLike, size_px: int) -> tuple[Floats, Floats]:
+    def facing(self, camera: Camera) -> float:
+        """The angle from the layout's middle to where the side faces the eye."""
+        angle = np.arctan2(camera.eye[1], camera.eye[0]) - np.radians(self.middle_deg)
+        return float(np.mod(angle + np.pi, 2 * np.pi) - np.pi)
+
+    def seen(
+        self, camera: Camera, x: ArrayLike, y: ArrayLike, size_px: int, about: float = 0.0
+    ) -> tuple[Floats, Floats]:
         """(angle from the layout's middle, height along the slant from the side's middle) of frame points.
 
-        Beyond the outline the nearest tangent point is given, so that the map stays smooth there.
+        Angles lie within half a turn of ``about``. Beyond the outline the nearest tangent point is given, so
+        that the map stays smooth there.
         """
         way = camera.rays(x, y, size_px)
         eye = np.asarray(camera.eye)
@@ -49,8 +57,8 @@ class Side:
         c = eye[0] ** 2 + eye[1] ** 2 - radius**2
         far = (-b - np.sqrt(np.maximum(b * b - a * c, 0.0))) / a
         spot = eye + far[..., None] * way
-        angle = np.arctan2(spot[..., 1], spot[..., 0]) - np.radians(self.middle_deg)
-        angle = np.mod(angle + np.pi, 2 * np.pi) - np.pi
+        angle = np.arctan2(spot[..., 1], spot[..., 0]) - np.radians(self.middle_deg) - about
+        angle = np.mod(angle + np.pi, 2 * np.pi) - np.pi + about
         slant = self.frustum.slant_mm / self.height_mm
         return angle, (spot[..., 2] - self.foot_mm - self.height_mm / 2) * slant
 
@@ -99,9 +107,9 @@ class Sheet:
 
     def seen(self, x: Floats, y: Floats) -> tuple[Floats, Floats]:
         """Rest coordinates (right, up) on the grid of points ``y`` x ``x``, bicubic in the stored map."""
-        rows, columns = (np.arange(n) * float(self.stride) for n in self.places.shape[:2])
-        right, up = (RectBivariateSpline(rows, columns, self.places[..., k])(y, x) for k in (0, 1))
-        return right, up
+        rows, columns = (np.arange(n, dtype=np.float64) * self.stride for n in self.places.shape[:2])
+        places = between(self.places.astype(np.float64), (rows, columns), (y, x))
+        return places[..., 0], places[..., 1]
 
     def on_area(self, right: Floats, up: Floats, area: PrintArea) -> tuple[Floats, Floats]:
         """Pixels (x, y) of the area for rest coordinates."""

@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hundredfold.catalogue.blanks import BlankColour
 from hundredfold.catalogue.channels import PictureRules
-from hundredfold.mockups.registry import Role
 from hundredfold.placement.place import Placement
-from hundredfold.workshop.plates import Pictures, Shot, as_file
+from hundredfold.workshop.plates import BASES_HELD, Pictures, Shot, View, as_file, view_for
 from hundredfold.workshop.smallart import read_small_art
 
 
@@ -28,19 +28,33 @@ class PictureWork:
 
 
 def picture_all(work: PictureWork) -> tuple[bytes, ...]:
-    """The finished JPEGs in order. Raises ShopError ``no-plate``, ``bad-plate``, ``art-missing``.
-
-    Worked through view by view: a view's maps are large, so few of them are held at once.
-    """
+    """The finished JPEGs in order. Raises ShopError ``no-plate``, ``bad-plate``, ``art-missing``."""
     made: dict[int, bytes] = {}
     current, pictures = "", None
-    roles = list(Role)
-    order = sorted(enumerate(work.wanted), key=lambda pair: (roles.index(pair[1].shot.role), pair[0]))
-    for place, wanted in order:
+    for place in _order(work.wanted):
+        wanted = work.wanted[place]
         if pictures is None or wanted.art_file != current:
             current, pictures = wanted.art_file, Pictures(read_small_art(wanted.art_file))
         made[place] = as_file(pictures.picture(wanted.shot, wanted.placements), wanted.rules)
     return tuple(made[place] for place in range(len(work.wanted)))
+
+
+def _order(wanted: Sequence[PictureWanted]) -> list[int]:
+    """View by view, so that few large maps are held; in a view some colours at a time, as many as are held;
+    of these design by design; and what comes from one mock-up together."""
+    seen: dict[object, int] = {}
+
+    def first(what: object) -> int:
+        return seen.setdefault(what, len(seen))
+
+    def key(place: int) -> tuple[int, ...]:
+        one = wanted[place]
+        view = view_for(one.shot)
+        colour = colours.setdefault((view, one.shot.colour), len([c for c in colours if c[0] == view]))
+        return (first(view), colour // BASES_HELD, first(one.art_file), first(one.placements), colour, place)
+
+    colours: dict[tuple[View, BlankColour], int] = {}
+    return sorted(range(len(wanted)), key=key)
 
 
 def picture_work(wanted: Sequence[PictureWanted]) -> PictureWork:

@@ -12,20 +12,23 @@ from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
 from hundredfold.catalogue.channels import PictureRules
+from hundredfold.catalogue.processes import Process
 from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.compose import COMPOSE_VERSION, Base, base_of, mock_up
 from hundredfold.mockups.files import as_jpeg
+from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.plate import Plate, read_plate
 from hundredfold.mockups.registry import Role, plate_for, view_of
 from hundredfold.mockups.rules import fitted
 from hundredfold.mockups.sizing import size_picture
-from hundredfold.mockups.warp import Fetch, Ink, SeenArt, fetch_for, seen_art
+from hundredfold.mockups.warp import Fetch, SeenArt, fetch_for, seen_art
 from hundredfold.placement.place import Placement
 from hundredfold.workshop.typefaces import find_font
 
 Bytes = NDArray[np.uint8]
 
 PICTURE_VERSION = COMPOSE_VERSION
+BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
 _CLOSE = 1.75  # how much nearer a close-up without a plate of its own goes
 
 
@@ -69,44 +72,72 @@ def versions() -> dict[str, str]:
     return {name: version(name) for name in ("numpy", "opencv-python-headless", "pillow")}
 
 
+@dataclass(frozen=True)
+class View:
+    """What a plate is mapped for once: its view, whether nearer, and the print area of a body."""
+
+    name: str
+    view: str
+    close: bool
+    area: PrintArea
+    body: Body
+
+
+def view_for(shot: Shot) -> View:
+    """The view a shot is taken with. Raises ShopError ``no-plate``."""
+    entry = plate_for(shot.blank, shot.area)
+    view = view_of(entry, shot.role)
+    close = shot.role is Role.CLOSE_UP and view != "close-up"
+    return View(entry.name, view, close, shot.area, shot.blank.body)
+
+
 @lru_cache(maxsize=2)
-def _view(name: str, view: str, close: bool, area: PrintArea, body: Body) -> tuple[Plate, Fetch]:
-    plate = load_plate(name, view)
-    fetch = fetch_for(plate, area, body)
-    if close:
+def _mapped(view: View) -> tuple[Plate, Fetch]:
+    plate = load_plate(view.name, view.view)
+    fetch = fetch_for(plate, view.area, view.body)
+    if view.close:
         box = fetch.box
         plate = plate.closer(((box.left + box.right) / 2, (box.top + box.bottom) / 2), _CLOSE)
-        fetch = fetch_for(plate, area, body)
+        fetch = fetch_for(plate, view.area, view.body)
     return plate, fetch
 
 
-@lru_cache(maxsize=12)
-def _base(name: str, view: str, close: bool, area: PrintArea, body: Body, colour: BlankColour) -> Base:
-    return base_of(_view(name, view, close, area, body)[0], colour)
+@lru_cache(maxsize=BASES_HELD)
+def _base(view: View, colour: BlankColour, process: Process) -> Base:
+    return base_of(_mapped(view)[0], colour, process)
 
 
 class Pictures:
-    """Pictures of one design: its art is fetched once a view and reused for every colour."""
+    """Pictures of one design: its art is fetched once a view and reused for every colour.
+
+    The last mock-up is kept: another channel's size and the size picture are made from it.
+    """
 
     def __init__(self, art: Bytes) -> None:
         """``art``: the whole design, RGBA, straight alpha, sRGB-encoded."""
         self._ink = Ink(art)
-        self._seen: dict[tuple[object, ...], SeenArt] = {}
+        self._seen: tuple[object, SeenArt] | None = None
+        self._made: tuple[object, Bytes] | None = None
 
     def picture(self, shot: Shot, placements: Sequence[Placement]) -> Bytes:
-        """The picture at the plate's size, RGB. Raises ShopError ``no-plate`` or ``bad-plate``."""
-        entry = plate_for(shot.blank, shot.area)
-        view = view_of(entry, shot.role)
-        close = shot.role is Role.CLOSE_UP and view != "close-up"
-        plate, fetch = _view(entry.name, view, close, shot.area, shot.blank.body)
-        key = (entry.name, view, close, shot.area, shot.blank.body, tuple(placements))
-        if key not in self._seen:
-            self._seen[key] = seen_art(self._ink, placements, fetch)
-        base = _base(entry.name, view, close, shot.area, shot.blank.body, shot.colour)
-        made = mock_up(base, self._seen[key], fetch, shot.blank.process)
+        """The picture at the plate's size, RGB, to be left as it is.
+
+        Raises ShopError ``no-plate`` or ``bad-plate``.
+        """
+        view = view_for(shot)
+        made = self._mock_up(view, shot, tuple(placements))
         if shot.role is Role.SIZE:
-            return size_picture(made, plate, shot.blank, (find_font("Oswald"),))
+            return size_picture(made, _mapped(view)[0], shot.blank, (find_font("Oswald"),))
         return made
+
+    def _mock_up(self, view: View, shot: Shot, placements: tuple[Placement, ...]) -> Bytes:
+        wanted = (view, placements, shot.colour, shot.blank.process)
+        if self._made is None or self._made[0] != wanted:
+            if self._seen is None or self._seen[0] != (view, placements):
+                self._seen = (view, placements), seen_art(self._ink, placements, _mapped(view)[1])
+            base = _base(view, shot.colour, shot.blank.process)
+            self._made = wanted, mock_up(base, self._seen[1])
+        return self._made[1]
 
 
 def picture(art: Bytes, shot: Shot, placements: Sequence[Placement], rules: PictureRules) -> bytes:

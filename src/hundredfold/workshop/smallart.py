@@ -6,11 +6,12 @@ blank would cost more than all the rest.
 
 from pathlib import Path
 
-import cv2
 import numpy as np
+import pyvips
 from numpy.typing import NDArray
 
 from hundredfold.designs.facts import Box, DesignFacts
+from hundredfold.designs.vips import as_array
 from hundredfold.kernel.errors import ShopError
 from hundredfold.placement.encode import png
 from hundredfold.placement.printfile import resized
@@ -34,13 +35,11 @@ def small_art(pixels: Bytes) -> bytes:
 def read_small_art(file: str) -> Bytes:
     """The pixels again, RGBA. Raises ShopError ``art-missing``."""
     try:
-        data = np.frombuffer(Path(file).read_bytes(), np.uint8)
-    except OSError:
-        data = np.zeros(0, np.uint8)
-    pixels = cv2.imdecode(data, cv2.IMREAD_UNCHANGED) if data.size else None
-    if pixels is None:
-        raise ShopError("art-missing", "the small copy of the art cannot be read", "run the command again")
-    return np.asarray(cv2.cvtColor(pixels, cv2.COLOR_BGRA2RGBA), np.uint8)
+        return as_array(pyvips.Image.new_from_buffer(Path(file).read_bytes(), ""))
+    except (OSError, pyvips.Error) as problem:
+        raise ShopError(
+            "art-missing", "the small copy of the art cannot be read", "run the command again"
+        ) from problem
 
 
 def crop_in_small(crop: Box, facts: DesignFacts) -> Box:
