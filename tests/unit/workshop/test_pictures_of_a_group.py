@@ -5,12 +5,15 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from pictureblanks import NAVY, WHITE, a_mug
 
 from hundredfold.catalogue.channels import PictureRules
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError
+from hundredfold.mockups.compose import Base, mock_up
 from hundredfold.mockups.registry import Role
+from hundredfold.mockups.warp import SeenArt
 from hundredfold.placement.layout import Where, Wish, lay_out
 from hundredfold.workshop import plates
 from hundredfold.workshop.pictures import PictureWanted, picture_all, picture_work
@@ -52,9 +55,13 @@ def test_together_or_alone_the_bytes_are_the_same(tmp_path: Path) -> None:
 
 
 def test_each_mock_up_is_composed_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    made: list[object] = []
-    compose = plates.mock_up
-    monkeypatch.setattr(plates, "mock_up", lambda *given: made.append(given) or compose(*given))
+    made: list[Base] = []
+
+    def counted(base: Base, seen: SeenArt) -> NDArray[np.uint8]:
+        made.append(base)
+        return mock_up(base, seen)
+
+    monkeypatch.setattr(plates, "mock_up", counted)
     every = wanted(tmp_path)
     assert len(picture_all(picture_work(every))) == 24
     assert len(made) == 2 * 2 * 2  # designs, views, colours: neither sizes nor the size picture
