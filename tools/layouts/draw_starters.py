@@ -99,10 +99,10 @@ def arch_over_art() -> str:
         arc("arch", 1800, 2010, 1230, 184)
         + text("{title}", "Rowdies:700", 500, "ink", path="#arch", case="upper", tracking="0 0.08")
         + place(o.sunburst(1010, 1130, 46, SECOND, 184, 356), 1800, 2010)
-        + art("picture", 1020, 1270, 1560, 1560)
-        + box("foot", 350, 3020, 2900, 620)
+        + art("picture", 1070, 1330, 1460, 1460)
+        + box("foot", 350, 2960, 2900, 620)
         + text("{line}", "Lobster", 420, "accent", fit="box", box="#foot", max_size="430", lines="2", min_x_height="3mm")
-        + place(o.rule(1800, 22, INK), 1800, 3860)
+        + place(o.rule(1800, 22, INK), 1800, 3780)
     )  # fmt: skip
 
 
@@ -121,12 +121,12 @@ def stacked_slab() -> str:
 def ticket() -> str:
     """A ticket with a stub."""
     notch = 150
-    left, right, top, low, tear = 260.0, 3340.0, 900.0, 3600.0, 2900.0
+    left, right, top, low, tear = 200.0, 3400.0, 760.0, 3740.0, 3000.0
     outline = (
         f"M{number(left)} {number(top)}H{number(right)}V{number(tear - notch)}A{notch} {notch} 0 0 0 {number(right)} {number(tear + notch)}"
         f"V{number(low)}H{number(left)}V{number(tear + notch)}A{notch} {notch} 0 0 0 {number(left)} {number(tear - notch)}Z"
     )
-    dots = "".join(disc(x, tear, 17, PAPER) for x in range(520, 3100, 86))
+    dots = "".join(disc(x, tear, 17, PAPER) for x in range(510, 3100, 86))
     frame = path(
         f"M{left + 90:.0f} {top + 90:.0f}H{right - 90:.0f}V{tear - 260:.0f}H{left + 90:.0f}Z",
         stroke=PAPER,
@@ -134,11 +134,11 @@ def ticket() -> str:
     )
     return (
         path(outline, INK) + frame + dots
-        + text("ADMIT ONE", "Bebas Neue", 230, "spot", y=1290, tracking="0.3")
-        + box("main", 500, 1400, 2600, 1120)
-        + text("{title}", "Abril Fatface", 420, "paper", fit="box", box="#main", lines="3", max_size="900")
-        + box("stub", 480, 3110, 2640, 330)
-        + text("{line}", "Josefin Sans:700", 240, "spot", fit="box", box="#stub", lines="2", case="upper", tracking="0 0.1", max_size="300", min_x_height="2mm")
+        + text("ADMIT ONE", "Bebas Neue", 250, "spot", y=1160, tracking="0.3")
+        + box("main", 440, 1310, 2720, 1290)
+        + text("{title}", "Abril Fatface", 420, "paper", fit="box", box="#main", lines="3", max_size="1000")
+        + box("stub", 480, 3250, 2640, 330)
+        + text("{line}", "Josefin Sans:700", 240, "spot", fit="box", box="#stub", lines="1", case="upper", tracking="0 0.1", max_size="300", min_x_height="2mm")
     )  # fmt: skip
 
 
@@ -167,7 +167,7 @@ def circle_block() -> str:
         + text("{line}", "Josefin Sans:700", 260, "paper", path="#edge-over", hang="middle", case="upper", tracking="0.06 0.3")
         + text("{line}", "Josefin Sans:700", 260, "paper", path="#edge-under", hang="middle", case="upper", tracking="0.06 0.3")
         + disc(1800, y, 1130, PAPER)
-        + box("block", 980, 1560, 1640, 1380)
+        + box("block", 920, 1620, 1760, 1260)
         + text("{title}", "Lilita One", 500, "ink", fit="box", box="#block", align="level", gap="70", case="upper", lines="4", max_size="720")
     )  # fmt: skip
 
@@ -175,13 +175,13 @@ def circle_block() -> str:
 def ribbon() -> str:
     """Big script over a ribbon."""
     return (
-        place(o.flourish(2300, SECOND, 34), 1800, 900)
-        + box("script", 250, 1020, 3100, 1560)
-        + text("{title}", "Pacifico", 700, "accent", fit="box", box="#script", lines="2", leading="1.05", max_size="1150", outline="3.2mm paper, 1.2mm ink")
-        + place(o.ribbon(2300, 520, INK, SECOND, ACCENT, 0), 1800, 3030)
-        + box("banner", 740, 2840, 2120, 380)
+        place(o.flourish(2300, SECOND, 34), 1800, 640)
+        + box("script", 200, 880, 3200, 1880)
+        + text("{title}", "Pacifico", 700, "accent", fit="box", box="#script", lines="2", leading="1.05", max_size="1300", outline="3.2mm paper, 1.2mm ink")
+        + place(o.ribbon(2300, 520, INK, SECOND, ACCENT, 0), 1800, 3180)
+        + box("banner", 740, 2990, 2120, 380)
         + text("{line}", "Bebas Neue", 300, "paper", fit="width", box="#banner", case="upper", tracking="0.04 0.2", max_size="360")
-        + place(o.star(110, SECOND), 1800, 3620) + place(o.star(70, SECOND), 1500, 3640) + place(o.star(70, SECOND), 2100, 3640)
+        + place(o.star(110, SECOND), 1800, 3770) + place(o.star(70, SECOND), 1500, 3790) + place(o.star(70, SECOND), 2100, 3790)
     )  # fmt: skip
 
 
@@ -204,8 +204,8 @@ def label() -> str:
 def big_word() -> str:
     """One word as large as it goes, a small line under it."""
     return (
-        box("word", 200, 1180, 3200, 1500)
-        + text("{title}", "Righteous", 900, "accent", fit="box", box="#word", lines="2", case="upper", max_size="1700", shadow="3mm 3mm ink")
+        box("word", 200, 900, 3200, 1780)
+        + text("{title}", "Righteous", 900, "accent", fit="box", box="#word", lines="3", valign="bottom", case="upper", max_size="1700", shadow="3mm 3mm ink")
         + bar(200, 2850, 3200, 40, INK)
         + box("foot", 200, 2990, 3200, 330)
         + text("{line}", "Josefin Sans:700", 240, "ink", fit="box", box="#foot", lines="2", tracking="0 0.06", max_size="270", min_x_height="2mm")

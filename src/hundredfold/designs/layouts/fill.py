@@ -25,7 +25,6 @@ from hundredfold.designs.typesetting.outline import Bounds
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity
 
-FILL_VERSION = 1  # step when the bytes of a filled layout change on purpose
 _KEPT_ON_TEXT = ("opacity", "clip-path", "mask", "filter", "display", "visibility")
 _PEN_KEPT = ("stroke-linejoin", "paint-order", "stroke-opacity", "fill-opacity")
 _FINEST = 400_000  # steps of a coordinate along the longer side: a hundredth of a pixel at 4000

@@ -164,7 +164,17 @@ class Setter:
             self.slot.most_lines,
             self.slot.largest,
             self.slot.stroke,
+            self._between(),
         )
+
+    def _between(self) -> float:
+        """What outlines and a shadow add between lines, so that they do not cover the line below.
+
+        A layout that states its leading has seen to that, or wants its lines to overlap.
+        """
+        slot = self.slot
+        shadow = abs(slot.shadow.down_mm) / slot.mm_per_unit if slot.shadow else 0.0
+        return 0.0 if slot.leading else slot.stroke + shadow
 
     def _widths(self, text: str) -> Floats | None:
         """Widths of all runs of a text with many places to break, as scripts without spaces have.
@@ -195,7 +205,7 @@ class Setter:
         widest = max(self.line(t).ink.width for t in texts)
         size = min(size, room.size_by_width(widest))
         lines = [(self.line(t), size) for t in texts]
-        return self._stacked(lines, box, None, room.leading)
+        return self._stacked(lines, box, None, room.leading, room.between)
 
     def _level(self, text: str) -> list["_Placed"]:
         box = self._box()
@@ -217,15 +227,20 @@ class Setter:
         return self._stacked(lines, box, gap)
 
     def _stacked(
-        self, lines: Sequence[tuple[Line, float]], box: Bounds, gap: float | None, leading: float = 0.0
+        self,
+        lines: Sequence[tuple[Line, float]],
+        box: Bounds,
+        gap: float | None,
+        leading: float = 0.0,
+        between: float = 0.0,
     ) -> list["_Placed"]:
-        """Lines under each other inside ``box``: a gap between their inks, or a leading in em."""
+        """Lines under each other inside ``box``: a gap between their inks, or a leading in em and more."""
         half = self.slot.stroke / 2
         baselines: list[float] = []
         at = 0.0
         for index, (line, size) in enumerate(lines):
             if gap is None:
-                at = line.ink.bottom * size + half if index == 0 else at + leading * size
+                at = line.ink.bottom * size + half if index == 0 else at + leading * size + between
                 baselines.append(at)
             else:
                 baselines.append(at + line.ink.bottom * size + half)

@@ -30,7 +30,9 @@ _SAME = 1e-9  # sizes nearer than this share are one size
 
 @dataclass(frozen=True)
 class Room:
-    """A box in units and how lines stack, in em: height of n lines = first + (n - 1) * leading + last."""
+    """A box in units and how lines stack, in em: height of n lines = first + (n - 1) * leading + last, and in
+    units ``between`` for each line after the first.
+    """
 
     width: float
     height: float
@@ -40,11 +42,16 @@ class Room:
     most_lines: int = 0  # 0: as many as there are places to break
     largest: float = math.inf
     stroke: float = 0.0  # width of an outline around the letters, in units
+    between: float = 0.0  # more room between lines, for outlines and shadows, in units
 
     def size_by_height(self, lines: int) -> float:
         """The largest size at which that many lines are no taller than the box."""
         tall = self.first + (lines - 1) * self.leading + self.last
-        return max(0.0, self.height - self.stroke) / tall if tall > 0 else self.largest
+        return (
+            max(0.0, self.height - self.stroke - (lines - 1) * self.between) / tall
+            if tall > 0
+            else self.largest
+        )
 
     def size_by_width(self, em: float) -> float:
         """The largest size at which a line of ``em`` is no wider than the box."""

@@ -70,6 +70,20 @@ def test_a_drawing_in_millimetres_is_as_fine_as_one_in_pixels() -> None:
     assert max(map(len, numbers)) >= 5
 
 
+@pytest.mark.parametrize(
+    ("more", "below"), [({"shadow": "3mm 3mm #000000"}, 3.0), ({"outline": "2mm #ffffff"}, 0.0)]
+)
+def test_outlines_and_shadows_leave_the_next_line_alone(more: dict[str, str], below: float) -> None:
+    words = "world’s okayest beekeeper"
+    done = fill(one_text(fit="box", box="200 900 3200 900", lines="2", case="upper", **more), trade=words)
+    assert done.facts is not None
+    upper, lower = (line.ink for line in done.facts.lines)
+    assert upper.bottom + below * 300 / 25.4 <= lower.top
+    ink = the_ink(done)
+    assert ink.top >= 900 - 0.01
+    assert ink.bottom <= 1800 + 0.01
+
+
 def test_the_shadow_stays_in_the_box() -> None:
     ink = the_ink(
         fill(one_text(fit="width", box="300 500 2400 1200", shadow="2mm -1mm #000000"), trade="honey")
