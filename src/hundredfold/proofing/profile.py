@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
-from types import MappingProxyType
 from typing import cast
 
 from hundredfold.kernel.errors import ShopError, Where
@@ -151,11 +150,11 @@ class Profile:
     """Limits with the seller's changes. Every change has a reason, which is printed with the finding."""
 
     limits: Limits = Limits()
-    reasons: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))  # by limit name
+    reasons: Mapping[str, str] = field(default_factory=dict)  # by limit name
     severities: Mapping[tuple[str, str], tuple[Severity, str]] = field(
-        default_factory=lambda: MappingProxyType({})
+        default_factory=dict
     )  # (check, code) -> severity, reason
-    off: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))  # check -> reason
+    off: Mapping[str, str] = field(default_factory=dict)  # check -> reason
 
 
 STANDARD = Profile()

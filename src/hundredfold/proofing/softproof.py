@@ -38,7 +38,11 @@ class Printer:
                 f"{name} is not a profile that art can be printed through ({error})",
                 "ask the partner for the ICC profile of the printer, RGB or CMYK, with both directions",
             ) from error
+        self.icc = icc
         self.name = ImageCms.getProfileDescription(profile).strip() or name
+
+    def __reduce__(self) -> tuple[type["Printer"], tuple[bytes, str]]:
+        return (type(self), (self.icc, self.name))  # opened profiles do not travel to workers
 
     def misses(self, encoded: NDArray[np.uint8]) -> NDArray[np.float64]:
         """CIEDE2000 between sRGB-encoded colours (height x width x 3) and what the inks make of them.

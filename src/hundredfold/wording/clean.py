@@ -1,11 +1,13 @@
 """Text made safe to put in a table: one line, no control characters, composed letters."""
 
 import unicodedata
+from functools import lru_cache
 
 # Joiners that belong to emoji and to several scripts; other invisible format characters are dropped.
 _JOINERS = {"\u200c", "\u200d"}
 
 
+@lru_cache(maxsize=65_536)  # a shop's few thousand phrases come again for every blank and channel
 def one_line(text: str) -> str:
     """The text in NFC on one line: control characters, tabs and line breaks become single spaces."""
     kept = []

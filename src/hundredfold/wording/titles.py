@@ -1,6 +1,7 @@
 """Titles: the design's words first, then the blank, then what else fits; no word said twice."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 from hundredfold.wording.clean import fit_words, one_line
 
@@ -52,19 +53,22 @@ def title_of(design: str, blank: str, keywords: Iterable[str], room: int, langua
     if tail and not head:
         return fit_words(title_case(f"{design} {blank}".strip(), language), room)
     title = f"{head} {tail}".strip()
+    in_title = said(title)
     for keyword in keywords:
         extra = title_case(one_line(keyword), language)
         longer = f"{title}, {extra}"
-        if extra and len(longer) <= room and not (said(extra) & said(title)):
-            title = longer
+        if extra and len(longer) <= room and not (said(extra) & in_title):
+            title, in_title = longer, in_title | said(extra)
     return title
 
 
-def said(text: str) -> set[str]:
+@lru_cache(maxsize=65_536)
+def said(text: str) -> frozenset[str]:
     """The words of a text as a reader would count repeats: case folded, a plural like its singular."""
-    return {stem(word) for word in one_line(text).split() if stem(word)} - SMALL_WORDS
+    return frozenset(filter(None, map(stem, one_line(text).split()))) - SMALL_WORDS
 
 
+@lru_cache(maxsize=65_536)
 def stem(word: str) -> str:
     """A word without surrounding punctuation and a plain plural s."""
     bare = word.casefold().strip(".,;:!?\"'()[]{}-–—|&’")

@@ -32,6 +32,7 @@ class Gathered:
 
     designs: tuple[Design, ...]
     files: Mapping[str, str]  # design id -> absolute path of its art
+    facts: Mapping[str, str]  # design id -> digest in the vault of its facts
     deep: Mapping[str, str]  # design id -> digest in the vault of what proofing measured
     small: Mapping[str, str]  # design id -> digest in the vault of the small copy
     gone: Mapping[str, Known]  # designs seen once whose file is missing now, by id
@@ -57,6 +58,7 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     return Gathered(
         designs,
         {design.id: str(files[design.path]) for design in designs},
+        _outputs(designs, outcome, "measure"),
         _outputs(designs, outcome, PROOF_FACTS),
         _outputs(designs, outcome, smallart.STEP),
         gone_designs(known, who.ids, files),

@@ -18,6 +18,7 @@ from hundredfold.planning.listings import Action, Plan, PlannedListing
 from hundredfold.planning.month import held_back, later_packs, plan_month, planned_events
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
+from hundredfold.workshop.judging import judge_all
 from hundredfold.workshop.mainpictures import judge_main_pictures
 from hundredfold.workshop.making import ArtFiles, Groups, make, merged_work, pieces_of, unique_tasks
 from hundredfold.workshop.offers import (
@@ -28,11 +29,9 @@ from hundredfold.workshop.offers import (
     ending_offer,
     endings,
     offers,
-    short_proofs,
 )
 from hundredfold.workshop.packing import Load, PackDone, Packer
 from hundredfold.workshop.proofing import asked_of, once_a_blank, read_all, sold_blanks
-from hundredfold.workshop.proofing import proved as proved_designs
 from hundredfold.workshop.retiring import gone_design, missing_findings, retired_findings
 from hundredfold.workshop.settled import Settled, settle_month, settled_month
 from hundredfold.workshop.shopfolder import Shop
@@ -103,11 +102,7 @@ def prepare(
     blanks, asked = sold_blanks(shop), asked_of(shop)
     readings, counts = read_all(bench, runner, gathered, blanks, asked, telling.progress)
     held = barred(shop, gathered.designs, blanks)
-    proved = tuple(
-        short
-        for proof in proved_designs(bench.vault, gathered, readings, blanks, asked)
-        for short in short_proofs(proof, blanks)
-    )
+    proved, judged = judge_all(bench, runner, gathered, readings, blanks, asked, telling.progress)
     may_go = allowed(proved, held, state.retired)
     offered, unpriced = offers(shop, may_go, state)
     by_key = {offer.key: offer for offer in offered}
@@ -138,11 +133,13 @@ def prepare(
         *gathered.findings,
         *missing_findings(shop, gathered.gone, state),
         *retired_findings(gathered.designs, state),
+        *(_failed(row.item, row.sentence) for row in judged.failures),
         *stopped,
         *unpriced,
         *held_back(plan),
     )
-    return Prepared(gathered, proved, by_key, plan, state, skus, findings, gathered.counts + counts)
+    counts += gathered.counts + judged.counts
+    return Prepared(gathered, proved, by_key, plan, state, skus, findings, counts)
 
 
 def _ending_offers(shop: Shop, gathered: Gathered, plan: Plan) -> dict[ListingKey, Offer]:

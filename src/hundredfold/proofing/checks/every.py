@@ -22,7 +22,7 @@ def _gather() -> tuple[Check[Any], ...]:
 
 CHECKS: tuple[Check[Any], ...] = _gather()
 BY_ID: Mapping[str, Check[Any]] = MappingProxyType({one.id: one for one in CHECKS})
-# Raised by hand when a check judges the same facts otherwise: a finished month is then looked at again.
+# Raised by hand when the same facts are judged, laid out or ranked otherwise: judgements are kept by it.
 CHECKS_VERSION = 2
 
 CODES: Mapping[str, tuple[str, ...]] = MappingProxyType({one.id: tuple(one.codes) for one in CHECKS})
