@@ -1,6 +1,7 @@
 """A small drawn picture of art on a blank, true in colour and proportion: what a proof is read from."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import pi
 from typing import Any
 
@@ -37,25 +38,53 @@ def draw_panel(
     size = size_px * _FINER
     shape = outline_of(blank)
     scale = size / shape.frame_mm
-    body = np.broadcast_to(linear_of(colour.srgb), (size, size, 3))
-    second = np.broadcast_to(linear_of(colour.second or colour.srgb), (size, size, 3))
+    bare = _bare(blank, size)
+    body, second = _flat(colour.srgb), _flat(colour.second or colour.srgb)
     laid, box = _laid(blank, layout, shape, art, size, scale)
-    look = ink_look(blank, colour, to_linear(laid[..., :3] / 255.0), laid[..., 3] / 255.0)
+    lit = np.broadcast_to(body, (size, size, 3)).copy()
     # ink_look knows one ground only; where the art is bare the body shows.
-    lit = np.where(laid[..., 3:] > 0, look, body) * _shade(shape, size, scale)[..., np.newaxis]
-    picture = np.broadcast_to(linear_of(ground), (size, size, 3))
-    picture = picture * (1 - 0.28 * _shadow(shape, size, scale)[..., np.newaxis])
-    for mask, paint in (
-        (_mask(shape.behind, size, scale), second * 0.86),
-        (_mask((shape.body,), size, scale), lit),
-    ):
-        picture = picture * (1 - mask[..., np.newaxis]) + paint * mask[..., np.newaxis]
-    for line in shape.lines:
-        picture = picture * (1 - 0.16 * _stroke(line, size, scale)[..., np.newaxis])
-    small = cv2.resize(picture, (size_px, size_px), interpolation=cv2.INTER_AREA)
+    inked = laid[..., 3] > 0
+    marks = laid[inked]
+    lit[inked] = ink_look(blank, colour, to_linear(marks[:, :3] / 255.0), marks[:, 3] / 255.0)
+    picture = _flat(ground) * bare.ground
+    for mask, paint in ((bare.behind, second * np.float32(0.86)), (bare.body, lit * bare.shade)):
+        picture = picture * (1 - mask) + paint * mask
+    small = cv2.resize(picture * bare.lines, (size_px, size_px), interpolation=cv2.INTER_AREA)
     shown = np.rint(from_linear(np.clip(small, 0, 1)) * 255).astype(np.uint8)
     left, top, right, bottom = (round(value / _FINER) for value in box)
     return Panel(shown, (left, top, right, bottom))
+
+
+@dataclass(frozen=True, eq=False)
+class _Bare:
+    """What a drawing of a blank is made of whatever its colour and its art: size x size x 1, 0-1."""
+
+    ground: Pixels  # light on what it stands on, its shadow taken off
+    behind: Pixels
+    body: Pixels
+    shade: Pixels
+    lines: Pixels  # light that the fine lines leave
+
+
+@lru_cache(maxsize=24)
+def _bare(blank: Blank, size: int) -> _Bare:
+    shape = outline_of(blank)
+    scale = size / shape.frame_mm
+    lines = np.ones((size, size))
+    for line in shape.lines:
+        lines = lines * (1 - 0.16 * _stroke(line, size, scale))
+    parts = (
+        1 - 0.28 * _shadow(shape, size, scale),
+        _mask(shape.behind, size, scale),
+        _mask((shape.body,), size, scale),
+        _shade(shape, size, scale),
+        lines,
+    )
+    return _Bare(*(part.astype(np.float32)[..., np.newaxis] for part in parts))
+
+
+def _flat(colour: Srgb) -> Pixels:
+    return np.asarray(linear_of(colour), np.float32)
 
 
 def _laid(

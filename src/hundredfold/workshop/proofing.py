@@ -14,11 +14,12 @@ from hundredfold.designs.design import Design
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.placement.layout import Layout
-from hundredfold.proofing.art.packing import ProofFacts, unpack, unpack_art
+from hundredfold.proofing.art.packing import unpack, unpack_art, unpack_small
 from hundredfold.proofing.checks.every import CODES
 from hundredfold.proofing.judge import judge_decorated
 from hundredfold.proofing.profile import STANDARD, Profile, profile_from
 from hundredfold.proofing.proof import BEST_COLOURS, THUMBNAIL_PX, Asked, DesignProof, looks_wanted, prove
+from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import (
     READINGS_VERSION,
     Look,
@@ -82,11 +83,10 @@ def sold_blanks(shop: Shop) -> tuple[Blank, ...]:
     return tuple(blank for blank in shop.blanks if not shop.channels or blank.code in sold)
 
 
-def facts_of(vault: Vault, gathered: Gathered, design: Design) -> ProofFacts | None:
-    """A design's deep facts and its words, from the cache; None where its measuring failed."""
-    digest = gathered.deep.get(design.id)
-    data = vault.get(digest) if digest else None
-    return unpack(data) if data is not None else None
+def small_of(vault: Vault, gathered: Gathered, design: Design) -> SmallArt | None:
+    """A design's reduced art, from the cache; None where its measuring failed or it is empty."""
+    data = _held(vault, gathered.deep.get(design.id))
+    return unpack_small(data) if data is not None else None
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,9 @@
 """One run of proofing: all designs judged one at a time, counted, and the worst of them put on the sheet."""
 
 import heapq
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from itertools import chain
 from pathlib import Path
 
 from hundredfold.build.atomic import write_whole
@@ -11,6 +12,7 @@ from hundredfold.catalogue.blanks import Blank
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.kernel.nearest import did_you_mean
+from hundredfold.placement.layout import Layout
 from hundredfold.proofing.proof import BlankProof, DesignProof
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.sheet.cards import Card, Sheet, card_of
@@ -21,11 +23,11 @@ from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
 from hundredfold.workshop.proofing import (
     asked_of,
-    facts_of,
     matching,
     once_a_blank,
     proved,
     read_all,
+    small_of,
     sold_blanks,
 )
 from hundredfold.workshop.repairing import RepairDesk, rules_of, write_repaired
@@ -120,29 +122,66 @@ def proof_run(
     stage("reading words as buyers see them")
     readings, counts = read_all(bench, runner, gathered, sold_blanks(shop), asked, progress)
     stage("judging every design on every blank")
-    lines, laid = [], []
-    for proof in proved(bench.vault, gathered, readings, blanks, asked, only):
-        desk.take(proof, gathered)
-        lines.append(line_of(proof, blanks, wishes.in_full))
-        laid += [(one.blank, one.layout) for one in proof.blanks if one.layout and not one.stopped]
+    judged = _judged(
+        proved(bench.vault, gathered, readings, blanks, asked, only), gathered, desk, wishes, blanks
+    )
     stage("looking for repairs")
     advice, more = desk.find(runner, progress)
-    lines = [replace(line, advice=advice.get(line.design, ())) for line in lines]
+    lines = [replace(line, advice=advice.get(line.design, ())) for line in judged.lines]
     stage("drawing the proof sheet")
     chosen = _chosen(lines)
-    cards = {
-        proof.design.path: _card(
-            bench, gathered, proof, next(one for one in lines if one.design == proof.design.path)
-        )
-        for proof in proved(bench.vault, gathered, readings, blanks, asked, frozenset(chosen))
-        if chosen
-    }
+    again = chosen - judged.held.keys()
+    rest = proved(bench.vault, gathered, readings, blanks, asked, frozenset(again)) if again else ()
+    shown = [proof for path, proof in judged.held.items() if path in chosen]
+    cards = _cards(bench, gathered, chain(shown, rest), lines, progress)
     sheets = _write_sheets(bench, _sheet(bench, lines, cards, len(blanks)))
     repaired = _write_repaired(bench, gathered, lines) if wishes.repair else ()
     counts += gathered.counts + more
     bench.end(counts)
-    findings = (*shop.findings, *once_a_blank(laid, asked.profile), *gathered.findings)
+    findings = (*shop.findings, *once_a_blank(judged.laid, asked.profile), *gathered.findings)
     return ProofRun(tuple(lines), findings, sheets, repaired, counts)
+
+
+@dataclass(frozen=True)
+class _Judged:
+    """Every design judged. ``held`` are the proofs of the first few by path, not to be made again."""
+
+    lines: list[Line]
+    laid: list[tuple[Blank, Layout]]
+    held: dict[str, DesignProof]
+
+
+def _judged(
+    proofs: Iterable[DesignProof],
+    gathered: Gathered,
+    desk: RepairDesk,
+    wishes: Wishes,
+    blanks: tuple[Blank, ...],
+) -> _Judged:
+    done = _Judged([], [], {})
+    for proof in proofs:
+        desk.take(proof, gathered)
+        done.lines.append(line_of(proof, blanks, wishes.in_full))
+        done.laid.extend((one.blank, one.layout) for one in proof.blanks if one.layout and not one.stopped)
+        if len(done.held) < CARDS + READY:
+            done.held[proof.design.path] = proof
+    return done
+
+
+def _cards(
+    bench: Bench,
+    gathered: Gathered,
+    proofs: Iterable[DesignProof],
+    lines: list[Line],
+    progress: Callable[[int, int], None],
+) -> dict[str, Card]:
+    """The cards of these proofs, by path."""
+    line_at = {line.design: line for line in lines}
+    cards: dict[str, Card] = {}
+    for proof in proofs:
+        cards[proof.design.path] = _card(bench, gathered, proof, line_at[proof.design.path])
+        progress(len(cards), min(len(lines), CARDS + READY))
+    return cards
 
 
 def chosen_blanks(blanks: tuple[Blank, ...], codes: tuple[str, ...]) -> tuple[Blank, ...]:
@@ -194,8 +233,8 @@ def _chosen(lines: list[Line]) -> set[str]:
 
 
 def _card(bench: Bench, gathered: Gathered, proof: DesignProof, line: Line) -> Card:
-    facts = facts_of(bench.vault, gathered, proof.design)
-    return card_of(proof, facts, line.advice, line.passed, line.stopped)
+    small = small_of(bench.vault, gathered, proof.design)
+    return card_of(proof, small, line.advice, line.passed, line.stopped)
 
 
 def _sheet(bench: Bench, lines: list[Line], cards: Mapping[str, Card], blanks: int) -> Sheet:

@@ -129,7 +129,7 @@ def test_the_worst_comes_first_and_says_what_it_is_about() -> None:
     first, second = judge("gull.png", art, MUG, WHITE, placed(art, MUG))
     assert (first.severity, first.item) == (Severity.STOP, "gull.png on MUG-325, white")
     assert (second.severity, second.item) == (Severity.WARN, "gull.png")
-    assert "100% of the outline" in first.what
+    assert "100% of the art's outline" in first.what
 
 
 @pytest.mark.parametrize("just", [1.0, 0.99], ids=["at the limit", "under it"])

@@ -219,7 +219,7 @@ BAD: dict[str, tuple[Code, Case]] = {
         ),
     ),
     "hairlines": (("prints/thin-lines", "lines"), Case(lambda: hatched(1.0))),
-    "hair-thin gaps": (("prints/thin-lines", "gaps"), Case(lambda: barred(1.5))),
+    "hair-thin gaps": (("prints/thin-lines", "gaps"), Case(lambda: barred(1.9))),
     "thin lines on cloth": (
         ("prints/thin-lines", "lines"),
         Case(lambda: hatched(3.0), "POUCH", "natural"),

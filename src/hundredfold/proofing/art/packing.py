@@ -16,6 +16,7 @@ from hundredfold.proofing.reading.facts import (
     facts_for_reading,
     facts_of,
     packed_facts,
+    unpacked_art,
     unpacked_facts,
 )
 from hundredfold.proofing.reading.predict import READING_VERSION
@@ -59,6 +60,11 @@ def measure_for_proof(pixels: Bytes, ink: Box) -> bytes:
 def unpack_art(data: bytes) -> ArtFacts:
     """The deep facts alone: judging needs no more. Raises as ``unpack``."""
     return art_facts_from_json(data.partition(b"\n")[0])
+
+
+def unpack_small(data: bytes) -> SmallArt | None:
+    """The reduced art alone, for drawing; None where nothing is inked. Raises as ``unpack``."""
+    return unpacked_art(data.partition(b"\n")[2])
 
 
 def unpack(data: bytes) -> ProofFacts:

@@ -8,6 +8,7 @@ from hundredfold.proofing.reading.lines import LEAST_HEIGHT, Row
 
 BIG = 0.15  # of the art's longer side: words so tall are often too few and too bold for the reader
 TALL_PX = 19  # of the reader's copy: lower rows that shapes alone do not show are grain, not words
+LONG = 8  # letter heights: a line too small for the reader is words only if it is a long one
 _LIKE = 2.0  # two measures of one line that differ by more than this factor are not of one line
 
 
@@ -27,7 +28,7 @@ def confirmed(lines: tuple[TextLine, ...], words: ReadingFacts, ink: Box) -> tup
         line
         for line in lines
         if any(same_place(line, other) and _alike(line, other) for other in read)
-        or line.letter_px < LEAST_HEIGHT * scale
+        or (line.letter_px < LEAST_HEIGHT * scale and line.right - line.left >= LONG * line.letter_px)
         or line.letter_px >= BIG * max(ink.width, ink.height)
     ]
     kept += [line for line in sure if not any(same_place(line, other) for other in kept)]

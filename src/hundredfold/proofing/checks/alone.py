@@ -26,9 +26,8 @@ def _drawn(art: Alone) -> bool:
     "art/empty",
     subject=Alone,
     codes={"no-ink": Severity.STOP, "one-flat-colour": Severity.STOP},
-    why="An export with every layer hidden gives a file of the right size with nothing on it. It is "
-    "priced, listed "
-    "and sold like any other, and the buyer gets a bare product.",
+    why="An export with every layer hidden gives a file of the right size with nothing on it. It is priced, "
+    "listed and sold like any other, and the buyer gets a bare product.",
     example="A PNG of 3600 x 4500 px whose every pixel is transparent.",
     fix="Open the master, show its layers and export again.",
     known_limits="Art fainter than half opaque everywhere counts as no ink.",
@@ -70,9 +69,8 @@ def file(art: Alone) -> Iterator[Hit]:
     subject=Alone,
     codes={"cut-off": Severity.WARN},
     limits=("edge_touch_share", "tight_touch_share"),
-    why="Ink that runs into the border of the file was most likely cut off there by the crop or the "
-    "canvas: a flat "
-    "side on a letter or a leaf that everybody sees once it is printed.",
+    why="Ink that runs into the border of the file was most likely cut off there by the crop or the canvas: "
+    "a flat side on a letter or a leaf that everybody sees once it is printed.",
     example="The swash of a script letter ends in a straight vertical line at the right border of the file.",
     fix="Enlarge the canvas in the master until the art has air on all sides, and export again.",
     known_limits="Pictures that fill their file to all four borders are taken to be meant and are not "
@@ -102,9 +100,8 @@ def touches_edge(art: Alone) -> Iterator[Hit]:
     subject=Alone,
     codes={"specks": Severity.WARN},
     limits=("specks_allowed",),
-    why="Crumbs left by an eraser or a background remover cannot be seen on screen, yet they print as "
-    "dirt. They "
-    "also stretch the art's measured size, so that it is printed smaller and off centre.",
+    why="Crumbs left by an eraser or a background remover cannot be seen on screen, yet they print as dirt. "
+    "They also stretch the art's measured size, so that it is printed smaller and off centre.",
     example="Eleven islands of one or two pixels left around a lettering after its background was removed.",
     fix="Erase them in the master: put a strong colour behind the art to see them.",
     known_limits="Splatter and chalk textures are made of specks; allow more of them in the profile for "
@@ -128,8 +125,7 @@ def stray_specks(art: Alone) -> Iterator[Hit]:
     subject=Alone,
     codes={"one-colour": Severity.WARN, "inset-box": Severity.WARN},
     why="Art saved with its background prints as a coloured rectangle: a white box on a navy shirt. It is "
-    "one of the "
-    "most common reasons for returns of printed shirts.",
+    "one of the most common reasons for returns of printed shirts.",
     example="A drawing saved as JPEG, which cannot be transparent, with white all round.",
     fix="Export as PNG with a transparent background, or remove the background.",
     known_limits="A design meant as a filled rectangle is reported too; switch the check off for it with "

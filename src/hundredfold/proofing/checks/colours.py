@@ -20,13 +20,11 @@ WHITE_LUMINANCE = 0.8  # from here an ink counts as white: L* of about 92
     codes={"halo": Severity.WARN, "pale-fringe": Severity.WARN},
     limits=("rim_mm", "fringe_share"),
     why="A rim left by a background remover, or a soft brush, hardly shows on screen. On a white underbase "
-    "it prints "
-    "as a pale halo round the whole motif.",
+    "it prints as a pale halo round the whole motif.",
     example="A cat cut out of a photograph, with a white fringe of 3 px, on a black shirt.",
     fix="Contract the edge by a pixel or two and remove the white matte in the master.",
     known_limits="Soft brushes meant as such are reported too. On light blanks without an underbase a rim "
-    "is harmless "
-    "and not reported.",
+    "is harmless and not reported.",
     source=COMMON,
 )
 def rim(pair: Coloured) -> Iterator[Hit]:
@@ -58,8 +56,7 @@ def rim(pair: Coloured) -> Iterator[Hit]:
     codes={"white-lost": Severity.WARN, "white-tinted": Severity.NOTE, "colours-shift": Severity.NOTE},
     limits=("white_share", "white_lot_share", "white_difference", "shift_difference"),
     why="Transparent ink takes on the colour of the blank. White parts of the art become that colour, and "
-    "all other "
-    "colours are tinted.",
+    "all other colours are tinted.",
     example="A white cloud sublimated on a sky-blue mug is a sky-blue cloud.",
     fix="List such art on white and pale blanks only, or redraw it without white.",
     known_limits="Takes the blank's colour from its file; glazes vary from batch to batch.",
@@ -128,8 +125,7 @@ def one_tone(pair: Coloured) -> Iterator[Hit]:
     codes={"duller": Severity.NOTE},
     limits=("gamut_share", "gamut_difference"),
     why="A screen shows greens, blues and oranges that no printer's inks reach. The buyer compares the mug "
-    "with the "
-    "picture.",
+    "with the picture.",
     example="Neon green #00ff00 loses 17 CIEDE2000 in coated offset inks.",
     fix="Choose colours inside the printer's gamut, or show the soft proof as the listing's picture.",
     known_limits="Needs the printer's ICC profile; without it nothing is said.",

@@ -23,14 +23,13 @@ WORDS = {
     codes={"nothing-shows": Severity.STOP},
     limits=("darkest_blank_contrast",),
     why="Transparent ink filters the colour it lies on. On a dark blank there is no light to filter: every "
-    "colour "
-    "comes out as dark as the blank.",
+    "colour comes out as dark as the blank.",
     example="Any art by dye sublimation on a navy cushion.",
     fix="Choose a light colour of the blank, or a process that prints on a white underbase.",
     known_limits="A blank with a white printing patch is entered with the colour of the patch, not of the "
     "body.",
-    source="common practice, no source; the limit is WCAG 2.2 SC 1.4.11 (3:1 for graphics), taken for "
-    "black ink",
+    source="common practice, no source; the limit is WCAG 2.2 SC 1.4.11 (3:1 for graphics), taken for black "
+    "ink",
 )
 def dark_blank(pair: Coloured) -> Iterator[Hit]:
     """The blank is light enough for ink that has no white under it."""
@@ -58,10 +57,9 @@ def dark_blank(pair: Coloured) -> Iterator[Hit]:
         "weak_mean_contrast",
         "visible_ink_share",
     ),
-    why="Art whose outline has the lightness of the blank cannot be made out: navy letters on a navy "
-    "shirt, white "
-    "letters sublimated on a white mug. It is the costliest mistake of the trade and shows only on some "
-    "colours.",
+    why="Art whose outline has the lightness of the blank cannot be made out: navy letters on a navy shirt, "
+    "white letters sublimated on a white mug. It is the costliest mistake of the trade and shows only on "
+    "some colours.",
     example="Letters in #14213d on a blank in #1f2a50: 1.2 to 1 along the whole outline.",
     fix="Leave the colour out, use the light or the dark version of the art, or give it an outline.",
     known_limits="Looks at colours along the outline, not at how large the words are; reads/thumbnail does "
@@ -103,8 +101,7 @@ def outline_contrast(pair: Coloured) -> Iterator[Hit]:
     codes={"lost-to-some": Severity.NOTE},
     limits=("colour_vision", "lost_contrast", "lost_difference", "lost_edge_share"),
     why="About one man in twelve and one woman in two hundred tells some colours apart worse than others "
-    "do. Red on "
-    "green of the same lightness is lost to them.",
+    "do. Red on green of the same lightness is lost to them.",
     example="A red lettering on a green shirt of the same lightness.",
     fix="Choose a colour of another lightness.",
     known_limits="Looks at a full lack of one kind of cone; most people have a milder form. Off until its "
@@ -138,13 +135,11 @@ def colour_vision(pair: Coloured) -> Iterator[Hit]:
     codes={"fringe": Severity.WARN},
     limits=("soft_share",),
     why="Under half-transparent ink the white underbase is still solid. Shadows, glows and smoke that melt "
-    "into the "
-    "background on screen print as pale, hard-edged patches.",
+    "into the background on screen print as pale, hard-edged patches.",
     example="A soft drop shadow behind letters, direct to film on a black shirt: a grey-white slab.",
     fix="Remove shadows and glows, or turn them into a halftone of solid dots.",
     known_limits="The usual one-pixel softness of edges is left out; partners that halftone the white "
-    "themselves may "
-    "print it well.",
+    "themselves may print it well.",
     source=COMMON,
 )
 def soft_on_underbase(pair: Coloured) -> Iterator[Hit]:

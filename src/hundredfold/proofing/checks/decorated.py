@@ -16,8 +16,8 @@ from hundredfold.proofing.subjects import Decorated
     "that it gives off next to no lead and cadmium. This is the usual caution and no legal advice; local "
     "rules and your partner's test reports have the last word.",
     example="A wrap that begins 8 mm below the rim of a mug, with art up to its upper edge.",
-    fix="Ask the partner how coating and inks were tested. Or keep the band free: "
-    "`rim_keep_out_mm = 20` in the blank's file makes the art smaller and lower.",
+    fix="Ask the partner how coating and inks were tested. Or keep the band free: `rim_keep_out_mm = 20` in "
+    "the blank's file makes the art smaller and lower.",
     known_limits="Needs `drinkware` and `body.rim_clearance_mm` in the blank's file. Looks at where art may "
     "lie, not at what the ink is made of; says nothing of the inside of a cup.",
     source="Canada, SOR/2016-175, schedule, method 2, quoting ASTM C927-80: the lip-and-rim test looks at "

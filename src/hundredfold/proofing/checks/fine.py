@@ -10,10 +10,14 @@ from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
 from hundredfold.proofing.subjects import Placed
 
+SEAM_PX = 1.5  # gaps up to so wide are where two shapes of a drawing meet: nothing is lost when they fill in
 
-def _thin_mm(thin: tuple[Thin, ...], placed: Placed, limit_mm: float) -> tuple[float, float]:
+
+def _thin_mm(
+    thin: tuple[Thin, ...], placed: Placed, limit_mm: float, least_px: float = 0.0
+) -> tuple[float, float]:
     """Printed length of what is thinner than the limit, and the width most of it has (both mm)."""
-    below = [one for one in thin if one.width_px * placed.mm_per_px < limit_mm]
+    below = [one for one in thin if one.width_px > least_px and one.width_px * placed.mm_per_px < limit_mm]
     length = sum(one.length_px for one in below) * placed.mm_per_px
     if not below:
         return 0.0, 0.0
@@ -25,9 +29,8 @@ def _thin_mm(thin: tuple[Thin, ...], placed: Placed, limit_mm: float) -> tuple[f
     subject=Placed,
     codes={"lines": Severity.WARN, "gaps": Severity.WARN},
     limits=("line_pt", "gap_pt", "fabric_line_pt", "fabric_gap_pt", "thin_length_mm", "thin_share"),
-    why="A hairline breaks up or vanishes in print, and a hair-thin gap between two inks fills in. On "
-    "cloth the weave "
-    "and the spread of the ink ask for more than on a glazed or coated body.",
+    why="A hairline breaks up or vanishes in print, and a hair-thin gap between two inks fills in. On cloth "
+    "the weave and the spread of the ink ask for more than on a glazed or coated body.",
     example="A fine outline of 3 px in art of 4500 px laid 60 mm wide is 0.04 mm, a ninth of a point.",
     fix="Thicken the lines and open the gaps in the master, or print the art larger.",
     known_limits="Looks at the shape of all ink; thin lines drawn on top of other ink are not measured.",
@@ -51,7 +54,7 @@ def thin_lines(placed: Placed) -> Iterator[Hit]:
     )
     surface = "on cloth" if fabric else "on this surface"
     for code, thin, points, happens, mend in cases:
-        length, width = _thin_mm(thin, placed, points_to_mm(points))
+        length, width = _thin_mm(thin, placed, points_to_mm(points), SEAM_PX if code == "gaps" else 0.0)
         if length >= max(limits.thin_length_mm, limits.thin_share * art.outline_px * placed.mm_per_px):
             yield Hit(
                 code,
@@ -68,12 +71,11 @@ def thin_lines(placed: Placed) -> Iterator[Hit]:
     codes={"too-small": Severity.STOP, "small": Severity.WARN},
     limits=("small_letters_mm", "tiny_letters_mm", "words_letters"),
     why="Art made for a shirt carries words that shrink to nothing on a shot glass. The buyer holds the "
-    "thing in the "
-    "hand and cannot read the joke.",
+    "thing in the hand and cannot read the joke.",
     example="A second line of 1/40 of the art's height on a print area 35 mm high: 0.9 mm letters.",
     fix="Leave the small line out for this blank, set it larger, or leave the blank out.",
-    known_limits="Words of a layout are measured by their type. In other art they are found by their shapes: "
-    "fine ornament may be taken for words. Judged for a viewing distance of 400 mm.",
+    known_limits="Words of a layout are measured by their type. In other art they are found by their "
+    "shapes: fine ornament may be taken for words. Judged for a viewing distance of 400 mm.",
     source="visual angle, h = 2 D tan(angle / 2); Legge and Bigelow 2011",
 )
 def small_words(placed: Placed) -> Iterator[Hit]:

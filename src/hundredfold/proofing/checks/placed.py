@@ -36,13 +36,11 @@ def room(unlaid: Unlaid) -> Iterator[Hit]:
     codes={"below-floor": Severity.STOP, "below-target": Severity.WARN},
     limits=("dpi_floor", "dpi_target", "fabric_dpi_target"),
     why="Art enlarged past its pixels prints soft: edges blur and small words fill in. The buyer holds it "
-    "at reading "
-    "distance.",
+    "at reading distance.",
     example="Art of 900 px laid 220 mm wide is 104 dpi.",
     fix="Export the master larger, or lay the art smaller on the print area.",
     known_limits="Counts the file's pixels; art that was enlarged before it was saved still looks soft. "
-    "Vector art is "
-    "drawn at the size it needs and never reported.",
+    "Vector art is drawn at the size it needs and never reported.",
     source="common practice, no source; at 250 dpi a pixel is 0.1 mm, about 1 arc minute at 350 mm (20/20 "
     "acuity)",
 )
@@ -74,8 +72,7 @@ def too_few_pixels(placed: Placed) -> Iterator[Hit]:
     codes={"upright-on-wide": Severity.WARN, "wide-on-upright": Severity.WARN},
     limits=("orientation_ratio", "orientation_fill", "visible_degrees"),
     why="Upright art on a wide print area, or the reverse, is shrunk until it fits and leaves most of the "
-    "product "
-    "bare. It looks like a stamp and sells like one.",
+    "product bare. It looks like a stamp and sells like one.",
     example="A poster of 1:2 on a mug wrap of 200 x 90 mm prints 45 mm wide.",
     fix="Use the other arrangement of the art, or leave this blank out for it.",
     known_limits="Looks at the outline box of the art only; on a round body, at the face one sees.",
@@ -130,8 +127,7 @@ def face_mm(placed: Placed) -> float | None:
     subject=Placed,
     codes={"off-area": Severity.STOP, "outside-safe": Severity.WARN},
     why="Goods shift by a millimetre or two in the press. What lies outside the safe area may be cut, or "
-    "wrap round "
-    "an edge; what lies off the print area is not printed at all.",
+    "wrap round an edge; what lies off the print area is not printed at all.",
     example="A name set 1 mm from the border of a cushion whose partner asks for 8 mm.",
     fix="Lay the art smaller or further in.",
     known_limits="Art that is laid to fill the area, or as a pattern, is cropped on purpose and not "
@@ -201,13 +197,11 @@ def file_size(placed: Placed) -> Iterator[Hit]:
     subject=Placed,
     codes={"words-turn-away": Severity.WARN, "turns-away": Severity.NOTE},
     why="Of a round body one sees only the front. A line of words wider than that cannot be read at one "
-    "look, nor "
-    "in the listing's first picture.",
+    "look, nor in the listing's first picture.",
     example="A slogan 140 mm wide on a mug that shows 70 mm.",
     fix="Break the line in two, or lay the art at the width of the visible face.",
     known_limits="Words are found by their shapes; drawings may be taken for words. Wraps meant to go all "
-    "round are "
-    "noted too.",
+    "round are noted too.",
     source="the blank's visible width; else the part of the girth that faces the viewer (limit below)",
     limits=("visible_degrees",),
 )

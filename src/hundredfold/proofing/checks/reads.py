@@ -18,15 +18,13 @@ from hundredfold.proofing.subjects import Coloured
     },
     limits=("read_stop", "read_doubt", "read_words_share"),
     why="Buyers see the picture in a page of results, where the art is 60 to 240 px wide. Words that die "
-    "there are "
-    "never clicked on, however well they print.",
+    "there are never clicked on, however well they print.",
     example="A thin script of five lines on a tumbler, 70 px wide in a thumbnail of 160 px.",
     fix="Fewer and larger words, a heavier face, or a colour with more contrast; an outline where the "
     "checks offer one.",
     known_limits="A chance learnt from machine readers on rendered art, not from shoppers; outlined and "
-    "worn lettering "
-    "is where it errs most. The main words are the tallest lines; of art that is mostly picture, "
-    "words that are not read are a note only. Art without words is not judged by it.",
+    "worn lettering is where it errs most. The main words are the tallest lines; of art that is mostly "
+    "picture, words that are not read are a note only. Art without words is not judged by it.",
     source="measured on our own labelled set; figures and worst mistakes in docs/accuracy.md",
 )
 def thumbnail(pair: Coloured) -> Iterator[Hit]:

@@ -65,12 +65,18 @@ def packed_facts(facts: ReadingFacts) -> bytes:
 
 def unpacked_facts(data: bytes) -> ReadingFacts:
     """The facts again, measured from the packed art (about 50 ms). Raises ValueError for other bytes."""
+    art = unpacked_art(data)
+    return ReadingFacts(None, ()) if art is None else facts_of(art)
+
+
+def unpacked_art(data: bytes) -> SmallArt | None:
+    """The packed art alone; None where nothing is inked. Raises ValueError for other bytes."""
     if not data:
-        return ReadingFacts(None, ())
+        return None
     pixels = cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_UNCHANGED)
     if pixels is None or pixels.ndim != 3 or pixels.shape[2] != 4:
         raise ValueError("these are not packed reading facts")
-    return facts_of(SmallArt(np.asarray(pixels, np.uint8)))
+    return SmallArt(np.asarray(pixels, np.uint8))
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.kernel.findings import Finding, Severity, worst
-from hundredfold.proofing.art.packing import ProofFacts
 from hundredfold.proofing.panel import draw_panel
 from hundredfold.proofing.proof import BlankProof, ColourProof, DesignProof
+from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import look_of
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Kind, changed
@@ -90,12 +90,12 @@ class Sheet:
 
 
 def card_of(
-    proof: DesignProof, facts: ProofFacts | None, advice: Sequence[Advice], passed: int, stopped: int
+    proof: DesignProof, small: SmallArt | None, advice: Sequence[Advice], passed: int, stopped: int
 ) -> Card:
     """The card of a design; ``advice`` is what was found for it, for opaque and for transparent ink."""
     telling = _telling(proof, advice)
     finding = _worst_of(proof, telling)
-    art = straight(facts.words.art) if facts is not None and facts.words.art is not None else None
+    art = straight(small) if small is not None else None
     figures = _figures(proof, telling, art, advice) if art is not None else ()
     told = _advice_for(telling, advice) if telling and telling[1].stopped else None
     return Card(
