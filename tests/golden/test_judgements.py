@@ -44,7 +44,10 @@ def judged(shop: Path) -> tuple[tuple[Proof, ...], tuple[Proof, ...], Counts]:
 
 
 def named(proofs: tuple[Proof, ...]) -> list[tuple[object, ...]]:
-    return [(p.design.id, p.blank.code, p.colours, p.best, p.layouts if p.colours else {}) for p in proofs]
+    return [
+        (p.design.id, p.blank.code, p.colours, p.best, p.scores, p.layouts if p.colours else {})
+        for p in proofs
+    ]
 
 
 def test_judgements_are_those_of_their_version(shop: Path) -> None:

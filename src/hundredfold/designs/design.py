@@ -22,4 +22,6 @@ class Design:
     occasion: str = ""
     rights: str = ""
     languages: tuple[str, ...] = ()
+    row: str = ""  # of a word list with its layout: what its light and its dark version share
+    version: str = ""  # "light" or "dark": the goods this version is for
     smallest_type: float = 0.0  # least x-height by the file's width, of art set by us; 0 where not known

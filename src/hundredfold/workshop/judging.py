@@ -26,6 +26,7 @@ from hundredfold.workshop.offers import Proof, layouts_of, short_proofs
 from hundredfold.workshop.stepversions import engines
 
 STEP = "judged"
+KEPT = ["colours", "best", "scores"]  # of each blank
 TOGETHER = 16  # designs in one call: the blanks and limits are handed over once
 
 
@@ -66,7 +67,7 @@ def judge_all(
             STEP,
             CHECKS_VERSION,
             {name: engines()[name] for name in ("numpy", "pillow")},
-            {**params, "smallest type": design.smallest_type},
+            {**params, "smallest type": design.smallest_type, "kept": KEPT},
             {name: digest for name, digest in inputs.items() if digest},
         )
         files = [str(bench.vault.path_of(digest)) if digest else "" for digest in (deep, read)]
@@ -84,7 +85,7 @@ def judge_all(
 
 
 def judge_cases(work: JudgeWork) -> tuple[bytes, ...]:
-    """For each design, by blank, the colours that passed and those marked best, as JSON. Runs in a worker."""
+    """For each design, by blank, what is ``KEPT``, as JSON. Runs in a worker."""
     return tuple(_judged(case, work.blanks, work.asked) for case in work.cases)
 
 
@@ -92,7 +93,8 @@ def _judged(case: Case, blanks: tuple[Blank, ...], asked: Asked) -> bytes:
     art = unpack_art(Path(case.facts_file).read_bytes()) if case.facts_file else None
     chances = chances_from_json(Path(case.chances_file).read_bytes()) if case.chances_file else {}
     proof = prove(case.design, art, blanks, asked, chances)
-    found = {one.blank.code: [one.colours, one.best] for one in short_proofs(proof, blanks) if one.colours}
+    judged = [one for one in short_proofs(proof, blanks) if one.colours]
+    found = {one.blank.code: [one.colours, one.best, dict(one.scores)] for one in judged}
     return canonical_json(found).encode()
 
 
@@ -100,8 +102,8 @@ def _proofs(design: Design, blanks: Sequence[Blank], data: bytes) -> Iterator[Pr
     found = json.loads(data)
     for blank in blanks:
         if blank.code in found:
-            colours, best = map(tuple, found[blank.code])
-            yield Proof(design, blank, layouts_of(design, blank), colours, best)
+            colours, best, scores = found[blank.code]
+            yield Proof(design, blank, layouts_of(design, blank), tuple(colours), tuple(best), scores)
         else:
             yield Proof(design, blank, {})
 

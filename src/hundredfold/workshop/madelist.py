@@ -147,6 +147,8 @@ def described(design: Design, made: Made) -> Design:
         occasion=made.occasion,
         rights=made.rights,
         languages=made.languages,
+        row=f"{made.list} {made.row} {made.layout}",
+        version=made.version,
         smallest_type=made.facts.get("smallest_x_height_share", 0.0),
     )
 

@@ -37,6 +37,7 @@ from hundredfold.workshop.settled import Settled, settle_month, settled_month
 from hundredfold.workshop.shopfolder import Shop
 from hundredfold.workshop.strays import remove_strays
 from hundredfold.workshop.verifying import in_pack, verify_folder
+from hundredfold.workshop.versions import better_versions
 
 # Of a picture or print file of a kind this shop has never made (measured on the sample shop).
 UNKNOWN_BYTES = 400_000
@@ -103,7 +104,7 @@ def prepare(
     readings, counts = read_all(bench, runner, gathered, blanks, asked, telling.progress)
     held = barred(shop, gathered.designs, blanks)
     proved, judged = judge_all(bench, runner, gathered, readings, blanks, asked, telling.progress)
-    may_go = allowed(proved, held, state.retired)
+    may_go = better_versions(allowed(proved, held, state.retired), state.listed)
     offered, unpriced = offers(shop, may_go, state)
     by_key = {offer.key: offer for offer in offered}
     plan = plan_month(

@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from hundredfold.build.recipes import canonical_json
@@ -28,7 +28,8 @@ from hundredfold.workshop.shopfolder import Shop
 class Proof:
     """What listing needs of one design's proof on one blank.
 
-    ``layouts`` are by variant size, ``colours`` those that passed, best first, ``best`` the marked ones.
+    ``layouts`` are by variant size, ``colours`` those that passed, best first, ``best`` the marked ones;
+    ``scores`` say how well the art sits on each of them, 0 to 1.
     """
 
     design: Design
@@ -36,6 +37,7 @@ class Proof:
     layouts: Mapping[str, Layout]
     colours: tuple[str, ...] = ()
     best: tuple[str, ...] = ()
+    scores: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,8 @@ def short_proofs(proof: DesignProof, blanks: Sequence[Blank]) -> Iterator[Proof]
         layouts = layouts_of(design, found.blank)
         listable = found.listable if len(layouts) == len(_sizes(found.blank)) else ()
         best = tuple(one.colour.code for one in found.colours if one.best and one.colour.code in listable)
-        yield Proof(design, found.blank, layouts, listable, best)
+        scores = {one.colour.code: one.score for one in found.colours if one.colour.code in listable}
+        yield Proof(design, found.blank, layouts, listable, best, scores)
 
 
 def _sizes(blank: Blank) -> tuple[str, ...]:
