@@ -211,10 +211,10 @@ def _lights(
 def _outline(plate: Plate, body: Single, second: Single) -> Outline:
     cover = plate.planes["cover"]
     rows, columns = np.nonzero((cover > 0) & (cover < 255))
-    planes = {
-        name: plate.spots(name, rows, columns)[:, None] for name in (*_STILL, *_LIGHT) if name in plate.planes
-    }
-    still, light = (plane[:, 0] for plane in still_and_light(planes, body, second))
+    still, light = (
+        np.stack([plate.spots(name, rows, columns) for name in names], 1) @ weights[:3, :3].T
+        for names, weights in zip((_STILL, _LIGHT), _weights(body, second), strict=True)
+    )
     share = cover[rows, columns].astype(np.float32)[:, None] / np.float32(255)
     down, across = rows + plate.box.top - plate.shade_box.top, columns + plate.box.left - plate.shade_box.left
     behind = np.ones((len(rows), 3), np.float32)

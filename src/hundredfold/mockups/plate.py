@@ -54,7 +54,9 @@ class Plate:
         return np.asarray(cv2.LUT(self.planes[name][rows], self.table(name)), np.float32)
 
     def spots(self, name: str, rows: Places, columns: Places) -> Single:
-        """Single pixels of one plane in linear light."""
+        """Single pixels of one plane in linear light, zeros where the plate has none of that name."""
+        if name not in self.planes:
+            return np.zeros(len(rows), np.float32)
         return np.asarray(self.table(name)[self.planes[name][rows, columns]], np.float32)
 
     def table(self, name: str) -> Single:

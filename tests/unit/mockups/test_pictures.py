@@ -9,19 +9,21 @@ from numpy.typing import NDArray
 from pictureblanks import NAVY, TWO_TONE, WHITE, a_mug, a_shirt, solid
 from PIL import Image
 
-from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.catalogue.blanks import Blank, BlankColour, PrintArea
 from hundredfold.catalogue.channels import PictureRules
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError
-from hundredfold.mockups.compose import base_of
+from hundredfold.mockups.compose import base_of, mock_up
 from hundredfold.mockups.files import as_jpeg, as_png, as_webp
+from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.plate import read_plate
 from hundredfold.mockups.registry import PLATES, PlateEntry, Role, plate_for, roles_of
 from hundredfold.mockups.rules import broken_rules, fitted, measured
 from hundredfold.mockups.sizing import size_picture
+from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.layout import Where, Wish, lay_out
-from hundredfold.placement.place import fit
+from hundredfold.placement.place import Placement, fit
 from hundredfold.workshop.plates import Pictures, Shot, load_plate, picture
 from hundredfold.workshop.typefaces import find_font
 
@@ -116,6 +118,24 @@ def test_what_is_usual_of_main_pictures_is_kept_and_what_breaks_it_named(mug: Bl
     small[30:70, 40:60] = 90
     (found,) = broken_rules(measured(small), "MUG")
     assert (found.code, found.what) == ("share", "the goods fill 40% of it, below 80%")
+
+
+@pytest.mark.parametrize("process", [Process.SUBLIMATION, Process.UV, Process.ENGRAVING])
+@pytest.mark.parametrize(("name", "view"), [(entry.name, view) for entry in PLATES for view in entry.views])
+def test_every_view_takes_ink_of_every_process(name: str, view: str, process: Process) -> None:
+    plate = load_plate(name, view)
+    area = PrintArea("side", 1500, 1500, 300)
+    fetch = fetch_for(plate, area, a_mug().body)
+    placed = Placement(area, Box(0, 0, 400, 400), 0, 0, 1500, 1500, 300.0)
+    base = base_of(plate, NAVY if process is Process.UV else WHITE, process)
+    seen = seen_art(Ink(solid((150, 60, 60, 255))), (placed,), fetch)
+    made = mock_up(base, seen)
+    changed = (made != base.picture).any(2)
+    inked = np.zeros_like(changed)
+    box = seen.box
+    inked[box.top : box.bottom, box.left : box.right] = seen.ink[..., 3] > 0
+    assert changed.sum() > 10_000
+    assert not changed[~inked].any()  # the rest is the bare blank, bit by bit
 
 
 def test_files_are_repeatable_tagged_and_small_enough(mug: Blank) -> None:
