@@ -83,9 +83,9 @@ def change_a_cost(shop: Path) -> None:
     """Another base cost for one blank, other than any before."""
     path = shop / "blanks" / "mug-325.toml"
     pence = time.time_ns() // 1000 % 100
-    path.write_text(
-        re.sub(r'(?m)^(\s*base_cost = )"[\d.]+"', rf'\g<1>"5.{pence:02}"', path.read_text("utf-8"))
-    )
+    text, count = re.subn(r'base_cost = "[\d.]+"', f'base_cost = "5.{pence:02}"', path.read_text("utf-8"))
+    assert count, "the blank has no cost to change"
+    path.write_text(text, "utf-8")
 
 
 def touch_a_design(shop: Path) -> None:

@@ -9,21 +9,16 @@ from hundredfold.kernel.grid_rows import headers_of, rows_below
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.state import LedgerState, Progress
 
-# Words channels use in such files (common practice, no source).
+# Words channels use in such files, and in lists of what is live (common practice, no source).
+SKU_WORDS = (
+    "seller sku", "our sku", "item sku", "your reference", "reference", "ref", "stall item", "article",
+)  # fmt: skip
+IDENTIFIER_WORDS = ("id", "listing id", "item id", "product id", "item number", "listing", "number")
 SYNONYMS: dict[str, tuple[str, ...]] = {
-    "sku": (
-        "seller sku",
-        "our sku",
-        "item sku",
-        "your reference",
-        "reference",
-        "ref",
-        "stall item",
-        "article",
-    ),
+    "sku": SKU_WORDS,
     "status": ("result", "outcome", "state", "accepted", "answer", "decision"),
     "reason": ("message", "error", "errors", "note", "notes", "details", "comment", "why"),
-    "identifier": ("id", "listing id", "item id", "product id", "item number", "listing", "number"),
+    "identifier": IDENTIFIER_WORDS,
 }
 ACCEPTED = frozenset(
     (

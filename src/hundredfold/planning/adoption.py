@@ -14,6 +14,7 @@ from hundredfold.catalogue.blanks import Blank
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.kernel.grid import Grid, folded
 from hundredfold.kernel.grid_rows import headers_of, rows_below
+from hundredfold.ledger.answers import IDENTIFIER_WORDS, SKU_WORDS
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import SkuKey
 from hundredfold.ledger.state import LedgerState
@@ -23,16 +24,7 @@ from hundredfold.planning.skupattern import sku_pattern
 CHECK = "adopt/row"
 # Words sellers and channels use for these columns (common practice, no source).
 SYNONYMS: dict[str, tuple[str, ...]] = {
-    "sku": (
-        "seller sku",
-        "our sku",
-        "item sku",
-        "your reference",
-        "reference",
-        "ref",
-        "stall item",
-        "article",
-    ),
+    "sku": SKU_WORDS,
     "title": ("heading", "shop heading", "name", "item name", "product name", "listing title"),
     "blank": ("product", "product type", "item", "product code", "model", "type"),
     "partner code": (
@@ -57,7 +49,7 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
         "print file",
         "file",
     ),
-    "identifier": ("id", "listing id", "item id", "product id", "item number", "listing", "number"),
+    "identifier": IDENTIFIER_WORDS,
     "status": ("state", "listing status"),
 }
 _NOT_LIVE = frozenset(

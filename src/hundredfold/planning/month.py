@@ -7,7 +7,7 @@ every day with room has one, to the day with fewest of it. Ends and changes go b
 take the place of the least worth: a wrong price on a live listing costs money every day.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -39,24 +39,8 @@ def plan_month(
     """
     if not 1 <= days <= 366:
         raise ShopError("bad-days", f"a plan of {days} days", "plan 1 to 366 days")
-    ends = ends or {}
-    due: dict[str, list[Due]] = {}
-    why_left: dict[ListingKey, str] = {}
     channels = sorted(channels, key=lambda c: c.code)
-    known = {channel.code for channel in channels}
-    for candidate in sorted(candidates, key=lambda c: c.key):
-        if candidate.key in ends:
-            continue
-        if candidate.key.channel not in known:
-            why_left[candidate.key] = f"the shop has no channel {candidate.key.channel}"
-            continue
-        answer = due_for(candidate, state)
-        if isinstance(answer, Due):
-            due.setdefault(candidate.key.channel, []).append(answer)
-        elif answer:
-            why_left[candidate.key] = answer
-    for ending in ends_due(ends, state):
-        due.setdefault(ending.key.channel, []).append(ending)
+    due, why_left = _all_due(candidates, {channel.code for channel in channels}, state, ends or {})
     listings: list[PlannedListing] = []
     no_day: set[ListingKey] = set()
     later: dict[ListingKey, str] = {}
@@ -72,6 +56,30 @@ def plan_month(
     listings.sort(key=lambda p: (p.day, p.key.channel, p.key))
     left_over = tuple(sorted(no_day))
     return Plan(start, days, tuple(listings), left_over, dict(sorted(why_left.items())), later)
+
+
+def _all_due(
+    candidates: Iterable[Candidate],
+    channels: Collection[str],
+    state: LedgerState,
+    ends: Mapping[ListingKey, str],
+) -> tuple[dict[str, list[Due]], dict[ListingKey, str]]:
+    """What is due, by channel, and why the rest is left."""
+    due: dict[str, list[Due]] = {}
+    why_left: dict[ListingKey, str] = {}
+    for candidate in sorted(candidates, key=lambda c: c.key):
+        key = candidate.key
+        if key in ends:
+            continue
+        known = key.channel in channels
+        answer = due_for(candidate, state) if known else f"the shop has no channel {key.channel}"
+        if isinstance(answer, Due):
+            due.setdefault(key.channel, []).append(answer)
+        elif answer:
+            why_left[key] = answer
+    for ending in ends_due(ends, state):
+        due.setdefault(ending.key.channel, []).append(ending)
+    return due, why_left
 
 
 def planned_events(plan: Plan, state: LedgerState) -> tuple[Event, ...]:

@@ -11,6 +11,7 @@ from hundredfold.build.tasks import Counts, GroupDone, Outcome, Output, Task
 from hundredfold.handoff.rows import sku_keys
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.ledger.events import Happened
 from hundredfold.ledger.give import give_skus
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
@@ -18,6 +19,7 @@ from hundredfold.planning.listings import Action, Plan, PlannedListing
 from hundredfold.planning.month import held_back, later_packs, plan_month, planned_events
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
+from hundredfold.workshop.identity import known_designs
 from hundredfold.workshop.judging import judge_all
 from hundredfold.workshop.mainpictures import judge_main_pictures
 from hundredfold.workshop.making import ArtFiles, Groups, make, merged_work, pieces_of, unique_tasks
@@ -32,9 +34,8 @@ from hundredfold.workshop.offers import (
 )
 from hundredfold.workshop.packing import Load, PackDone, Packer
 from hundredfold.workshop.proofing import asked_of, once_a_blank, read_all, sold_blanks
-from hundredfold.workshop.retiring import gone_design, missing_findings, retired_findings
+from hundredfold.workshop.retiring import missing_design, missing_findings, retired_findings
 from hundredfold.workshop.settled import Settled, settle_month, settled_month
-from hundredfold.workshop.shopfolder import Shop
 from hundredfold.workshop.strays import remove_strays
 from hundredfold.workshop.verifying import in_pack, verify_folder
 from hundredfold.workshop.versions import better_versions
@@ -106,26 +107,10 @@ def prepare(
     proved, judged = judge_all(bench, runner, gathered, readings, blanks, asked, telling.progress)
     may_go = better_versions(allowed(proved, held, state.retired), state.listed)
     offered, unpriced = offers(shop, may_go, state)
-    by_key = {offer.key: offer for offer in offered}
-    plan = plan_month(
-        [offer.candidate() for offer in offered],
-        shop.channels,
-        state,
-        start,
-        days,
-        endings(shop, state),
-    )
-    by_key |= _ending_offers(shop, gathered, plan)
-    wanted = [
-        key
-        for planned in plan.listings
-        if planned.action is not Action.END
-        for key in sku_keys(planned, shop.blank(planned.key.blank), shop.channel(planned.key.channel))
-    ]
-    given, new_skus = give_skus(wanted, state, shop.settings.sku_prefix)
-    if not look_only:
-        bench.store.append([*planned_events(plan, state), *new_skus])
-    skus = {**state.skus, **given}
+    candidates = [offer.candidate() for offer in offered]
+    plan = plan_month(candidates, shop.channels, state, start, days, endings(shop, state))
+    by_key = {offer.key: offer for offer in offered} | _ending_offers(bench, gathered, plan)
+    skus = _numbered(bench, plan, state, look_only)
     stopped = (finding for findings in held.values() for finding in findings)
     laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
     findings = (
@@ -143,18 +128,30 @@ def prepare(
     return Prepared(gathered, proved, by_key, plan, state, skus, findings, counts)
 
 
-def _ending_offers(shop: Shop, gathered: Gathered, plan: Plan) -> dict[ListingKey, Offer]:
-    """What ends are written from; a design's file may be missing by then."""
-    designs = {design.id: design for design in gathered.designs}
-    found = {}
-    for planned in plan.listings:
-        key = planned.key
-        design = designs.get(key.design)
-        if planned.action is Action.END and design is None and key.design in gathered.gone:
-            design = gone_design(gathered.gone[key.design])
-        if planned.action is Action.END and design is not None:
-            found[key] = ending_offer(shop, design, key)
-    return found
+def _numbered(bench: Bench, plan: Plan, state: LedgerState, look_only: bool) -> dict[SkuKey, str]:
+    """Every SKU of the shop, those of the plan included; plan and new SKUs are noted."""
+    shop = bench.shop
+    wanted = [
+        key
+        for planned in plan.listings
+        if planned.action is not Action.END
+        for key in sku_keys(planned, shop.blank(planned.key.blank), shop.channel(planned.key.channel))
+    ]
+    given, new_skus = give_skus(wanted, state, shop.settings.sku_prefix)
+    if not look_only:
+        bench.store.append([*planned_events(plan, state), *new_skus])
+    return {**state.skus, **given}
+
+
+def _ending_offers(bench: Bench, gathered: Gathered, plan: Plan) -> dict[ListingKey, Offer]:
+    """What ends are written from; a design's file may be missing by then, or broken."""
+    ends = [planned.key for planned in plan.listings if planned.action is Action.END]
+    if not ends:
+        return {}
+    known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
+    designs = {key: missing_design(one) for key, one in known.items()}
+    designs |= {design.id: design for design in gathered.designs}
+    return {key: ending_offer(bench.shop, designs[key.design], key) for key in ends if key.design in designs}
 
 
 def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) -> MonthReport:

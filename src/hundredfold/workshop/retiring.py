@@ -97,8 +97,8 @@ def retired_findings(designs: Iterable[Design], state: LedgerState) -> Iterator[
             yield Finding("designs/retired", "still-there", Severity.NOTE, design.path, what, fix)
 
 
-def gone_design(known: Known) -> Design:
-    """A design whose file is missing, as far as its listings' ends need it."""
+def missing_design(known: Known) -> Design:
+    """A design whose file is missing or broken, as far as its listings' ends need it."""
     name = PurePosixPath(known.path).name
     facts = DesignFacts.unmeasured(known.digest)
     return Design(known.id, known.path, facts, title_from(name), keywords_from(name))
