@@ -9,6 +9,12 @@ from numpy.typing import NDArray
 
 from hundredfold.build.svgrender import draw
 from hundredfold.designs.flatart.reading import flat_spans
+from hundredfold.designs.layouts.fill import fill_layout
+from hundredfold.designs.layouts.layout import parse_layout
+from hundredfold.designs.layouts.pattern import column_key
+from hundredfold.designs.layouts.rows import Row
+from hundredfold.workshop.starterlayouts import starter_layouts
+from hundredfold.workshop.typefaces import find_font
 
 SIZE, FINE = 160, 8
 MEAN, WORST = 0.15, 14  # of 255
@@ -124,3 +130,18 @@ def test_what_is_not_flat_is_left_to_another_hand(name: str) -> None:
 def test_titles_and_private_marks_do_not_matter() -> None:
     body = '<title>Hive</title><g id="a" class="b" data-made-from="c"><rect width="9" height="9"/></g>'
     assert flat_spans(drawing(body, SIZE), SIZE, SIZE) is not None
+
+
+@pytest.mark.parametrize("worn", ["", 'data-distress="0.3 4" '])
+@pytest.mark.parametrize("name", [name for name, _ in starter_layouts()])
+def test_what_layouts_make_is_flat(name: str, worn: str) -> None:
+    """A picture is an art slot's own affair; all else of a design has to take the cheap way."""
+    data = dict(starter_layouts())[name].replace(b"<svg ", f"<svg {worn}".encode(), 1)
+    layout = parse_layout(data, name)
+    words = dict.fromkeys(map(column_key, layout.columns()), "sea swimmer")
+    row = Row("list.csv", 2, words | {"picture": "dot.svg"})
+    fonts = {key: find_font(*key) for key in layout.fonts()}
+    dot = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><circle cx="5" cy="5" r="5"/></svg>'
+    done = fill_layout(layout, row, fonts, {"dot.svg": dot}, "dark")
+    assert (b"<mask" in done.svg) == bool(worn)
+    assert flat_spans(done.svg, 360, 450) is not None

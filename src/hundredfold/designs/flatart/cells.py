@@ -45,20 +45,23 @@ def cells_of(edges: Floats, owners: Shorts, width: int, height: int) -> Cells:
     edge = np.stack([high, low, slope, x0 - high * slope, sign])[:, which]
     top, bottom = np.maximum(edge[0], row), np.minimum(edge[1], row + 1)
     a, b = edge[3] + top * edge[2], edge[3] + bottom * edge[2]
-    # What lies left of the sheet still covers its first column; what lies right of it covers nothing.
-    left, right = np.clip(np.minimum(a, b), -1, width + 1), np.clip(np.maximum(a, b), -1, width + 1)
+    left, right = np.minimum(a, b), np.maximum(a, b)
     return _by_column(left, right, (bottom - top) * edge[4], row, owners[which], width)
 
 
 def _by_column(left: Floats, right: Floats, tall: Floats, row: Whole, owners: Shorts, width: int) -> Cells:
-    """Pieces within one row, cut where they cross from column to column."""
-    first = np.floor(left)
-    columns = np.maximum(np.ceil(right) - first, 1).astype(np.int64)
+    """Pieces within one row, cut where they cross from column to column; beside the sheet all is one column.
+
+    What lies left of the sheet still covers its first column; what lies right of it covers nothing.
+    """
+    first = np.clip(np.floor(left), -1, width)
+    columns = np.maximum(np.clip(np.ceil(right) - 1, -1, width) - first + 1, 1).astype(np.int64)
     wide = np.flatnonzero(columns > 1)
     which, column = counted(first[wide].astype(np.int64), columns[wide])
     which = wide[which]
     start, end = left[which], right[which]
-    share_from, share_to = np.maximum(start, column), np.minimum(end, column + 1)
+    share_from = np.where(column < 0, start, np.maximum(start, column))
+    share_to = np.where(column >= width, end, np.minimum(end, column + 1))
     narrow = np.flatnonzero(columns == 1)
     column = np.concatenate([first[narrow], column])
     middle = np.concatenate([(left[narrow] + right[narrow]) / 2, (share_from + share_to) / 2]) - column
@@ -66,9 +69,9 @@ def _by_column(left: Floats, right: Floats, tall: Floats, row: Whole, owners: Sh
     whole = np.rint(height / UNIT)
     here = np.rint(height * (1 - middle) / UNIT)
     after = whole - here
-    if len(column) and column.min() < 0:
-        here, after = np.where(column < 0, whole, here), np.where(column < 0, 0.0, after)
-    # A place beyond the last column stands for all that is right of the sheet; it is the next row's start.
+    # Beside the sheet nothing is shared out: it all goes to the first column, or to what ends the row.
+    beside = np.flatnonzero((column < 0) | (column >= width))
+    here[beside], after[beside] = whole[beside], 0.0
     column = np.clip(column, 0, width)
     row = np.concatenate([row[narrow], row[which]])
     owners = np.concatenate([owners[narrow], owners[which]])

@@ -122,9 +122,9 @@ class _Reader:
             for child in element:
                 yield from self._things(child, here)
             return
-        x, y, width, height = (_number(element.get(name)) for name in ("x", "y", "width", "height"))
-        if element is self.root:
-            x, y, width, height = 0.0, 0.0, float(self.width), float(self.height)
+        x, y, width, height = 0.0, 0.0, float(self.width), float(self.height)
+        if element is not self.root:
+            x, y, width, height = (_number(element.get(name)) for name in ("x", "y", "width", "height"))
         if width <= 0 or height <= 0:
             raise NotFlatError("a nested drawing without a size")
         outside, self.reach = self.reach, []

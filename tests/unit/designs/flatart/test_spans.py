@@ -51,6 +51,23 @@ def test_what_lies_off_the_sheet_is_cut_and_its_neighbour_rows_stay_clean() -> N
     assert not found[3:].any()
 
 
+def test_slopes_beside_the_sheet_leave_no_trace_in_the_next_row() -> None:
+    found = alpha(Shape(polygon([4, 1, 13.3, 1, 20.7, 4, 4, 4], closed=True), RED))
+    assert np.array_equal(found[1:4], np.tile(np.array([0, 0, 0, 0, 255, 255, 255, 255]), (3, 1)))
+    assert not found[4:].any()
+    left = alpha(Shape(polygon([4, 1, -13.3, 1, -20.7, 4, 4, 4], closed=True), RED))
+    assert np.array_equal(left[1:4], np.tile(np.array([255, 255, 255, 255, 0, 0, 0, 0]), (3, 1)))
+
+
+def test_a_flat_slope_over_the_side_is_cut_where_it_is() -> None:
+    """The same shape on a wider sheet, cut afterwards."""
+    points = np.array([-60.0, 2.2, 70.5, 3.1, 64.0, 5.4, -48.0, 4.7])
+    cut = alpha(Shape(polygon(points.tolist(), closed=True), RED))
+    moved = points + np.tile([100.0, 0.0], 4)
+    wide = alpha(Shape(polygon(moved.tolist(), closed=True), RED), width=300)[:, 100:108]
+    assert np.abs(cut.astype(int) - wide.astype(int)).max() <= 1
+
+
 def test_windings_and_even_odd() -> None:
     inner = rectangle(2, 1, 3, 3)
     shape = joined([rectangle(0, 0, 7, 5), inner])
