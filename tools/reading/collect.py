@@ -10,6 +10,7 @@ import io
 import multiprocessing
 import os
 import zlib
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -38,11 +39,11 @@ def control(design: Labelled) -> float:
     return best
 
 
-def read_pair(seed: int, design: Labelled, pair: Pair, large: float) -> Row:
-    """One pair's row of labels."""
+def scored(design: Labelled, pair: Pair, large: float, grain: np.random.Generator) -> Row:
+    """A thumbnail read by both engines, as a row of labels."""
     lines = [line.text for line in design.lines]
     picture = thumbnail(design.rgba, pair.blank, pair.transparent, pair.width_px)
-    scores = judged(as_served(picture, generator(seed + 2, design.number * 100 + pair.place)), lines)
+    scores = judged(as_served(picture, grain), lines)
     row: Row = {
         "design": design.number, "place": pair.place, "font": design.font, "style": design.style,
         "blank": pair.blank, "transparent": int(pair.transparent), "width_px": pair.width_px,
@@ -50,10 +51,16 @@ def read_pair(seed: int, design: Labelled, pair: Pair, large: float) -> Row:
         "crc": zlib.crc32(picture.tobytes()), "control": f"{large:.3f}",
         "lines": " ".join(f"{max(s):.2f}" for s in zip(*scores.values(), strict=True)),
     }  # fmt: skip
-    row |= {name: f"{weighted(lines, s):.3f}" for name, s in scores.items()}
+    return row | {name: f"{weighted(lines, s):.3f}" for name, s in scores.items()}
+
+
+def read_pair(seed: int, design: Labelled, pair: Pair, large: float) -> Row:
+    """One pair's row of labels."""
+    row = scored(design, pair, large, generator(seed + 2, design.number * 100 + pair.place))
     if design.number % SHIFTED_EVERY == 0:
         moved = thumbnail(design.rgba, pair.blank, pair.transparent, pair.width_px, 1)
         again = generator(seed + 3, design.number * 100 + pair.place)
+        lines = [line.text for line in design.lines]
         moved_scores = judged(as_served(moved, again), lines)
         row |= {f"shifted_{name}": f"{weighted(lines, s):.3f}" for name, s in moved_scores.items()}
     return row
@@ -75,10 +82,10 @@ def collect(seed: int, numbers: range, fonts: Path | None, workers: int) -> list
         return [row for rows in pool.imap(read_design, jobs, chunksize=4) for row in rows]
 
 
-def packed(rows: list[Row]) -> bytes:
+def packed(rows: list[Row], fields: Sequence[str] = FIELDS) -> bytes:
     """The rows as gzipped CSV, the same bytes for the same rows."""
     text = io.StringIO()
-    writer = csv.DictWriter(text, FIELDS, lineterminator="\n", restval="")
+    writer = csv.DictWriter(text, fields, lineterminator="\n", restval="")
     writer.writeheader()
     writer.writerows(rows)
     return gzip.compress(text.getvalue().encode(), mtime=0)

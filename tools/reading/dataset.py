@@ -6,7 +6,7 @@ import io
 import multiprocessing
 import os
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,13 +15,15 @@ import numpy as np
 from numpy.typing import NDArray
 from tools.reading.designs import BLANKS, Labelled, draw
 from tools.reading.fonts import HELD_OUT
+from tools.reading.lettering import Line
 from tools.reading.truth import LEGIBLE, UNREADABLE
 
 from hundredfold.kernel.colour import Srgb
-from hundredfold.proofing.reading.art import reduced
-from hundredfold.proofing.reading.facts import facts_for_reading, view_at
+from hundredfold.proofing.reading.art import inked_span, reduced
+from hundredfold.proofing.reading.facts import ReadingFacts, facts_for_reading, view_at
 from hundredfold.proofing.reading.lettering import candidates, text_measures
 from hundredfold.proofing.reading.lines import Box
+from hundredfold.proofing.repair.changes import Change, Kind, changed
 
 Doubles = NDArray[np.float64]
 Label = dict[str, str]
@@ -47,7 +49,7 @@ class Pair:
     label: Label
     text: Doubles  # chance that each is letters
     line: NDArray[np.int64]  # which line of the design each is, -1 for none
-    measures: Doubles  # lines x LINE_NAMES
+    measures: NDArray[np.float32]  # lines x LINE_NAMES
 
     @property
     def share(self) -> float:
@@ -110,26 +112,56 @@ def rows_of(job: tuple[int, int]) -> Rows | None:
 
 
 def pairs_measured(job: tuple[int, int, list[Label]]) -> list[Pair]:
-    """One design's usable labels with measures; none when no line is found."""
+    """One design's usable labels with measures, art as drawn or changed; none when no line is found."""
     cv2.setNumThreads(1)
     seed, number, labels = job
-    design = draw(seed, number)
-    facts = facts_for_reading(design.rgba)
-    if facts.art is None or not facts.lines:
-        return []
-    scale = facts.art.width / design.rgba.shape[1]
-    matches = [line_of(line.inner.box, design, scale) for line in facts.lines]
-    which = np.array([line if shared > FOUND else -1 for line, shared in matches])
-    text = np.array([line.text for line in facts.lines])
-    return [
-        Pair(
-            label,
-            text,
-            which,
-            view_at(facts, int(label["width_px"])).measures(*shown_on(label)).astype(np.float32),
-        )
-        for label in labels
-    ]
+    drawn = draw(seed, number)
+    found = []
+    for change in dict.fromkeys(change_of(label) for label in labels):
+        design = with_change(drawn, change)
+        facts = facts_for_reading(design.rgba)
+        if facts.art is None or not facts.lines:
+            continue
+        scale = facts.art.width / design.rgba.shape[1]
+        matches = [line_of(line.inner.box, design, scale) for line in facts.lines]
+        which = np.array([line if shared > FOUND else -1 for line, shared in matches])
+        text = np.array([line.text for line in facts.lines])
+        found += [
+            Pair(label, text, which, measured_on(facts, label))
+            for label in labels
+            if change_of(label) == change
+        ]
+    return found
+
+
+def measured_on(facts: ReadingFacts, label: Label) -> NDArray[np.float32]:
+    """LINE_NAMES of every line on the label's blank colour."""
+    measures = view_at(facts, int(label["width_px"])).measures(*shown_on(label))
+    return np.asarray(measures, np.float32)
+
+
+def change_of(label: Label) -> Change | None:
+    """The change that was made to the art; None as drawn."""
+    if not label.get("kind"):
+        return None
+    return Change(Kind(label["kind"]), Srgb.parse(label["ink"]), float(label["share"]))
+
+
+def with_change(design: Labelled, change: Change | None) -> Labelled:
+    """The design with the change made, cut to its ink, its lines where they are then."""
+    if change is None:
+        return design
+    fresh = changed(design.rgba, change)
+    down, across = ((fresh.shape[n] - design.rgba.shape[n]) // 2 for n in (0, 1))
+    rows, columns = inked_span(fresh[..., 3])
+    assert rows is not None
+    assert columns is not None
+    dx, dy = across - columns.start, down - rows.start
+    lines = tuple(
+        Line(one.text, (one.box[0] + dx, one.box[1] + dy, one.box[2] + dx, one.box[3] + dy))
+        for one in design.lines
+    )
+    return replace(design, rgba=np.ascontiguousarray(fresh[rows, columns]), lines=lines)
 
 
 def shown_on(label: Label) -> tuple[Srgb, bool]:

@@ -26,7 +26,7 @@ STYLES = {
 OUTLINED = ("outline", "double")
 MORE_OUTLINED = {"outline": 0.55, "double": 0.35, "shadow": 0.1}
 # A seed's mix of styles, and whether its fonts are only the ones that are fitted on.
-MIXES: dict[int, tuple[dict[str, float], bool]] = {20262: (MORE_OUTLINED, True)}
+MIXES: dict[int, tuple[dict[str, float], bool]] = {20262: (MORE_OUTLINED, True), 20263: (STYLES, True)}
 Colour = NDArray[np.float32]  # sRGB-encoded 0-255
 
 

@@ -1,8 +1,5 @@
 """The text of docs/accuracy.md, every number measured as it is written."""
 
-import csv
-import gzip
-import io
 from collections import Counter
 from pathlib import Path
 
@@ -13,13 +10,11 @@ from tools.reading.designs import OUTLINED
 from tools.reading.judge import bootstrap, recall_at, reliability, roc_area
 from tools.reading.pictures import drawings, drawn
 from tools.reading.sets import FRESH, SPLIT, Judged, noise
-from tools.reading.truth import LEGIBLE, UNREADABLE
 
 from hundredfold.proofing.reading.facts import LIKELY_TEXT, facts_for_reading
 
 Flags = NDArray[np.bool_]
 PRECISION = 0.9
-REPAIRS = Path(__file__).with_name("repairs.csv.gz")
 TEMPLATE = Path(__file__).with_name("accuracy-template.md")
 
 
@@ -160,58 +155,6 @@ def missed(one: Judged) -> tuple[int, int]:
     return len(with_text), len(with_text - found)
 
 
-def after_repair() -> str:
-    """What the engines read after the proposed repairs; a line when none were tried."""
-    if not REPAIRS.exists():
-        return "Not measured."
-    rows = list(csv.DictReader(io.StringIO(gzip.decompress(REPAIRS.read_bytes()).decode())))
-    counts = Counter(row["outcome"] for row in rows)
-    made = [row for row in rows if row["outcome"] == "repaired"]
-    lines: list[list[object]] = []
-    for words, which in (
-        ("all", made),
-        *((kind, [row for row in made if row["kind"] == kind]) for kind in ("outline", "recolour", "patch")),
-        ("in held-out fonts", [row for row in made if row["held_out"] == "1"]),
-    ):
-        if not which:
-            continue
-        after = np.array([float(row["after"]) for row in which])
-        before, again, later = (
-            np.array([float(value) for row in which for value in row[field].split()])
-            for field in ("others_before", "others_again", "others_after")
-        )
-        fine = np.minimum(before, again) >= LEGIBLE
-        lines.append(
-            [
-                words, len(which), share(after >= LEGIBLE), share((after < LEGIBLE) & (after >= UNREADABLE)),
-                int(fine.sum()), share(later[fine] < LEGIBLE), share(later[fine] < UNREADABLE),
-                sum(row["counters_closed"] not in ("", "0") for row in which),
-            ]
-        )  # fmt: skip
-    told = (
-        f"{len(rows)} failing pairs: {counts['repaired']} repaired, {counts['too small']} told to enlarge "
-        f"the words, {counts['refused']} refused."
-    )
-    before, again, later = (
-        np.array([float(value) for row in made for value in row[field].split()])
-        for field in ("others_before", "others_again", "others_after")
-    )
-    once = before >= LEGIBLE
-    lost = int((again[once] < LEGIBLE).sum())
-    gained = int(((np.maximum(before, again) < LEGIBLE) & (later >= LEGIBLE)).sum())
-    noisy = (
-        f"Of {int(once.sum())} other colours read once, {lost} are not read again in the very same art with\n"
-        f"other grain: that is the noise. {gained} other colours that were not read became so."
-    )
-    return told + "\n\n" + table(REPAIR_HEAD, lines) + "\n\n" + noisy
-
-
-REPAIR_HEAD = [
-    "repair", "pairs", "read after it", "in between", "other colours read before, twice", "no longer read",
-    "unreadable", "counters narrowed by half",
-]  # fmt: skip
-
-
 def page(sets: tuple[Judged, ...]) -> str:
     """The whole page."""
     labels = {seed: labels_in(label_file(seed)) for seed in (*SEEDS, FRESH)}
@@ -235,7 +178,6 @@ def page(sets: tuple[Judged, ...]) -> str:
         "noise": f'{again.pairs} thumbnails read twice: the verdict "read" agrees in '
         f"{100 * again.agree:.1f} %,\n"
         f"and {100 * again.flipped:.1f} % of the clear ones turn into their opposite",
-        "repairs": after_repair(),
         "lost": lost_words,
         "drawings": f"{drawings_wrong} of {drawings_seen}",
     }

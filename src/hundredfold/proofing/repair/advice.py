@@ -9,7 +9,7 @@ from hundredfold.proofing.repair.changes import Change, Kind
 from hundredfold.proofing.repair.search import Refusal, Repair
 
 # Raised by hand when another repair comes out of the same facts, looks and rules.
-REPAIR_VERSION = 4
+REPAIR_VERSION = 5
 
 
 @dataclass(frozen=True)
@@ -23,6 +23,7 @@ class Advice:
     what: str
     fix: str
     enlarge: float = 1.0
+    every_word: bool = True  # the small words are read too
 
     def serves(self, look: Look) -> bool:
         """Whether it changes the art for this blank colour and kind of ink, whatever the width."""
@@ -33,13 +34,17 @@ class Advice:
         """The proposal in words."""
         if self.change is None:
             return f"{self.what}; {self.fix}"
-        ink = _named(self.change.ink)
-        if self.change.kind is Kind.OUTLINE:
-            return f"{ink} outline, {self.change.share:.1%} of the art's width"
-        if self.change.kind is Kind.RECOLOUR:
-            light = sum(self.change.ink) > 382
-            return f"a {'light' if light else 'dark'} version of the art, in {ink.split(' ', 1)[1]}"
-        return f"{ink} patch behind the art"
+        return _told(self.change) + ("" if self.every_word else "; its small words stay too small to be read")
+
+
+def _told(change: Change) -> str:
+    ink = _named(change.ink)
+    if change.kind is Kind.OUTLINE:
+        return f"{ink} outline, {change.share:.1%} of the art's width"
+    if change.kind is Kind.RECOLOUR:
+        light = sum(change.ink) > 382
+        return f"a {'light' if light else 'dark'} version of the art, in {ink.split(' ', 1)[1]}"
+    return f"{ink} patch behind the art"
 
 
 def _named(ink: Srgb) -> str:
@@ -56,7 +61,7 @@ def advice_of(found: Repair | Refusal | None) -> Advice | None:
     if isinstance(found, Refusal):
         return Advice(None, 0.0, (), (), found.what, found.fix, found.enlarge)
     chances = tuple((found.before[look].chance, found.after[look].chance) for look in found.looks)
-    return Advice(found.change, found.thumbnail_px, found.looks, chances, "", "")
+    return Advice(found.change, found.thumbnail_px, found.looks, chances, "", "", every_word=found.every_word)
 
 
 def advice_as_json(advice: Advice | None) -> bytes:
@@ -72,6 +77,7 @@ def advice_as_json(advice: Advice | None) -> bytes:
         "what": advice.what,
         "fix": advice.fix,
         "enlarge": advice.enlarge,
+        "every_word": advice.every_word,
     }
     return json.dumps(plain, sort_keys=True, separators=(",", ":")).encode()
 
@@ -90,4 +96,5 @@ def advice_from_json(data: bytes) -> Advice | None:
         plain["what"],
         plain["fix"],
         plain["enlarge"],
+        plain["every_word"],
     )

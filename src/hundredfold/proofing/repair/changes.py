@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from hundredfold.kernel.colour import Srgb
+from hundredfold.proofing.reading.layers import ink_threshold
 
 Pixels = NDArray[Any]  # height x width x RGBA, uint8, sRGB-encoded, straight alpha
-_SHARPEST = 0.5  # coverage from which a pixel counts as ink
 
 
 class Kind(StrEnum):
@@ -50,12 +50,18 @@ def outlined(pixels: Pixels, ink: Srgb, width_px: float) -> Pixels:
     """
     room = int(np.ceil(width_px)) + 2
     grown = cv2.copyMakeBorder(pixels, room, room, room, room, cv2.BORDER_CONSTANT, value=(0, 0, 0, 0))
-    bare = (grown[:, :, 3] < 255 * _SHARPEST).view(np.uint8)
+    bare = _bare(grown[:, :, 3])
     reach = cv2.distanceTransform(bare, cv2.DIST_L2, cv2.DIST_MASK_5)
     width = _allowed(bare, reach, width_px)
     # Half a pixel: distances are taken between the middles of pixels.
     ring = np.clip(width - reach + 1.0, 0.0, 1.0)
-    return _over(grown, ink, ring)
+    # Under the rim of the ink, so that no seam shows, and not under ink that is printed thin throughout.
+    return _over(grown, ink, ring * cv2.dilate(bare, np.ones((3, 3), np.uint8)))
+
+
+def _bare(alpha: Pixels) -> Pixels:
+    """1 where no ink is: under half of the art's own full coverage, which is thin in soft art."""
+    return np.asarray((alpha < ink_threshold(alpha)).astype(np.uint8))
 
 
 def _allowed(bare: Pixels, reach: NDArray[Any], width_px: float) -> NDArray[Any]:
@@ -71,7 +77,7 @@ def patched(pixels: Pixels, ink: Srgb, margin_px: float) -> Pixels:
     """A filled shape of one ink behind the art: its outline grown by the margin, holes and bays closed."""
     room = int(np.ceil(2 * margin_px)) + 2
     grown = cv2.copyMakeBorder(pixels, room, room, room, room, cv2.BORDER_CONSTANT, value=(0, 0, 0, 0))
-    bare = (grown[:, :, 3] < 255 * _SHARPEST).view(np.uint8)
+    bare = _bare(grown[:, :, 3])
     reach = cv2.distanceTransform(bare, cv2.DIST_L2, cv2.DIST_MASK_5)
     wide = (reach <= 2 * margin_px).view(np.uint8)
     back = cv2.distanceTransform(wide, cv2.DIST_L2, cv2.DIST_MASK_5)
@@ -111,7 +117,7 @@ def _deepest(reach: NDArray[Any], labels: Any, count: int) -> NDArray[np.float64
 def open_counters(pixels: Pixels, smallest_px: float) -> int:
     """How many holes in the ink are at least ``smallest_px`` wide."""
     framed = cv2.copyMakeBorder(pixels[:, :, 3], 1, 1, 1, 1, cv2.BORDER_CONSTANT, value=0)
-    bare = (framed < 255 * _SHARPEST).view(np.uint8)
+    bare = _bare(framed)
     reach = cv2.distanceTransform(bare, cv2.DIST_L2, cv2.DIST_MASK_5)
     count, labels = cv2.connectedComponents(bare, connectivity=4, ltype=cv2.CV_32S)
     deepest = _deepest(reach, labels, count)

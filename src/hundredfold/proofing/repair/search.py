@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -20,10 +21,13 @@ from hundredfold.proofing.visible import Standing, stands_on
 # above 2 it swallows the letters it should save.
 GRID_PX = (0.6, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
 # A repair must be read with more certainty than art that was drawn so: of many widths and inks the search
-# finds the one that the predictor errs on. At 0.85, with lines of words lost, machine readers confirmed three
-# repairs in four; at 0.9, with none lost, nine in ten (docs/accuracy.md).
-SURE = 0.9
-SLIPS = 0.05  # a chance may fall by so much and not count as worse
+# finds the one that the predictor errs on, most of all where an outline joins inks that are there already.
+# Chosen on repaired art in fitted fonts: from here on nine in ten are read (tools/reading/margins.py).
+SURE, SURE_OF_MANY_INKS = 0.9, 0.97
+# What a colour whose words were fine must keep, if the repair is to serve it too; and the main words alone,
+# where the small ones stay too small.
+STEADY = 0.95
+SLIPS = 0.02  # a chance may fall by so much and not count as worse
 WHITE_LUMINANCE = 0.8
 PATCH_PX = 4.0  # margin of a patch, in thumbnail pixels
 _INKS = 3  # tried of each kind, those that stand out most first
@@ -41,6 +45,11 @@ class Verdict:
         """That the main words are read."""
         return self.reading.main if self.reading else None
 
+    @property
+    def every_word(self) -> float | None:
+        """The chance that all words are read, the small ones too."""
+        return self.reading.whole if self.reading else None
+
     def shows(self, limits: Limits) -> bool:
         """Its outline stands out."""
         return self.stands is None or not self.stands.fails(limits)
@@ -54,8 +63,9 @@ class Verdict:
 class Repair:
     """A change that makes all failing looks pass.
 
-    An outline or a patch serves every look; another ink is for ``looks`` only, and the others keep the art as
-    it is. ``thumbnail_px`` is its width in the narrowest of them.
+    An outline or a patch serves every look where that harms none. Otherwise, and in another ink, it is for
+    ``looks`` only, the failing ones, and the others keep the art as it is. ``thumbnail_px`` is its width in
+    the narrowest of them. ``every_word``: the small words are read too, not only the main ones.
     """
 
     change: Change
@@ -63,6 +73,7 @@ class Repair:
     looks: tuple[Look, ...]
     before: dict[Look, Verdict] = field(compare=False)
     after: dict[Look, Verdict] = field(compare=False)
+    every_word: bool = True
 
     @property
     def worst(self) -> float:
@@ -83,7 +94,7 @@ class Refusal:
 class Rules:
     """What the seller allows: kinds in the order of preference, and inks besides the design's own."""
 
-    kinds: tuple[Kind, ...] = (Kind.OUTLINE, Kind.RECOLOUR, Kind.PATCH)
+    kinds: tuple[Kind, ...] = (Kind.RECOLOUR, Kind.OUTLINE, Kind.PATCH)
     palette: tuple[Srgb, ...] = (Srgb(255, 255, 255), Srgb(20, 20, 20))
     limits: Limits = STANDARD.limits
 
@@ -93,8 +104,9 @@ def least_repair(
 ) -> Repair | Refusal | None:
     """The least repair for these looks; None where nothing fails.
 
-    ``inks`` are the design's own. Widths go up the grid; the smallest whose next wider step passes too is
-    taken, in the ink that does best in its worst look.
+    ``inks`` are the design's own. Kinds are tried in the order of the rules, first for a repair with which
+    all words are read, then for one with which the main words are. Of an outline's widths, going up the grid,
+    the smallest whose next wider step passes too is taken, in the ink that does best in its worst look.
     """
     if words.art is None or not looks:
         return None
@@ -104,17 +116,19 @@ def least_repair(
     failing = tuple(look for look, one in before.items() if not one.passes(limits, limits.read_doubt))
     if not failing:
         return None
-    if any(before[look].chance is not None for look in failing):
-        refusal = _too_small(words, failing)
-        if refusal is not None:
-            return refusal
-    narrowest = min(look.art_px for look in looks)
-    search = _Search(art, len(words.lines), before, failing, rules, narrowest)
+    narrowest = min(look.art_px for look in failing)
+    ideal = _at_best(words, narrowest) if any(before[look].chance is not None for look in failing) else None
+    if ideal is not None and ideal.main < SURE:
+        return _too_small(words, narrowest)
+    search = _Search(art, len(words.lines), before, failing, rules, min(look.art_px for look in looks))
     own = tuple(dict.fromkeys((*inks, *rules.palette)))
-    for kind in rules.kinds:
-        found = search.tried(kind, own)
-        if found is not None:
-            return found
+    for every_word in (True, False):
+        for kind in rules.kinds:
+            found = search.tried(kind, own, every_word)
+            if found is not None:
+                return found
+    if ideal is not None and ideal.whole < SURE:
+        return _too_small(words, narrowest)
     return Refusal(
         "no outline, other ink or patch makes it pass on the colours where it fails",
         "leave these colours out, or redraw the art for them",
@@ -131,18 +145,18 @@ def judged(words: ReadingFacts, windows: Sequence[EdgeWindow], look: Look, limit
     return Verdict(chance_of(words, look), stands_on(windows, look, limits))
 
 
-def _too_small(words: ReadingFacts, failing: Sequence[Look]) -> Refusal | None:
-    """Where even black on white is not read at this size, colour is not what is wrong."""
+def _at_best(words: ReadingFacts, width: int) -> Chance | None:
+    """The chance in black on white: where it is low, colour is not what is wrong."""
     assert words.art is not None
     plain = facts_of(SmallArt(_toned(words.art.pixels, Srgb(0, 0, 0))))
-    narrowest = min(look.art_px for look in failing)
-    ideal = Look("#ffffff", False, "", narrowest)
-    chance = chance_of(plain, ideal)
-    if chance is None or chance.main >= SURE:
-        return None
+    return chance_of(plain, Look("#ffffff", False, "", width))
+
+
+def _too_small(words: ReadingFacts, narrowest: int) -> Refusal:
+    """How much the words would have to grow."""
     for wider in np.arange(1.2, 4.05, 0.2):
-        grown = chance_of(plain, ideal._replace(art_px=round(narrowest * float(wider))))
-        if grown is not None and grown.main >= SURE:
+        grown = _at_best(words, round(narrowest * float(wider)))
+        if grown is not None and grown.whole >= SURE:
             return Refusal(
                 f"the words are too small where the art is {narrowest} px wide; no outline can help",
                 f"enlarge: the words must grow about {wider:.1f} times, or be fewer",
@@ -170,26 +184,40 @@ class _Search:
     failing: tuple[Look, ...]
     rules: Rules
     narrowest: int
+    made: "dict[Change, _Fresh]" = field(default_factory=dict)
+
+    @cached_property
+    def plain(self) -> bool:
+        """The art is in one ink."""
+        return one_ink(self.art)
 
     @property
     def has_words(self) -> bool:
         """Whether words were found in the art on any ground."""
         return any(one.chance is not None for one in self.before.values())
 
-    def tried(self, kind: Kind, inks: Sequence[Srgb]) -> Repair | None:
+    def tried(self, kind: Kind, inks: Sequence[Srgb], every_word: bool) -> Repair | None:
+        """The best change of this kind; one that serves every look goes before one for the failing looks."""
         usable = sorted((ink for ink in inks if self._usable(ink, kind)), key=self._stands_out, reverse=True)
         if kind is Kind.PATCH and not self.has_words:
             return None  # nothing tells whether a shape behind a drawing leaves the drawing to be seen
-        if kind is Kind.RECOLOUR:
-            wanted = usable[:_INKS] if _one_ink(self.art) else []
-            found = [self._checked(Change(kind, ink), 0.0, self.failing) for ink in wanted]
-        elif kind is Kind.OUTLINE:
-            found = [self._outline(ink) for ink in usable[:_INKS]]
-        else:
-            wide = PATCH_PX / self.narrowest
-            found = [self._checked(Change(kind, ink, wide), PATCH_PX) for ink in usable[:_INKS]]
-        good = [one for one in found if one is not None]
-        return min(good, key=lambda one: (one.thumbnail_px, -one.worst), default=None)
+        if kind is Kind.RECOLOUR and not self.plain:
+            return None
+        if not every_word and (kind is Kind.OUTLINE or not self.plain):
+            return None  # where small words blur, so may the main ones
+        for served in (self.failing,) if kind is Kind.RECOLOUR else (tuple(self.before), self.failing):
+            wish = _Wish(served, every_word)
+            found = [self._least(kind, ink, wish) for ink in usable[:_INKS]]
+            good = [one for one in found if one is not None]
+            if good:
+                return min(good, key=lambda one: (one.thumbnail_px, -one.worst))
+        return None
+
+    def _least(self, kind: Kind, ink: Srgb, wish: "_Wish") -> Repair | None:
+        if kind is Kind.OUTLINE:
+            return self._outline(ink, wish)
+        width = PATCH_PX if kind is Kind.PATCH else 0.0
+        return self._checked(Change(kind, ink, width / self.narrowest), width, wish)
 
     def _contrasts(self, ink: Srgb) -> list[float]:
         light = float(relative_luminance(linear_of(ink)))
@@ -209,51 +237,97 @@ class _Search:
             return False
         return kind is Kind.PATCH or self._stands_out(ink) >= 3.0
 
-    def _outline(self, ink: Srgb) -> Repair | None:
+    def _outline(self, ink: Srgb, wish: "_Wish") -> Repair | None:
         """The smallest width on the grid that passes together with the next."""
         passed: Repair | None = None
         for width in GRID_PX:
-            found = self._checked(Change(Kind.OUTLINE, ink, width / self.narrowest), width)
+            found = self._checked(Change(Kind.OUTLINE, ink, width / self.narrowest), width, wish)
             if found is not None and passed is not None:
                 return passed
             passed = found
         return None
 
-    def _checked(self, change: Change, width: float, served: tuple[Look, ...] = ()) -> Repair | None:
+    def _checked(self, change: Change, width: float, wish: "_Wish") -> Repair | None:
         """The repair, if every failing look passes for sure and none that was fine gets worse.
 
         What costs least and decides most comes first: contrast of the failing looks, then their words.
         """
         limits = self.rules.limits
-        fresh = changed(self.art, change)
-        _, windows = edge_windows(reduced(fresh))
-        stands = {look: stands_on(windows, look, limits) for look in served or tuple(self.before)}
-        if not all(Verdict(None, stands[look]).shows(limits) for look in self.failing):
+        fresh = self._made(change)
+        if not all(
+            Verdict(None, stands_on(fresh.windows, look, limits)).shows(limits) for look in self.failing
+        ):
             return None
-        facts = facts_of(SmallArt(premultiplied(fresh)))
         after: dict[Look, Verdict] = {}
-        for look in sorted(stands, key=lambda one: (one not in self.failing, one.art_px, one)):
-            after[look] = Verdict(chance_of(facts, look), stands[look])
-            if look in self.failing:
-                if not after[look].passes(limits, SURE) or self._words_lost(look, after[look], facts):
+        for look in sorted(wish.served, key=lambda one: (one not in self.failing, one.art_px, one)):
+            was, now = self.before[look], fresh.in_look(look, limits)
+            if look not in self.failing:
+                if _worse(was, now, limits):
                     return None
-            elif _worse(self.before[look], after[look]):
+            elif not self._cured(now, wish.every_word) or self._words_lost(was, now, fresh.words):
                 return None
-        return Repair(change, width, tuple(stands), self.before, after)
+            after[look] = now
+        return Repair(change, width, tuple(after), self.before, after, wish.every_word)
 
-    def _words_lost(self, look: Look, now: Verdict, facts: ReadingFacts) -> bool:
+    def _cured(self, now: Verdict, every_word: bool) -> bool:
+        """The outline shows, and the words are read for sure: all of them, or the main ones."""
+        if now.chance is None or now.every_word is None:
+            return now.shows(self.rules.limits)
+        sure = SURE if self.plain else SURE_OF_MANY_INKS
+        return now.passes(self.rules.limits, SURE if every_word else STEADY) and (
+            not every_word or now.every_word >= sure
+        )
+
+    def _made(self, change: Change) -> "_Fresh":
+        if change not in self.made:
+            fresh = changed(self.art, change)
+            _, windows = edge_windows(reduced(fresh))
+            self.made[change] = _Fresh(facts_of(SmallArt(premultiplied(fresh))), windows)
+        return self.made[change]
+
+    def _words_lost(self, was: Verdict, now: Verdict, words: ReadingFacts) -> bool:
         """Letters grown into one another are found as fewer lines, or as no text at all."""
-        had_words = self.before[look].chance is not None
-        return had_words and (now.chance is None or len(facts.lines) < self.lines)
+        return was.chance is not None and (now.chance is None or len(words.lines) < self.lines)
 
 
-def _worse(was: Verdict, now: Verdict) -> bool:
-    chance = (now.chance if now.chance is not None else 1.0) < (was.chance or 0.0) - SLIPS
+@dataclass(frozen=True)
+class _Wish:
+    """What a repair is to do: the looks it is for, and whether small words are to be read too."""
+
+    served: tuple[Look, ...]
+    every_word: bool
+
+
+@dataclass
+class _Fresh:
+    """Art with a change made, measured once for all looks and wishes."""
+
+    words: ReadingFacts
+    windows: Sequence[EdgeWindow]
+    seen: dict[Look, Verdict] = field(default_factory=dict)
+
+    def in_look(self, look: Look, limits: Limits) -> Verdict:
+        """How it fares there."""
+        if look not in self.seen:
+            self.seen[look] = judged(self.words, self.windows, look, limits)
+        return self.seen[look]
+
+
+def _worse(was: Verdict, now: Verdict, limits: Limits) -> bool:
+    fell = any(
+        before is not None and not _kept(before, after or 0.0, limits.read_doubt)
+        for before, after in ((was.chance, now.chance), (was.every_word, now.every_word))
+    )
     stands = now.stands is not None and was.stands is not None and now.stands.weak > was.stands.weak + SLIPS
-    return chance or stands
+    return fell or stands
 
 
-def _one_ink(art: Pixels) -> bool:
+def _kept(before: float, after: float, doubt: float) -> bool:
+    """It has hardly fallen, and what was fine stays so beyond the reader's own noise."""
+    return after >= before - SLIPS and (before < doubt or after >= STEADY)
+
+
+def one_ink(art: Pixels) -> bool:
     """Nine tenths of the ink lie within 12 CIEDE2000 of its mean colour."""
     solid = art[art[:, :, 3] > 200][:, :3]
     if not solid.size:

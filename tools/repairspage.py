@@ -1,0 +1,188 @@
+"""The text and the picture of docs/repairs.md, every number counted from the trials."""
+
+from collections import Counter
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from tools.reading.pairs import Pair
+from tools.reading.truth import LEGIBLE, UNREADABLE
+
+from hundredfold.kernel.colour import Srgb
+from hundredfold.proofing.repair.changes import Change, Kind
+
+Picture = NDArray[np.uint8]
+KINDS = tuple(kind.value for kind in Kind)
+MARGINS = "15,852"
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One blank colour of one design; shares of the letters read: of all words, of the main ones."""
+
+    design: int
+    style: str
+    font: str
+    blank: str
+    transparent: int
+    width_px: int
+    failing: int  # the colour that the repair is for
+    outcome: str  # the kind of repair, or what was said in its place
+    every_word: int  # the repair is to make all words readable
+    served: int  # the repair changes the art on this colour
+    ink: str = ""
+    share: float = 0.0
+    thumbnail_px: float = 0.0
+    before: float = 0.0
+    before_main: float = 0.0
+    moved: float = 0.0  # the same art moved by a pixel, in other grain: the reader's noise
+    moved_main: float = 0.0
+    after: float = 0.0
+    after_main: float = 0.0
+    after_moved: float = 0.0
+    after_moved_main: float = 0.0
+    counters_closed: int = 0
+
+    @property
+    def change(self) -> Change | None:
+        """What is changed on this colour."""
+        if not self.served:
+            return None
+        return Change(Kind(self.outcome), Srgb.parse(self.ink), self.share)
+
+    @property
+    def pair(self) -> Pair:
+        """Where it is shown."""
+        return Pair(self.design, 0, self.blank, bool(self.transparent), self.width_px, 0.0)
+
+
+def share(part: int, whole: int) -> str:
+    """``44 of 57 (77 %)``."""
+    return f"{part} of {whole} ({part / whole:.0%})" if whole else "none"
+
+
+def counted(trials: list[Trial], field: str, least: float = LEGIBLE) -> str:
+    """How many of the trials have at least so many letters read."""
+    return share(sum(getattr(one, field) >= least for one in trials), len(trials))
+
+
+def proposals(failing: list[Trial]) -> str:
+    """What was proposed for the pairs that no engine reads, as a table."""
+    counts = Counter(one.outcome for one in failing)
+    words = (*KINDS, "enlarge", "refused", "passed")
+    rows = [f"| {word} | {share(counts[word], len(failing))} |" for word in words]
+    return "\n".join(["| proposal | pairs |", "| --- | --- |", *rows])
+
+
+def read_after(made: list[Trial]) -> str:
+    """What is read of the failing colours after the repair."""
+    groups = {
+        "all repairs": made,
+        **{kind: [one for one in made if one.outcome == kind] for kind in KINDS},
+        "meant to make all words readable": [one for one in made if one.every_word],
+        "meant for the main words only": [one for one in made if not one.every_word],
+    }
+    rows = [
+        f"| {words} | {counted(some, 'after_main')} | {counted(some, 'after')} | "
+        f"{counted(some, 'after', UNREADABLE)} | {counted(some, 'after_moved')} |"
+        for words, some in groups.items()
+    ]
+    head = "| repair | main words read | all words read | half of all letters | all words, moved by a pixel |"
+    return "\n".join([head, "| --- | --- | --- | --- | --- |", *rows])
+
+
+def harm(fine: list[Trial]) -> str:
+    """Colours whose words were read before: how many are not after it, and in the same art read again."""
+    rows = []
+    for words, some in (
+        ("all", fine),
+        ("of these, art changed by the repair", [one for one in fine if one.served]),
+        ("of these, left as they are", [one for one in fine if not one.served]),
+    ):
+        lost = [
+            share(sum(getattr(one, field) < least for one in some), len(some))
+            for field, least in (("after", LEGIBLE), ("after", UNREADABLE), ("moved", LEGIBLE))
+        ]
+        rows.append(f"| {words} | {' | '.join(lost)} |")
+    head = (
+        "| colours read before | not read after | under half | noise: as it was, moved by a pixel, not read |"
+    )
+    return "\n".join([head, "| --- | --- | --- | --- |", *rows])
+
+
+def noise(trials: list[Trial]) -> str:
+    """How often the engines agree with themselves on art moved by a pixel."""
+    twice = [(one.before >= LEGIBLE, one.moved >= LEGIBLE) for one in trials]
+    twice += [(one.after >= LEGIBLE, one.after_moved >= LEGIBLE) for one in trials if one.served]
+    return share(sum(first == again for first, again in twice), len(twice))
+
+
+def page(seed: int, designs: int, trials: list[Trial]) -> str:
+    """docs/repairs.md."""
+    failing = [one for one in trials if one.failing]
+    made = [one for one in failing if one.served]
+    fine = [one for one in trials if not one.failing and one.before >= LEGIBLE]
+    closed = share(sum(one.counters_closed > 0 for one in made), len(made))
+    return f"""# How good the repairs are
+
+Designs whose words neither of two machine readers could read on a blank colour, for want of contrast, were
+repaired for that colour without harm to the two colours they stand out from most. Fonts: only those kept
+from the fitting of the predictor. Seed {seed}, drawn after the rules of the repair were fixed. "Read": the
+better of the two readers finds at least {LEGIBLE:.0%} of the letters in the thumbnail; the main words are
+the lines at least 0.6 times as tall as the tallest.
+
+{len(failing)} such pairs. What is repairable is settled by the program before any reader sees it:
+
+{proposals(failing)}
+
+"Enlarge": black on white would not be read for sure at this size. "Refused": no ink, outline or patch that
+the process can print is read surely enough. "Passed": the check does not see the fault, so nothing is
+proposed.
+
+## Read after the repair
+
+{read_after(made)}
+
+## Colours that were fine
+
+An outline or a patch that would harm another wanted colour is made for the failing colours only.
+
+{harm(fine)}
+
+## How far the readers agree with themselves
+
+Every thumbnail was read twice, the second time moved by one pixel and in other grain. The verdict agrees in
+{noise(trials)} of them. Repairs that closed a counter: {closed}.
+
+![before and after](images/repairs.jpg)
+
+Each pair is one design as a buyer sees it, before and after; the failures of the repair come first.
+
+## How sure is sure
+
+The margins were chosen on {MARGINS} readings of repaired art in fitted fonts, another seed
+(`python -m tools.reading.repaired` reads it, `python -m tools.reading.margins` prints the table).
+
+Made by `python -m tools.repairs --seed {seed} --designs {designs}`; `--page-only` makes this page again
+from what was read then.
+"""
+
+
+def sheet(pairs: list[tuple[Picture, Picture]], across: int = 4, cell: int = 200) -> Picture:
+    """Before and after, side by side."""
+    tiles = [np.hstack([_fitted(picture, cell) for picture in pair]) for pair in pairs]
+    while len(tiles) % across:
+        tiles.append(np.full_like(tiles[0], 247))
+    rows = [np.hstack(tiles[start : start + across]) for start in range(0, len(tiles), across)]
+    return np.vstack(rows)
+
+
+def _fitted(picture: Picture, cell: int) -> Picture:
+    scale = (cell - 12) / max(picture.shape[:2])
+    how = cv2.INTER_AREA if scale < 1 else cv2.INTER_CUBIC
+    small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=how)
+    tile = np.full((cell, cell, 3), 247, np.uint8)
+    top, left = (cell - small.shape[0]) // 2, (cell - small.shape[1]) // 2
+    tile[top : top + small.shape[0], left : left + small.shape[1]] = small
+    return tile
