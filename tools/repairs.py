@@ -27,11 +27,12 @@ from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.reading.facts import facts_for_reading
 from hundredfold.proofing.readings import MAIN_HEIGHT, Look
 from hundredfold.proofing.repair.changes import Kind, open_counters
-from hundredfold.proofing.repair.search import Refusal, Repair, least_repair
+from hundredfold.proofing.repair.search import Refusal, Repair, Rules, least_repair
 
 DOCS = Path(__file__).parents[1] / "docs"
 KEPT = Path(__file__).with_name("repairs.csv.gz")
 LOW_CONTRAST = 1.7  # of the fill with the blank: what a repair can be about
+OUTLINE = Kind.OUTLINE.value
 OTHERS = 2  # further colours wanted: those that the art stands out from most
 
 
@@ -72,20 +73,22 @@ def trials_of(job: tuple[int, int, Path | None, bool]) -> list[Trial]:
     ranked = sorted(NAMES, key=lambda name: -shown_contrast(design.ink, name, pair.transparent))
     names = list(dict.fromkeys((pair.blank, *ranked[:OTHERS])))
     looks = {name: Look(Srgb(*BLANKS[name]).hex, pair.transparent, "", pair.width_px) for name in names}
-    found = least_repair(facts_for_reading(design.rgba), [Srgb(*design.ink)], list(looks.values()))
-    return [
-        read_trial(seed, design, replace(pair, blank=name), found, looks[name], name == pair.blank)
-        for name in (names if isinstance(found, Repair) else names[:1])
-    ]
+    words, trials = facts_for_reading(design.rgba), []
+    for alone, rules in (("", Rules()), (OUTLINE, Rules(kinds=(Kind.OUTLINE,)))):
+        found = least_repair(words, [Srgb(*design.ink)], list(looks.values()), rules)
+        for name in names if isinstance(found, Repair) else names[:1]:
+            where = replace(pair, blank=name)
+            trials.append(read_trial(seed, design, where, found, looks[name], (alone, name == pair.blank)))
+    return trials
 
 
 def read_trial(
-    seed: int, design: Labelled, pair: Pair, found: Repair | Refusal | None, look: Look, failing: bool
+    seed: int, design: Labelled, pair: Pair, found: Repair | Refusal | None, look: Look, why: tuple[str, bool]
 ) -> Trial:
-    """What the engines read on one colour before and after."""
+    """What the engines read on one colour before and after; ``why``: the only kind, and if it failed."""
     trial = Trial(
         design.number, design.style, design.font, pair.blank, int(pair.transparent), pair.width_px,
-        int(failing), word_of(found), int(isinstance(found, Repair) and found.every_word),
+        why[0], int(why[1]), word_of(found), int(isinstance(found, Repair) and found.every_word),
         int(isinstance(found, Repair) and look in found.looks),
     )  # fmt: skip
     before, moved = read(seed, design, pair), read(seed, design, pair, moved=True)
@@ -156,7 +159,9 @@ def main() -> None:
         print(text)
         return
     (DOCS / "repairs.md").write_text(text, encoding="utf-8", newline="\n")
-    worst = sorted((one for one in trials if one.failing and one.ink), key=lambda one: one.after)[:32]
+    worst = sorted(
+        (one for one in trials if one.failing and one.ink and not one.alone), key=lambda one: one.after
+    )[:32]
     (DOCS / "images").mkdir(exist_ok=True)
     picture = cv2.cvtColor(sheet(list(shown(args.seed, worst))), cv2.COLOR_RGB2BGR)
     cv2.imwrite(str(DOCS / "images" / "repairs.jpg"), picture, [cv2.IMWRITE_JPEG_QUALITY, 80])

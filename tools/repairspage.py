@@ -11,6 +11,7 @@ from tools.reading.truth import LEGIBLE, UNREADABLE
 
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.repair.changes import Change, Kind
+from hundredfold.proofing.repair.search import GRID_PX
 
 Picture = NDArray[np.uint8]
 KINDS = tuple(kind.value for kind in Kind)
@@ -27,6 +28,7 @@ class Trial:
     blank: str
     transparent: int
     width_px: int
+    alone: str  # the only kind of repair allowed, "" for all
     failing: int  # the colour that the repair is for
     outcome: str  # the kind of repair, or what was said in its place
     every_word: int  # the repair is to make all words readable
@@ -111,6 +113,27 @@ def harm(fine: list[Trial]) -> str:
     return "\n".join([head, "| --- | --- | --- | --- |", *rows])
 
 
+def fine_of(trials: list[Trial]) -> list[Trial]:
+    """The colours that the repair is not for, whose words were read."""
+    return [one for one in trials if not one.failing and one.before >= LEGIBLE]
+
+
+def counted_of(trials: list[Trial]) -> str:
+    """How many of the pairs are repaired."""
+    return share(sum(one.served for one in trials), len(trials))
+
+
+def widths(made: list[Trial]) -> str:
+    """What is read of outlines by their width in the thumbnail."""
+    rows = [f"| all | {counted(made, 'after_main')} | {counted(made, 'after')} |"]
+    for low, high in ((0.0, 0.9), (0.9, 1.4), (1.4, 3.0)):
+        some = [one for one in made if low < one.thumbnail_px <= high]
+        names = ", ".join(f"{width:g}" for width in GRID_PX if low < width <= high)
+        rows.append(f"| {names} | {counted(some, 'after_main')} | {counted(some, 'after')} |")
+    head = "| outline, thumbnail pixels wide | main words read | all words read |"
+    return "\n".join([head, "| --- | --- | --- |", *rows])
+
+
 def noise(trials: list[Trial]) -> str:
     """How often the engines agree with themselves on art moved by a pixel."""
     twice = [(one.before >= LEGIBLE, one.moved >= LEGIBLE) for one in trials]
@@ -120,10 +143,11 @@ def noise(trials: list[Trial]) -> str:
 
 def page(seed: int, designs: int, trials: list[Trial]) -> str:
     """docs/repairs.md."""
-    failing = [one for one in trials if one.failing]
+    usual = [one for one in trials if not one.alone]
+    failing = [one for one in usual if one.failing]
     made = [one for one in failing if one.served]
-    fine = [one for one in trials if not one.failing and one.before >= LEGIBLE]
-    closed = share(sum(one.counters_closed > 0 for one in made), len(made))
+    outlines = [one for one in trials if one.alone and one.failing]
+    closed = [one for one in trials if one.failing and one.outcome == Kind.OUTLINE]
     return f"""# How good the repairs are
 
 Designs whose words neither of two machine readers could read on a blank colour, for want of contrast, were
@@ -148,12 +172,21 @@ proposed.
 
 An outline or a patch that would harm another wanted colour is made for the failing colours only.
 
-{harm(fine)}
+{harm(fine_of(usual))}
+
+## Outlines alone
+
+The same pairs where the seller's rules allow outlines only: {counted_of(outlines)} get one.
+
+{widths([one for one in outlines if one.served])}
+
+{harm(fine_of([one for one in trials if one.alone]))}
 
 ## How far the readers agree with themselves
 
 Every thumbnail was read twice, the second time moved by one pixel and in other grain. The verdict agrees in
-{noise(trials)} of them. Repairs that closed a counter: {closed}.
+{noise(trials)} of them. Outlines that closed a counter:
+{share(sum(one.counters_closed > 0 for one in closed), len(closed))}.
 
 ![before and after](images/repairs.jpg)
 

@@ -23,7 +23,7 @@ GRID_PX = (0.6, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
 # A repair must be read with more certainty than art that was drawn so: of many widths and inks the search
 # finds the one that the predictor errs on, most of all where an outline joins inks that are there already.
 # Chosen on repaired art in fitted fonts: from here on nine in ten are read (tools/reading/margins.py).
-SURE, SURE_OF_MANY_INKS = 0.9, 0.97
+SURE, SURE_OF_MANY_INKS = 0.85, 0.97
 # What a colour whose words were fine must keep, if the repair is to serve it too; and the main words alone,
 # where the small ones stay too small.
 STEADY = 0.95
