@@ -27,7 +27,7 @@ from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.reading.facts import facts_for_reading
 from hundredfold.proofing.readings import MAIN_HEIGHT, Look
 from hundredfold.proofing.repair.changes import Kind, open_counters
-from hundredfold.proofing.repair.search import Refusal, Repair, Rules, least_repair
+from hundredfold.proofing.repair.search import NO_INK, Refusal, Repair, Rules, least_repair
 
 DOCS = Path(__file__).parents[1] / "docs"
 KEPT = Path(__file__).with_name("repairs.csv.gz")
@@ -116,7 +116,7 @@ def word_of(found: Repair | Refusal | None) -> str:
     if found is None:
         return "passed"
     if isinstance(found, Refusal):
-        return "enlarge" if found.enlarge > 1 else "refused"
+        return NO_INK if found.what == NO_INK else "enlarge" if found.enlarge > 1 else "refused"
     return found.change.kind.value
 
 

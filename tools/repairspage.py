@@ -11,7 +11,7 @@ from tools.reading.truth import LEGIBLE, UNREADABLE
 
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.repair.changes import Change, Kind
-from hundredfold.proofing.repair.search import GRID_PX
+from hundredfold.proofing.repair.search import GRID_PX, NO_INK
 
 Picture = NDArray[np.uint8]
 KINDS = tuple(kind.value for kind in Kind)
@@ -72,7 +72,7 @@ def counted(trials: list[Trial], field: str, least: float = LEGIBLE) -> str:
 def proposals(failing: list[Trial]) -> str:
     """What was proposed for the pairs that no engine reads, as a table."""
     counts = Counter(one.outcome for one in failing)
-    words = (*KINDS, "enlarge", "refused", "passed")
+    words = (*KINDS, "enlarge", NO_INK, "refused", "passed")
     rows = [f"| {word} | {share(counts[word], len(failing))} |" for word in words]
     return "\n".join(["| proposal | pairs |", "| --- | --- |", *rows])
 
@@ -147,6 +147,7 @@ def page(seed: int, designs: int, trials: list[Trial]) -> str:
     failing = [one for one in usual if one.failing]
     made = [one for one in failing if one.served]
     outlines = [one for one in trials if one.alone and one.failing]
+    mendable = sum(one.outcome not in ("enlarge", NO_INK, "passed") for one in failing)
     closed = [one for one in trials if one.failing and one.outcome == Kind.OUTLINE]
     return f"""# How good the repairs are
 
@@ -160,9 +161,10 @@ the lines at least 0.6 times as tall as the tallest.
 
 {proposals(failing)}
 
-"Enlarge": black on white would not be read for sure at this size. "Refused": no ink, outline or patch that
-the process can print is read surely enough. "Passed": the check does not see the fault, so nothing is
-proposed.
+"Enlarge": black on white would not be read for sure at this size. No ink stands out: mostly dye on dark
+goods, which nothing can mend. "Refused": ink would stand out, but no version, outline or patch in it is read
+surely enough. "Passed": the check does not see the fault, so nothing is proposed. Of the pairs that a repair
+could be about (neither too small nor without an ink), {share(len(made), mendable)} get one.
 
 ## Read after the repair
 

@@ -19,7 +19,7 @@ from tools.reading.dataset import LARGE_ENOUGH, with_change
 from tools.reading.designs import BLANKS, NAMES, Labelled, draw, generator
 from tools.reading.pairs import Pair, pairs_of, shown_contrast
 
-from hundredfold.kernel.colour import Srgb, contrast_ratio, linear_of, relative_luminance
+from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.profile import STANDARD
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import facts_for_reading, facts_of
@@ -28,8 +28,9 @@ from hundredfold.proofing.repair.changes import Change, Kind, changed
 from hundredfold.proofing.repair.search import (
     GRID_PX,
     PATCH_PX,
-    WHITE_LUMINANCE,
+    STANDS_OUT,
     Rules,
+    contrast_of,
     one_ink,
     premultiplied,
     straight,
@@ -51,7 +52,11 @@ def candidates(design: Labelled, look: Look) -> list[tuple[Change, float]]:
     if facts.art is None:
         return []
     art = straight(facts.art)
-    inks = [ink for ink in dict.fromkeys((Srgb(*design.ink), *Rules().palette)) if stands_out(ink, look)]
+    inks = [
+        ink
+        for ink in dict.fromkeys((Srgb(*design.ink), *Rules().palette))
+        if contrast_of(ink, look) >= STANDS_OUT
+    ]
     wide = [Change(Kind.OUTLINE, ink, px / look.art_px) for ink in inks for px in GRID_PX]
     wide += [Change(Kind.PATCH, ink, PATCH_PX / look.art_px) for ink in inks]
     wide += [Change(Kind.RECOLOUR, ink) for ink in inks if one_ink(art)]
@@ -60,15 +65,6 @@ def candidates(design: Labelled, look: Look) -> list[tuple[Change, float]]:
         chance = chance_of(facts_of(SmallArt(premultiplied(changed(art, change)))), look)
         found.append((change, 0.0 if chance is None else chance.main))
     return found
-
-
-def stands_out(ink: Srgb, look: Look) -> bool:
-    """The process prints it, and it has 3:1 with the ground."""
-    light = float(relative_luminance(linear_of(ink)))
-    ground = float(relative_luminance(linear_of(Srgb.parse(look.blank))))
-    if look.transparent and light >= WHITE_LUMINANCE:
-        return False
-    return float(contrast_ratio(light * ground if look.transparent else light, ground)) >= 3.0
 
 
 def chosen(found: list[tuple[Change, float]], rng: np.random.Generator) -> list[Change]:

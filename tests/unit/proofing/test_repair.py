@@ -72,7 +72,7 @@ def test_navy_on_navy_gets_an_outline_that_spares_white() -> None:
     assert set(found.looks) == {ON_NAVY, ON_WHITE, ON_BLACK}
     for look in found.looks:
         before, now = found.before[look], found.after[look]
-        assert now.passes(STANDARD.limits, SURE if look != ON_WHITE else 0.7)
+        assert now.passes(STANDARD.limits, SURE[Kind.OUTLINE] if look != ON_WHITE else 0.7)
         assert (now.chance or 0) >= (before.chance or 0) - 0.05
 
 
@@ -87,7 +87,7 @@ def test_the_width_is_the_smallest_on_the_grid_and_the_next_passes_too() -> None
 
     def passes(width: float) -> bool:
         change = Change(Kind.OUTLINE, found.change.ink, width / 90)
-        return after(pixels, change, looks[0]).passes(STANDARD.limits, SURE)
+        return after(pixels, change, looks[0]).passes(STANDARD.limits, SURE[Kind.OUTLINE])
 
     assert passes(GRID_PX[place])
     assert passes(GRID_PX[place + 1])
@@ -95,7 +95,7 @@ def test_the_width_is_the_smallest_on_the_grid_and_the_next_passes_too() -> None
     for lower in range(place):
         both = all(
             after(pixels, Change(Kind.OUTLINE, found.change.ink, GRID_PX[step] / 90), look).passes(
-                STANDARD.limits, SURE if look is looks[0] else 0.0
+                STANDARD.limits, SURE[Kind.OUTLINE] if look is looks[0] else 0.0
             )
             for step in (lower, lower + 1)
             for look in looks

@@ -21,15 +21,18 @@ from hundredfold.proofing.visible import Standing, stands_on
 # above 2 it swallows the letters it should save.
 GRID_PX = (0.6, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
 # A repair must be read with more certainty than art that was drawn so: of many widths and inks the search
-# finds the one that the predictor errs on, most of all where an outline joins inks that are there already.
-# Chosen on repaired art in fitted fonts: from here on nine in ten are read (tools/reading/margins.py).
-SURE, SURE_OF_MANY_INKS = 0.85, 0.97
+# finds the one that the predictor errs on, and an outline changes the letters most. Chosen on repaired art in
+# fitted fonts: from these chances on nine in ten are read (tools/reading/margins.py).
+SURE = {Kind.RECOLOUR: 0.85, Kind.OUTLINE: 0.95, Kind.PATCH: 0.9}
+READABLE = 0.85  # the chance that black on white must reach, else the words are too small for any repair
 # What a colour whose words were fine must keep, if the repair is to serve it too; and the main words alone,
 # where the small ones stay too small.
 STEADY = 0.95
 SLIPS = 0.02  # a chance may fall by so much and not count as worse
 WHITE_LUMINANCE = 0.8
+STANDS_OUT = 3.0  # contrast that an ink must have with the ground (WCAG 2.2 SC 1.4.11 asks it of graphics)
 PATCH_PX = 4.0  # margin of a patch, in thumbnail pixels
+NO_INK = "no ink that this process prints stands out from these colours"
 _INKS = 3  # tried of each kind, those that stand out most first
 
 
@@ -116,18 +119,27 @@ def least_repair(
     failing = tuple(look for look, one in before.items() if not one.passes(limits, limits.read_doubt))
     if not failing:
         return None
-    narrowest = min(look.art_px for look in failing)
-    ideal = _at_best(words, narrowest) if any(before[look].chance is not None for look in failing) else None
-    if ideal is not None and ideal.main < SURE:
-        return _too_small(words, narrowest)
-    search = _Search(art, len(words.lines), before, failing, rules, min(look.art_px for look in looks))
     own = tuple(dict.fromkeys((*inks, *rules.palette)))
+    failing = tuple(look for look in failing if any(contrast_of(ink, look) >= STANDS_OUT for ink in own))
+    if not failing:
+        return Refusal(NO_INK, "leave these colours out")
+    search = _Search(art, len(words.lines), before, failing, rules, min(look.art_px for look in looks))
+    return _found(words, search, own)
+
+
+def _found(words: ReadingFacts, search: "_Search", inks: Sequence[Srgb]) -> Repair | Refusal:
+    """The first repair that serves, or why there is none."""
+    narrowest = min(look.art_px for look in search.failing)
+    read = any(search.before[look].chance is not None for look in search.failing)
+    ideal = _at_best(words, narrowest) if read else None
+    if ideal is not None and ideal.main < READABLE:
+        return _too_small(words, narrowest)
     for every_word in (True, False):
-        for kind in rules.kinds:
-            found = search.tried(kind, own, every_word)
+        for kind in search.rules.kinds:
+            found = search.tried(kind, inks, every_word)
             if found is not None:
                 return found
-    if ideal is not None and ideal.whole < SURE:
+    if ideal is not None and ideal.whole < READABLE:
         return _too_small(words, narrowest)
     return Refusal(
         "no outline, other ink or patch makes it pass on the colours where it fails",
@@ -145,6 +157,15 @@ def judged(words: ReadingFacts, windows: Sequence[EdgeWindow], look: Look, limit
     return Verdict(chance_of(words, look), stands_on(windows, look, limits))
 
 
+def contrast_of(ink: Srgb, look: Look) -> float:
+    """Of an ink as it shows with the bare ground; 0 where the process does not print it."""
+    light = float(relative_luminance(linear_of(ink)))
+    ground = float(relative_luminance(linear_of(Srgb.parse(look.blank))))
+    if look.tone or (look.transparent and light >= WHITE_LUMINANCE):
+        return 0.0
+    return float(contrast_ratio(light * ground if look.transparent else light, ground))
+
+
 def _at_best(words: ReadingFacts, width: int) -> Chance | None:
     """The chance in black on white: where it is low, colour is not what is wrong."""
     assert words.art is not None
@@ -156,7 +177,7 @@ def _too_small(words: ReadingFacts, narrowest: int) -> Refusal:
     """How much the words would have to grow."""
     for wider in np.arange(1.2, 4.05, 0.2):
         grown = _at_best(words, round(narrowest * float(wider)))
-        if grown is not None and grown.whole >= SURE:
+        if grown is not None and grown.whole >= READABLE:
             return Refusal(
                 f"the words are too small where the art is {narrowest} px wide; no outline can help",
                 f"enlarge: the words must grow about {wider:.1f} times, or be fewer",
@@ -219,23 +240,13 @@ class _Search:
         width = PATCH_PX if kind is Kind.PATCH else 0.0
         return self._checked(Change(kind, ink, width / self.narrowest), width, wish)
 
-    def _contrasts(self, ink: Srgb) -> list[float]:
-        light = float(relative_luminance(linear_of(ink)))
-        grounds = [float(relative_luminance(linear_of(Srgb.parse(look.blank)))) for look in self.failing]
-        return [
-            float(contrast_ratio(light * ground if look.transparent else light, ground))
-            for look, ground in zip(self.failing, grounds, strict=True)
-        ]
-
     def _stands_out(self, ink: Srgb) -> float:
-        return min(self._contrasts(ink))
+        return min(contrast_of(ink, look) for look in self.failing)
 
     def _usable(self, ink: Srgb, kind: Kind) -> bool:
-        """The process can print it, and it stands out from every failing ground (3:1, WCAG 2.2 SC 1.4.11)."""
-        white = float(relative_luminance(linear_of(ink))) >= WHITE_LUMINANCE
-        if any(look.tone or (look.transparent and white) for look in self.failing):
-            return False
-        return kind is Kind.PATCH or self._stands_out(ink) >= 3.0
+        """The process prints it, and, but for a patch, it stands out from every failing ground."""
+        least = self._stands_out(ink)
+        return least >= STANDS_OUT or (kind is Kind.PATCH and least > 0)
 
     def _outline(self, ink: Srgb, wish: "_Wish") -> Repair | None:
         """The smallest width on the grid that passes together with the next."""
@@ -264,18 +275,18 @@ class _Search:
             if look not in self.failing:
                 if _worse(was, now, limits):
                     return None
-            elif not self._cured(now, wish.every_word) or self._words_lost(was, now, fresh.words):
+            elif not self._cured(change.kind, now, wish.every_word) or self._words_lost(
+                was, now, fresh.words
+            ):
                 return None
             after[look] = now
         return Repair(change, width, tuple(after), self.before, after, wish.every_word)
 
-    def _cured(self, now: Verdict, every_word: bool) -> bool:
+    def _cured(self, kind: Kind, now: Verdict, every_word: bool) -> bool:
         """The outline shows, and the words are read for sure: all of them, or the main ones."""
-        if now.chance is None or now.every_word is None:
-            return now.shows(self.rules.limits)
-        sure = SURE if self.plain else SURE_OF_MANY_INKS
-        return now.passes(self.rules.limits, SURE if every_word else STEADY) and (
-            not every_word or now.every_word >= sure
+        words = now.every_word if every_word else now.chance
+        return now.shows(self.rules.limits) and (
+            words is None or words >= (SURE[kind] if every_word else STEADY)
         )
 
     def _made(self, change: Change) -> "_Fresh":
@@ -328,12 +339,12 @@ def _kept(before: float, after: float, doubt: float) -> bool:
 
 
 def one_ink(art: Pixels) -> bool:
-    """Nine tenths of the ink lie within 12 CIEDE2000 of its mean colour."""
+    """Hardly any ink lies more than 3 CIEDE2000 from its mean: what does is lost in another ink."""
     solid = art[art[:, :, 3] > 200][:, :3]
     if not solid.size:
         return False
     light = to_linear(solid[:: max(1, len(solid) // 4000)] / 255.0)
-    return bool(np.quantile(colour_difference(light, light.mean(axis=0)), 0.9) <= 12)
+    return bool(np.quantile(colour_difference(light, light.mean(axis=0)), 0.98) <= 3)
 
 
 def straight(art: SmallArt) -> Pixels:
