@@ -145,6 +145,25 @@ def run(folder: Path, designs: int, blank: Blank) -> Iterator[Stored]:
             )
 
 
+def again(stored: list[Stored], blank: Blank) -> None:
+    """Judge everything by other limits, from what is stored."""
+    other = Asked(replace(STANDARD, limits=replace(STANDARD.limits, read_stop=0.5, weak_contrast=2.5)))
+    began = time.process_time()
+    proofs = [judged(one, blank, other) for one in stored]
+    spent = time.process_time() - began
+    stopped = sum(colour.stopped for proof in proofs for on in proof.blanks for colour in on.colours)
+    print(f"judged again by other limits: {spent:.1f} s, {stopped} stopped")
+
+
+def full_size(path: Path, blank: Blank) -> None:
+    """One design of 16 megapixels."""
+    print(f"{path.name}: facts, decoding too {least(lambda: measured(path)):.2f} s", end="")
+    one = measured(path)
+    print(f", read on {COLOURS} colours {least(lambda: read(one, blank)):.2f} s", end="")
+    known = read(one, blank)
+    print(f", all checks on them {least(lambda: judged(known, blank, Asked())):.3f} s")
+
+
 def main() -> None:
     """Measure and print."""
     ask = argparse.ArgumentParser(description=__doc__)
@@ -155,25 +174,12 @@ def main() -> None:
     blank = forty()
     with tempfile.TemporaryDirectory() as scratch:
         folder = Path(scratch)
-        for path in (path for some in prepared(args.folder or folder, 1) for path in some):
-            print(f"facts of {path.name}, decoding too: {least(lambda path=path: measured(path)):.2f} s")  # type: ignore[misc]
-            one = read(measured(path), blank)
-            print(f"  read on {COLOURS} colours: {least(lambda one=one: read(one, blank)):.2f} s")  # type: ignore[misc]
-            print(f"  all checks on them: {least(lambda one=one: judged(one, blank, Asked())):.2f} s")  # type: ignore[misc]
         stored = list(run(folder, args.designs, blank))
-        print(
-            f"stored: {sum(len(one.deep) + len(one.facts) + len(one.chances) for one in stored) / 1e6:.0f} MB"
-        )
-        other = Asked(replace(STANDARD, limits=replace(STANDARD.limits, read_stop=0.5, weak_contrast=2.5)))
-        began = time.process_time()
-        stopped = sum(
-            colour.stopped
-            for one in stored
-            for on in judged(one, blank, other).blanks
-            for colour in on.colours
-        )
-        spent = time.process_time() - began
-        print(f"judged again by other limits: {spent:.1f} s, {stopped} stopped, at most {peak_mb():.0f} MB")
+        size = sum(len(one.deep) + len(one.facts) + len(one.chances) for one in stored)
+        print(f"stored for {args.designs} designs: {size / 1e6:.0f} MB")
+        again(stored, blank)
+        for art in prepared(args.folder or folder, 1):
+            full_size(art[0], blank)
 
 
 if __name__ == "__main__":

@@ -160,7 +160,7 @@ def main() -> None:
         return
     (DOCS / "repairs.md").write_text(text, encoding="utf-8", newline="\n")
     worst = sorted(
-        (one for one in trials if one.failing and one.ink and not one.alone), key=lambda one: one.after
+        (one for one in trials if one.failing and one.served and not one.alone), key=lambda one: one.after
     )[:32]
     (DOCS / "images").mkdir(exist_ok=True)
     picture = cv2.cvtColor(sheet(list(shown(args.seed, worst))), cv2.COLOR_RGB2BGR)

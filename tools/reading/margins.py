@@ -1,26 +1,21 @@
 """How sure the predictor must be of repaired art: of each kind of change, the share read from a chance on.
 
-``python -m tools.reading.margins`` measures the labels of repaired art (fitted fonts) and prints a table;
+``python -m tools.reading.margins`` measures the labels of repaired art (fitted fonts) and writes margins.md;
 the margins of ``proofing.repair.search`` are chosen by it. No OCR runs.
 """
 
+from pathlib import Path
+
 import numpy as np
-from tools.reading.dataset import Pair, draw, in_pool, label_file, labels_in, pairs_of_labels
+from tools.reading.dataset import Pair, label_file, labels_in, pairs_of_labels
 from tools.reading.judge import chances, design_table
 from tools.reading.truth import LEGIBLE, UNREADABLE
 
-from hundredfold.proofing.reading.art import reduced
 from hundredfold.proofing.repair.changes import Kind
-from hundredfold.proofing.repair.search import one_ink, straight
 
 SEED = 20263
-CUTS = (0.8, 0.85, 0.9, 0.93, 0.95, 0.97, 0.98)
-
-
-def in_one_ink(job: tuple[int, int]) -> bool:
-    """Whether a design is art in one ink."""
-    art = reduced(draw(*job).rgba)
-    return art is not None and one_ink(straight(art))
+OUT = Path(__file__).with_name("margins.md")
+CUTS = (0.7, 0.8, 0.85, 0.9, 0.95, 0.97)
 
 
 def place_of(pair: Pair) -> tuple[str, ...]:
@@ -28,28 +23,22 @@ def place_of(pair: Pair) -> tuple[str, ...]:
     return tuple(pair.label[name] for name in ("design", "place", "blank"))
 
 
-def main() -> None:
-    """Measure and print."""
-    pairs = pairs_of_labels(SEED, labels_in(label_file(SEED)))
+def table(pairs: list[Pair]) -> str:
+    """Of pairs that no engine could read: how many changed in one way are read, from a chance on."""
     found = chances(design_table(pairs))
-    names = sorted({int(pair.label["design"]) for pair in pairs})
-    plain = dict(zip(names, in_pool(in_one_ink, [(SEED, name) for name in names]), strict=True))
+    read = np.array([pair.share >= LEGIBLE for pair in pairs])
     unread = {place_of(one) for one in pairs if not one.label["kind"] and one.share < UNREADABLE}
-    print("chance at least      " + "".join(f"{cut:>12}" for cut in CUTS))
+    rows = [["change", *map(str, CUTS)], ["---"] * (1 + len(CUTS))]
     for kind in Kind:
-        for single in (True, False):
-            which = np.array(
-                [
-                    pair.label["kind"] == kind
-                    and plain[int(pair.label["design"])] is single
-                    and place_of(pair) in unread
-                    for pair in pairs
-                ]
-            )
-            read = np.array([pair.share >= LEGIBLE for pair in pairs])
-            cells = [read[which & (found >= cut)] for cut in CUTS]
-            words = f"{kind.value}, {'one ink' if single else 'several'}"
-            print(f"{words:<21}" + "".join(f"{cell.mean():>5.2f} of {cell.size:>3}" for cell in cells))
+        which = np.array([one.label["kind"] == kind and place_of(one) in unread for one in pairs])
+        cells = [read[which & (found >= cut)] for cut in CUTS]
+        rows.append([kind.value, *[f"{cell.mean():.2f} of {cell.size}" for cell in cells]])
+    return "\n".join("| " + " | ".join(row) + " |" for row in rows) + "\n"
+
+
+def main() -> None:
+    """Measure and write."""
+    OUT.write_text(table(pairs_of_labels(SEED, labels_in(label_file(SEED)))), encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

@@ -10,8 +10,7 @@ from typing import Any
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-
-from hundredfold.proofing.reading.spelling import letters, share_found
+from tools.reading.spelling import letters, share_found
 
 LEGIBLE, UNREADABLE = 0.8, 0.5  # share of the letters right, by the better engine
 TESSDATA = os.environ.get("TESSDATA_PREFIX", "/usr/share/tesseract-ocr/5/tessdata")

@@ -1,5 +1,6 @@
 """The least repair: the smallest width whose next step passes too, nothing worse, no counter closed."""
 
+import cv2
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -23,6 +24,8 @@ from hundredfold.proofing.repair.changes import (
 )
 from hundredfold.proofing.repair.search import (
     GRID_PX,
+    NO_INK,
+    STEADY,
     SURE,
     Refusal,
     Repair,
@@ -76,36 +79,77 @@ def test_navy_on_navy_gets_an_outline_that_spares_white() -> None:
         assert (now.chance or 0) >= (before.chance or 0) - 0.05
 
 
-def test_the_width_is_the_smallest_on_the_grid_and_the_next_passes_too() -> None:
-    pixels = words("#14213d", size=150, text="BEES AND KETTLES")
-    looks = [ON_NAVY._replace(art_px=90), ON_WHITE._replace(art_px=90)]
-    found = repaired(pixels, NAVY, looks, ONLY_OUTLINES)
+@pytest.mark.parametrize(
+    ("family", "text", "art_px"), [("Lilita One", "BEES AND KETTLES", 70), ("Caveat", "bees and kettles", 75)]
+)
+def test_the_step_below_fails_and_the_next_passes_too(family: str, text: str, art_px: int) -> None:
+    pixels = words("#14213d", size=150, family=family, text=text)
+    look = ON_BLACK._replace(art_px=art_px)
+    found = repaired(pixels, NAVY, [look], ONLY_OUTLINES)
     assert isinstance(found, Repair)
     place = GRID_PX.index(found.thumbnail_px)
-    assert found.thumbnail_px >= 0.6
-    assert found.change.share == pytest.approx(found.thumbnail_px / 90)
+    assert place >= 1, "a case where the narrowest width is not enough"
+    assert found.change.share == pytest.approx(found.thumbnail_px / art_px)
 
     def passes(width: float) -> bool:
-        change = Change(Kind.OUTLINE, found.change.ink, width / 90)
-        return after(pixels, change, looks[0]).passes(STANDARD.limits, SURE[Kind.OUTLINE])
+        now = after(pixels, Change(Kind.OUTLINE, found.change.ink, width / art_px), look)
+        return now.shows(STANDARD.limits) and (now.every_word or 0.0) >= SURE[Kind.OUTLINE]
 
-    assert passes(GRID_PX[place])
-    assert passes(GRID_PX[place + 1])
-    # Below it, either no step is left, or a step fails (or its own next one does, which is the same rule).
-    for lower in range(place):
-        both = all(
-            after(pixels, Change(Kind.OUTLINE, found.change.ink, GRID_PX[step] / 90), look).passes(
-                STANDARD.limits, SURE[Kind.OUTLINE] if look is looks[0] else 0.0
-            )
-            for step in (lower, lower + 1)
-            for look in looks
-        )
-        worse = any(
-            (after(pixels, Change(Kind.OUTLINE, found.change.ink, GRID_PX[step] / 90), looks[1]).chance or 0)
-            < (found.before[looks[1]].chance or 0) - 0.05
-            for step in (lower, lower + 1)
-        )
-        assert not both or worse
+    assert [passes(GRID_PX[step]) for step in (place - 1, place, place + 1)] == [False, True, True]
+
+
+def test_an_outline_that_would_harm_a_fine_colour_is_for_the_others_alone() -> None:
+    pixels = words("#5a5c60", size=150, text="Bees And Kettles")
+    near, fine = (Look(code, False, "", 75) for code in ("#606266", "#9a9a9e"))
+    found = repaired(pixels, Srgb.parse("#5a5c60"), [near, fine], ONLY_OUTLINES)
+    assert isinstance(found, Repair)
+    assert found.looks == (near,)
+    assert (found.before[fine].every_word or 0.0) >= STEADY
+    assert (after(pixels, found.change, fine).every_word or 0.0) < STEADY
+    wider = repaired(pixels, Srgb.parse("#5a5c60"), [near._replace(art_px=85), fine._replace(art_px=85)],
+                     ONLY_OUTLINES)  # fmt: skip
+    assert isinstance(wider, Repair)
+    assert len(wider.looks) == 2, "where it harms nothing, one outline serves every colour"
+
+
+def test_ink_that_is_printed_thin_throughout_gets_an_outline_and_stays_thin() -> None:
+    thin = words("#14213d").copy()
+    thin[..., 3] //= 3
+    found = repaired(thin, NAVY, [ON_NAVY], ONLY_OUTLINES)
+    assert isinstance(found, Repair)
+    fresh = changed(thin, found.change)
+    assert fresh[..., 3].max() == 255
+    room = (fresh.shape[0] - thin.shape[0]) // 2
+    inside = cv2.erode(np.pad(thin[..., 3], room), np.ones((9, 9), np.uint8)) == 85
+    assert inside.sum() > 1000
+    assert (fresh[inside, 3] == 85).all()
+
+
+def test_art_that_another_ink_would_blot_out_keeps_its_ink() -> None:
+    shape = lettered("Lilita One", "BEE KEEPER", 230, "#1c2c50", ground="#14213d")
+    found = repaired(shape, NAVY, [ON_NAVY], Rules(kinds=(Kind.RECOLOUR,)))
+    assert isinstance(found, Refusal)
+
+
+def test_where_no_ink_shows_the_colour_is_left_and_the_others_are_mended() -> None:
+    dyed_black = Look("#101018", True, "", 110)
+    alone = repaired(words("#14213d"), NAVY, [dyed_black])
+    assert isinstance(alone, Refusal)
+    assert alone.what == NO_INK
+    both = repaired(words("#ffffff"), WHITE, [dyed_black, DYED_WHITE])
+    assert isinstance(both, Repair)
+    assert dyed_black not in both.looks
+
+
+def test_small_words_that_stay_small_are_told() -> None:
+    tall, small = words("#14213d", size=260, text="BEES"), words("#14213d", size=26, text="since long ago")
+    found = repaired(np.vstack([tall, small]), NAVY, [ON_NAVY._replace(art_px=100)])
+    assert isinstance(found, Repair)
+    assert not found.every_word
+    advice = advice_of(found)
+    assert advice is not None
+    assert "small words" in advice.words
+    assert advice_from_json(advice_as_json(advice)) == advice
 
 
 def test_white_is_never_the_outline_where_it_cannot_be_printed() -> None:
@@ -129,11 +173,6 @@ def test_words_too_small_are_told_to_grow() -> None:
     assert isinstance(found, Refusal)
     assert found.enlarge > 1.0
     assert "enlarge" in found.fix
-
-
-def test_transparent_ink_on_a_dark_blank_is_refused() -> None:
-    found = repaired(words("#14213d"), NAVY, [Look("#101018", True, "", 110)])
-    assert isinstance(found, Refusal)
 
 
 @pytest.mark.parametrize("share", [0.004, 0.01, 0.03])

@@ -31,7 +31,8 @@ def rim(art: Bytes) -> tuple[float, float]:
 
 
 def _fringe(art: Bytes, soft: Bytes, solid: Bytes) -> float:
-    rows, columns = np.nonzero(soft)
+    places = cv2.findNonZero(soft).reshape(-1, 2)  # there are some: the caller counted
+    columns, rows = places[:, 0].astype(np.intp), places[:, 1].astype(np.intp)
     step = max(1, rows.size // _SAMPLES)
     rows, columns = rows[::step], columns[::step]
     rim_luma = _luma(art[rows, columns])

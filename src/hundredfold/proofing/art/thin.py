@@ -1,5 +1,6 @@
 """How thin the lines of a mask are, and how long: from its distance transform."""
 
+from itertools import product
 from typing import Any
 
 import cv2
@@ -11,6 +12,8 @@ from hundredfold.proofing.art.facts import Thin
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 WIDEST_PX = 24.0  # lines wider than this are never thin: 1 mm at 600 dpi
 _REACH_PX = int(WIDEST_PX) + 4
+_TILE_PX = 256
+_BESIDE_PX = 2 * _REACH_PX  # looked at round a tile: farther distances count as far
 _SAMPLES = 16_000
 _DIRECTIONS = 8
 _HAIR_PX = 2.2
@@ -31,9 +34,8 @@ def thin_lines(coverage: Bytes, beyond: int = 0) -> tuple[Thin, ...]:
     """
     room = _REACH_PX
     framed = cv2.copyMakeBorder(coverage, room, room, room, room, cv2.BORDER_CONSTANT, value=beyond)
-    reach = cv2.distanceTransform((framed > _FAINT).view(np.uint8), cv2.DIST_L2, cv2.DIST_MASK_5)
-    ridge = _ridge(reach)
-    rows, columns = np.nonzero(ridge)
+    reach, ridge = _reach_and_ridge(cv2.threshold(framed, _FAINT, 1, cv2.THRESH_BINARY)[1])
+    rows, columns = _places(ridge)
     step = max(1, rows.size // _SAMPLES)
     rows, columns = rows[::step], columns[::step]
     line = _on_a_line(reach, rows, columns)
@@ -49,13 +51,42 @@ def thin_lines(coverage: Bytes, beyond: int = 0) -> tuple[Thin, ...]:
     return _histogram(widths, lengths)
 
 
+def _reach_and_ridge(inside: Bytes) -> tuple[NDArray[Any], NDArray[np.bool_]]:
+    """Distance from the outside, exact as far as it is asked for, and the ridge of thin shapes.
+
+    Tile by tile, since most of a picture is plainly outside or far inside, where there is nothing thin.
+    """
+    reach = np.zeros(inside.shape, np.float32)
+    ridge = np.zeros(inside.shape, np.bool_)
+    height, width = inside.shape
+    for top, left in product(range(0, height, _TILE_PX), range(0, width, _TILE_PX)):
+        low = max(0, top - _BESIDE_PX), max(0, left - _BESIDE_PX)
+        near = inside[low[0] : top + _TILE_PX + _BESIDE_PX, low[1] : left + _TILE_PX + _BESIDE_PX]
+        tile = slice(top, top + _TILE_PX), slice(left, left + _TILE_PX)
+        count = cv2.countNonZero(near)
+        if count == near.size:
+            reach[tile] = _BESIDE_PX
+        elif count:
+            distance = cv2.distanceTransform(near, cv2.DIST_L2, cv2.DIST_MASK_5)
+            own = slice(top - low[0], top - low[0] + _TILE_PX), slice(left - low[1], left - low[1] + _TILE_PX)
+            reach[tile], ridge[tile] = distance[own], _ridge(distance)[own]
+    frame = np.zeros_like(ridge)
+    frame[_REACH_PX:-_REACH_PX, _REACH_PX:-_REACH_PX] = True
+    ridge &= frame
+    return reach, ridge
+
+
 def _ridge(reach: NDArray[Any]) -> NDArray[np.bool_]:
     """Pixels about as far from the outside as their neighbours, where the shape is thin."""
     highest = cv2.dilate(reach, np.ones((3, 3), np.uint8))
-    ridge = (reach >= highest - _PLATEAU) & (reach > 0) & (reach <= WIDEST_PX / 2 + 1)
-    frame = np.zeros_like(ridge)
-    frame[_REACH_PX:-_REACH_PX, _REACH_PX:-_REACH_PX] = True
-    return np.asarray(ridge & frame)
+    return np.asarray((reach >= highest - _PLATEAU) & (reach > 0) & (reach <= WIDEST_PX / 2 + 1))
+
+
+def _places(ridge: NDArray[np.bool_]) -> tuple[NDArray[Any], NDArray[Any]]:
+    """Rows and columns of the ridge's pixels, row by row."""
+    found = cv2.findNonZero(ridge.view(np.uint8))
+    both = np.zeros((0, 2), np.intp) if found is None else found.reshape(-1, 2).astype(np.intp)
+    return both[:, 1], both[:, 0]
 
 
 def _ring(
