@@ -54,6 +54,16 @@ class Stored:
     deep: bytes
     chances: bytes = b""
 
+    def keep(self, folder: Path) -> None:
+        """Write it, as a cache does."""
+        for part, data in (("facts", self.facts), ("deep", self.deep), ("chances", self.chances)):
+            (folder / f"{self.name}.{part}").write_bytes(data)
+
+    @classmethod
+    def kept(cls, folder: Path, name: str) -> "Stored":
+        """Read it again."""
+        return cls(name, *((folder / f"{name}.{part}").read_bytes() for part in ("facts", "deep", "chances")))
+
 
 def forty() -> Blank:
     """A shirt in 40 colours, from white to black and round the hues, every second one printed with white."""
@@ -127,8 +137,8 @@ def peak_mb() -> float:
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / unit
 
 
-def run(folder: Path, designs: int, blank: Blank) -> Iterator[Stored]:
-    """A run over many designs, one at a time; what is stored of each is handed on."""
+def run(folder: Path, designs: int, blank: Blank) -> Iterator[str]:
+    """A run over many designs, one at a time; what was measured is kept in the folder, by the names given."""
     stopped, began = 0, time.process_time()
     for number in range(designs):
         path = drawn(number, folder)
@@ -136,7 +146,8 @@ def run(folder: Path, designs: int, blank: Blank) -> Iterator[Stored]:
         path.unlink()
         proof = judged(one, blank, Asked())
         stopped += sum(colour.stopped for on in proof.blanks for colour in on.colours)
-        yield one
+        one.keep(folder)
+        yield one.name
         if (number + 1) % max(1, designs // 4) == 0:
             pairs = (number + 1) * COLOURS
             spent = time.process_time() - began
@@ -145,14 +156,16 @@ def run(folder: Path, designs: int, blank: Blank) -> Iterator[Stored]:
             )
 
 
-def again(stored: list[Stored], blank: Blank) -> None:
+def again(folder: Path, names: list[str], blank: Blank) -> None:
     """Judge everything by other limits, from what is stored."""
     other = Asked(replace(STANDARD, limits=replace(STANDARD.limits, read_stop=0.5, weak_contrast=2.5)))
     began = time.process_time()
-    proofs = [judged(one, blank, other) for one in stored]
+    stopped = 0
+    for name in names:
+        proof = judged(Stored.kept(folder, name), blank, other)
+        stopped += sum(colour.stopped for on in proof.blanks for colour in on.colours)
     spent = time.process_time() - began
-    stopped = sum(colour.stopped for proof in proofs for on in proof.blanks for colour in on.colours)
-    print(f"judged again by other limits: {spent:.1f} s, {stopped} stopped")
+    print(f"judged again by other limits: {spent:.1f} s, {stopped} stopped, at most {peak_mb():.0f} MB")
 
 
 def full_size(path: Path, blank: Blank) -> None:
@@ -174,10 +187,10 @@ def main() -> None:
     blank = forty()
     with tempfile.TemporaryDirectory() as scratch:
         folder = Path(scratch)
-        stored = list(run(folder, args.designs, blank))
-        size = sum(len(one.deep) + len(one.facts) + len(one.chances) for one in stored)
+        names = list(run(folder, args.designs, blank))
+        size = sum(path.stat().st_size for path in folder.iterdir())
         print(f"stored for {args.designs} designs: {size / 1e6:.0f} MB")
-        again(stored, blank)
+        again(folder, names, blank)
         for art in prepared(args.folder or folder, 1):
             full_size(art[0], blank)
 

@@ -31,8 +31,9 @@ def ciede2000(first: ArrayLike, second: ArrayLike) -> Floats:
 
     Sharma, Wu, Dalal, Color Research and Application 30(1), 21-30, 2005; names follow their equations.
     """
-    L1, a1, b1 = np.moveaxis(np.asarray(first, dtype=np.float64), -1, 0)
-    L2, a2, b2 = np.moveaxis(np.asarray(second, dtype=np.float64), -1, 0)
+    one, other = np.asarray(first, dtype=np.float64), np.asarray(second, dtype=np.float64)
+    L1, a1, b1 = one[..., 0], one[..., 1], one[..., 2]
+    L2, a2, b2 = other[..., 0], other[..., 1], other[..., 2]
     mean_c7 = ((np.hypot(a1, b1) + np.hypot(a2, b2)) / 2.0) ** 7
     stretch = 1.0 + 0.5 * (1.0 - np.sqrt(mean_c7 / (mean_c7 + _25_TO_7)))
     a1, a2 = a1 * stretch, a2 * stretch

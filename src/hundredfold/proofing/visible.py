@@ -118,8 +118,9 @@ def _seen(looks: list[Floats], vision: Vision | None) -> list[Floats]:
 def _standing(looks: list[Floats], shares: Floats, limits: Limits) -> Standing:
     lights = np.stack([relative_luminance(look) for look in looks])
     ratio = contrast_ratio(lights.max(axis=0), lights.min(axis=0))
-    pairs = [(first, second) for first in range(len(looks)) for second in range(first)]
-    apart = np.stack([colour_difference(looks[first], looks[second]) for first, second in pairs]).max(axis=0)
+    pairs = [(one, other) for place, one in enumerate(looks) for other in looks[:place]]
+    ones, others = (np.stack(some) for some in zip(*pairs, strict=True))
+    apart = colour_difference(ones, others).max(axis=0)
     lost = (ratio < limits.lost_contrast) & (apart < limits.lost_difference)
     return Standing(
         lost=_mean(lost, shares),
