@@ -99,6 +99,9 @@ class Limits:
     read_words_share: float = _limit(
         0.3, "of the art", "art with fewer words is a picture first, and sells without them"
     )
+    read_better: float = _limit(
+        0.15, "chance", "so much better are words read on another colour that the colour is to blame"
+    )
     read_doubt: float = _limit(
         0.7, "chance", "words are read only by some", "measured on our own labelled set (docs/accuracy.md)"
     )

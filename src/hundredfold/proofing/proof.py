@@ -164,9 +164,10 @@ def _on_blank(design: Design, blank: Blank, evidence: Evidence, asked: Asked, ch
         return BlankProof(blank, None, 0, findings, ())
     width = art_px(blank, layouts[0], asked.thumbnail_px)
     colours = []
-    for colour in _offered(blank):
-        chance = chances.get(look_of(blank, colour, width))
-        reading = None if chance is None else Reading(chance.whole, width, chance.main, chance.share)
+    looks = {colour: chances.get(look_of(blank, colour, width)) for colour in _offered(blank)}
+    best = max((chance.main for chance in looks.values() if chance is not None), default=0.0)
+    for colour, chance in looks.items():
+        reading = None if chance is None else Reading(chance.whole, width, chance.main, chance.share, best)
         pair = Coloured(
             design.path,
             design.facts,

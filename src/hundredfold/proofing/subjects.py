@@ -19,6 +19,7 @@ class Reading:
     art_px: int
     main: float | None = None  # the tallest lines alone; None: as likely as all
     share: float = 1.0  # of the art's box that is words
+    best: float = 0.0  # the chance of the main words on the colour of this blank that shows them best
 
     @property
     def main_words(self) -> float:

@@ -95,7 +95,7 @@ def rgb(code: str) -> NDArray[np.float32]:
     return np.array([int(code[i : i + 2], 16) for i in (1, 3, 5)], np.float32)
 
 
-def badge(width: int = 1000, height: int = 1000, ink: str = NAVY, light: str = CREAM) -> Drawing:
+def badge(width: int = 800, height: int = 800, ink: str = NAVY, light: str = CREAM) -> Drawing:
     """A filled disc with two bold words on it: reads from afar."""
     drawing = Drawing(width, height)
     r = min(width, height) * 0.46

@@ -117,6 +117,10 @@ BAD: list[tuple[tuple[str, str], Case]] = [
         (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 90, 0.1, 0.04))),
     ),
     (
+        ("reads/thumbnail", "doubtful"),
+        (facts(), MUG, WHITE, Evidence(reading=Reading(0.1, 90, 0.1, 0.04, best=0.9))),
+    ),
+    (
         ("blank/outline-contrast", "part-lost"),
         (
             BLACK_ART,

@@ -70,6 +70,9 @@ def test_a_design_for_each_row_with_what_travels(paths: ShopPaths) -> None:
     assert made == done.designs[0]
     assert (made.keywords, made.niche, made.rights, made.row) == (("bees", "honey"), "bees", "own work", 2)
     assert made.facts["smallest_x_height_mm"] > 1
+    # The drawing is 50 mm wide: the share is what proofs measure words by, at any printed size.
+    share = made.facts["smallest_x_height_share"]
+    assert share * 50 == pytest.approx(made.facts["smallest_x_height_mm"], rel=1e-3)
     assert (paths.root / "pictures" / "beekeeper-club.png").read_bytes()[:4] == b"\x89PNG"
 
 

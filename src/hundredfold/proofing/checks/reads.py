@@ -16,7 +16,7 @@ from hundredfold.proofing.subjects import Coloured
         "picture-first": Severity.NOTE,
         "small-lines": Severity.NOTE,
     },
-    limits=("read_stop", "read_doubt", "read_words_share"),
+    limits=("read_stop", "read_doubt", "read_better", "read_words_share"),
     why="Buyers see the picture in a page of results, where the art is 60 to 240 px wide. Words that die "
     "there are never clicked on, however well they print.",
     example="A thin script of five lines on a tumbler, 70 px wide in a thumbnail of 160 px.",
@@ -24,7 +24,7 @@ from hundredfold.proofing.subjects import Coloured
     "checks offer one.",
     known_limits="A chance learnt from machine readers on rendered art, not from shoppers; outlined and "
     "worn lettering is where it errs most. The main words are the tallest lines; of art that is mostly "
-    "picture, words that are not read are a note only. Art without words is not judged by it.",
+    "picture, words that no colour shows are a note only. Art without words is not judged by it.",
     source="measured on our own labelled set; figures and worst mistakes in docs/accuracy.md",
 )
 def thumbnail(pair: Coloured) -> Iterator[Hit]:
@@ -37,7 +37,11 @@ def thumbnail(pair: Coloured) -> Iterator[Hit]:
     fix = "use fewer and larger words, or a colour with more contrast"
     may = "may not" if main >= limits.read_stop else "will hardly"
     what = f"the words {may} be read {at} (chance {main:.0%})"
-    if main < limits.read_doubt and reading.share < limits.read_words_share:
+    picture = reading.share < limits.read_words_share
+    elsewhere = reading.best >= max(limits.read_doubt, main + limits.read_better)
+    if main < limits.read_doubt and picture and elsewhere:
+        yield Hit("doubtful", what, "list a colour on which they are read", numbers)
+    elif main < limits.read_doubt and picture:
         yield Hit("picture-first", f"{what}; the picture speaks for them", "fine where it does", numbers)
     elif main < limits.read_stop:
         yield Hit("unreadable", what, fix, numbers)
