@@ -128,3 +128,11 @@ def test_why_answers_for_the_last_month_too(shop: Path) -> None:
     made = hundredfold("why", art, "--shop", str(shop))[1]["made from"]
     assert isinstance(made, list)
     assert "  made again then: blank colour: #f7f6f2 -> #f6f5f1" in made
+
+
+def test_a_shop_only_begun_is_told_what_it_lacks(tmp_path: Path) -> None:
+    assert hundredfold("new", str(tmp_path / "own"))[0] == 0
+    code, told = hundredfold("month", "--shop", str(tmp_path / "own"))
+    assert code == 1
+    lacking = findings(told, "shop/nothing-to-list")
+    assert {found["item"] for found in lacking} == {"blanks", "channels", "designs"}

@@ -60,7 +60,7 @@ BEGIN, MONTH, HAND_OVER, KEEP = "Begin", "Prepare the month", "Hand over", "Look
 
 # In the order of a shop's life: --help shows them so.
 VERBS: tuple[Verb, ...] = (
-    Verb("demo", demo.run, BEGIN, "Make the invented sample shop and its whole month."),
+    Verb("demo", demo.run, BEGIN, "Make the invented sample shop and prepare its first week."),
     Verb("new", new.run, BEGIN, "Make a new shop folder."),
     Verb("blanks add", blanks.run_add, BEGIN, "Add or update blanks from a partner's price list."),
     Verb("adopt", adopt.run, BEGIN, "Take in what is already live, so that it is never sent again."),

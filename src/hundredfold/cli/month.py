@@ -62,7 +62,9 @@ def tell(report: "MonthReport", shop: Path) -> None:
     """The month in a few lines, problems last so that they are seen."""
     say_folded(*report.summary)
     print_findings(report.to_do)
-    say(f"packs are in {shop / 'packs'}", report.counts.line())
+    if report.packs:
+        say(f"packs are in {shop / 'packs'}")
+    say(report.counts.line())
 
 
 def report_as_json(report: "MonthReport", shop: Path) -> dict[str, object]:

@@ -63,7 +63,7 @@ def _show(done: "ProofRun", in_full: bool) -> None:
     if in_full:
         for line in done.lines:
             _show_design(line)
-    else:
+    elif done.lines:
         rows = [_row(line) for line in done.lines]
         print_table(("design", "list", "look", "stop", "worst"), rows, right="lrrr")
     pairs = counted(done.passed + done.stopped, "pair of design and colour", "pairs of design and colour")

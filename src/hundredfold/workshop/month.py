@@ -17,6 +17,7 @@ from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, Plan, PlannedListing
 from hundredfold.planning.month import held_back, later_packs, plan_month, planned_events
+from hundredfold.workshop.beginnings import still_missing
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
 from hundredfold.workshop.identity import known_designs
@@ -115,6 +116,7 @@ def prepare(
     laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
     findings = (
         *shop.findings,
+        *(() if state.listed else still_missing(shop, len(gathered.designs))),
         *once_a_blank(laid, asked.profile),
         *gathered.findings,
         *missing_findings(shop, gathered.gone, state),
@@ -172,10 +174,9 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
     needed = 2 * tasks.needed_bytes(
         bench.store.builds.mean_bytes(), UNKNOWN_BYTES
     )  # once cached, once packed
-    telling.stage(
-        f"making {counted(tasks.to_make, 'file')}, {tasks.current} there already; "
-        f"needs about {needed / 1e6:.0f} MB of disk"
-    )
+    if tasks.to_make:
+        there = f"{tasks.current} there already; needs about {needed / 1e6:.0f} MB of disk"
+        telling.stage(f"making {counted(tasks.to_make, 'file')}, {there}")
     check_space(bench.shop.paths.root, needed)
     watching = Watching(group_done=making.group_done, progress=telling.progress)
     outcome = runner.run(tasks, make, merged_work, watching)

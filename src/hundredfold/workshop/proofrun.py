@@ -19,6 +19,7 @@ from hundredfold.proofing.sheet.cards import Card, Sheet, card_of
 from hundredfold.proofing.sheet.page import page
 from hundredfold.proofing.sheet.paper import paper
 from hundredfold.proofing.told import Told, told_of
+from hundredfold.workshop.beginnings import still_missing
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, gather
 from hundredfold.workshop.proofing import (
@@ -138,7 +139,8 @@ def proof_run(
     repaired = _write_repaired(bench, gathered, lines) if wishes.repair else ()
     counts += gathered.counts + more
     bench.end(counts)
-    findings = (*shop.findings, *once_a_blank(judged.laid, asked.profile), *gathered.findings)
+    lacking = still_missing(shop, len(gathered.designs))
+    findings = (*shop.findings, *lacking, *once_a_blank(judged.laid, asked.profile), *gathered.findings)
     return ProofRun(tuple(lines), findings, sheets, repaired, counts)
 
 
