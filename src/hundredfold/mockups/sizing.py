@@ -7,16 +7,19 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.catalogue.blanks import Blank, Form
+from hundredfold.catalogue.blanks import Blank, Cone, Form, PrintArea
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import as_cubics
 from hundredfold.designs.typesetting.setting import set_line
 from hundredfold.designs.typesetting.shaping import shape
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.rules import resized
+from hundredfold.mockups.surface import Side
 
 Bytes = NDArray[np.uint8]
+Floats = NDArray[np.float64]
 
+SIZING_VERSION = 1  # of the lines and figures; raise it when their pixels change
 _INK = (70, 70, 74)
 _SHIFT = 4  # fractional bits of cv2's drawing
 _SHARE = 0.80  # of the frame the goods keep; the rest is for lines and figures
@@ -24,37 +27,61 @@ _SHARE = 0.80  # of the frame the goods keep; the rest is for lines and figures
 
 @dataclass(frozen=True)
 class Measures:
-    """What is written beside the goods."""
+    """What is written beside the goods; ``side_only``: the height is the printed side's, not the whole's."""
 
     wide: str
     high: str
+    side_only: bool = False
 
 
-def measures_of(blank: Blank) -> Measures:
-    """The blank's own measures, rounded to whole millimetres; empty where the blank gives none."""
-    body = blank.body
-    across = body.diameter_mm or body.width_mm
-    sign = "Ø " if body.diameter_mm else ""
-    return Measures(
-        f"{sign}{across:.0f} mm" if across else "", f"{body.height_mm:.0f} mm" if body.height_mm else ""
-    )
+@dataclass(frozen=True)
+class Outline:
+    """What the measuring lines span, in frame pixels."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
 
 
-def size_picture(picture: Bytes, plate: Plate, blank: Blank, fonts: Sequence[Font]) -> Bytes:
+def measures_of(blank: Blank, area: PrintArea) -> Measures:
+    """The goods' measures, rounded to whole millimetres; empty where the blank gives none.
+
+    A blank tells one body; a tapered area of another size tells its own diameter and its side's height.
+    """
+    body, cone = blank.body, area.cone
+    across, high, sign = body.diameter_mm or body.width_mm, body.height_mm, "Ø " if body.diameter_mm else ""
+    other = cone is not None and _body_cone(blank) != cone
+    if cone is not None and other:
+        across, high, sign = cone.top_diameter_mm, cone.height_mm, "Ø "
+    return Measures(f"{sign}{across:.0f} mm" if across else "", f"{high:.0f} mm" if high else "", other)
+
+
+def _body_cone(blank: Blank) -> Cone | None:
+    """The tapered side that the blank's own body has: the nearest in diameter and height."""
+    body, cones = blank.body, [area.cone for area in blank.areas if area.cone is not None]
+    if not cones:
+        return None
+    wide, high = body.diameter_mm or 0.0, body.height_mm or 0.0
+    return min(cones, key=lambda c: abs(c.top_diameter_mm - wide) + abs(c.height_mm - high))
+
+
+def size_picture(picture: Bytes, plate: Plate, blank: Blank, area: PrintArea, fonts: Sequence[Font]) -> Bytes:
     """The finished picture with width and height lines at the body's outline.
 
-    Lines span the body itself: a handle is not part of a diameter, nor handles of a bag's height.
+    Lines span the body itself: a handle is not part of a diameter, nor a bag's handles or a towel's loop
+    of its height.
     """
     size = plate.size_px
-    left, top, right, bottom = body_box(plate, blank)
+    words = measures_of(blank, area)
+    spans = spans_of(plate, blank.form, words.side_only)
     kept = round(size * _SHARE)
     small = resized(picture, (kept, kept))
     frame = np.full((size, size, 3), 255, np.uint8)
     off_x, off_y = round(size * 0.15), round(size * 0.04)
     frame[off_y : off_y + kept, off_x : off_x + kept] = small
-    left, right = (off_x + v * _SHARE for v in (left, right))
-    top, bottom = (off_y + v * _SHARE for v in (top, bottom))
-    words = measures_of(blank)
+    left, right = (off_x + v * _SHARE for v in (spans.left, spans.right))
+    top, bottom = (off_y + v * _SHARE for v in (spans.top, spans.bottom))
     gap = size * 0.035
     if words.high:
         goods = plate.planes["cover"].any(0)
@@ -63,29 +90,55 @@ def size_picture(picture: Bytes, plate: Plate, blank: Blank, fonts: Sequence[Fon
         _line(frame, (x, top), (x, bottom), size)
         _words(frame, words.high, x - size * 0.012, (top + bottom) / 2, size, fonts, "end")
     if words.wide:
-        y = min(bottom + gap * 1.3, size * 0.93)
+        below = plate.box.top + int(np.flatnonzero(plate.planes["cover"].any(1))[-1]) + 1
+        y = min(off_y + below * _SHARE + gap * 1.3, size * 0.93)
         _line(frame, (left, y), (right, y), size)
         _words(frame, words.wide, (left + right) / 2, y + size * 0.040, size, fonts, "middle")
     return frame
 
 
-def body_box(plate: Plate, blank: Blank) -> tuple[float, float, float, float]:
-    """The body's outline in frame pixels: of the cover, less a handle's columns or a bag's straps."""
+def spans_of(plate: Plate, form: Form, side_only: bool = False) -> Outline:
+    """The spans of width and height: from a vessel's geometry, from the outline of cloth."""
+    if isinstance(plate.surface, Side):
+        return _vessel_spans(plate, plate.surface, side_only)
     cover = plate.planes["cover"] > 127
-    rows = np.flatnonzero(cover.any(1))
-    # A handle is where a column is covered far less than the body's middle; the same for rows of straps.
-    deep = cover.sum(0) > 0.62 * cover.sum(0).max()
-    columns = np.flatnonzero(deep if blank.body.diameter_mm else cover.any(0))
-    if blank.form is Form.TOTE_BAG:
+    rows, columns = np.flatnonzero(cover.any(1)), np.flatnonzero(cover.any(0))
+    if form in (Form.TOTE_BAG, Form.TEA_TOWEL):  # rows of straps or of a loop are covered far less
         rows = np.flatnonzero(cover.sum(1) > 0.6 * cover.sum(1).max())
-    if blank.form is Form.T_SHIRT:  # a shirt's width is taken below the sleeves
+    if form is Form.T_SHIRT:  # a shirt's width is taken below the sleeves
         columns = np.flatnonzero(cover[rows[0] + 2 * len(rows) // 3 : rows[-1]].any(0))
-    return (
-        float(plate.box.left + columns[0]),
-        float(plate.box.top + rows[0]),
-        float(plate.box.left + columns[-1] + 1),
-        float(plate.box.top + rows[-1] + 1),
+    left, top = plate.box.left, plate.box.top
+    return Outline(
+        float(left + columns[0]),
+        float(top + rows[0]),
+        float(left + columns[-1] + 1),
+        float(top + rows[-1] + 1),
     )
+
+
+def _vessel_spans(plate: Plate, side: Side, side_only: bool) -> Outline:
+    """Width across the rim; height along the axis, so that both are at one distance from the camera.
+
+    The rim's height is where the circle's far point meets the outline's uppermost row.
+    """
+    eye = np.asarray(plate.camera.eye)[:2]
+    away = -eye / np.linalg.norm(eye)
+    taper = (side.top_mm - side.bottom_mm) / side.height_mm
+
+    def radius(z: Floats) -> Floats:
+        return side.bottom_mm + taper * (z - side.foot_mm)
+
+    z = np.linspace(0, 2 * (side.foot_mm + side.height_mm), 4001)
+    far = np.column_stack([radius(z)[:, None] * away, z])
+    uppermost = plate.box.top + int(np.flatnonzero((plate.planes["cover"] > 127).any(1))[0])
+    rim = float(z[np.abs(plate.camera.project(far, plate.size_px)[1] - uppermost).argmin()])
+    turn = np.linspace(0, 2 * np.pi, 721)
+    wide = radius(np.array(rim))
+    circle = np.column_stack([wide * np.cos(turn), wide * np.sin(turn), np.full(721, rim)])
+    x, _ = plate.camera.project(circle, plate.size_px)
+    ends = (side.foot_mm, side.foot_mm + side.height_mm) if side_only else (0.0, rim)
+    _, y = plate.camera.project([[0.0, 0.0, end] for end in ends], plate.size_px)
+    return Outline(float(x.min()), float(y[1]), float(x.max()), float(y[0]))
 
 
 def _line(frame: Bytes, start: tuple[float, float], end: tuple[float, float], size: int) -> None:

@@ -20,14 +20,14 @@ from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.plate import Plate, read_plate
 from hundredfold.mockups.registry import Role, plate_for, view_of
 from hundredfold.mockups.rules import fitted
-from hundredfold.mockups.sizing import size_picture
+from hundredfold.mockups.sizing import SIZING_VERSION, size_picture
 from hundredfold.mockups.warp import Fetch, SeenArt, fetch_for, seen_art
 from hundredfold.placement.place import Placement
 from hundredfold.workshop.typefaces import find_font
 
 Bytes = NDArray[np.uint8]
 
-PICTURE_VERSION = COMPOSE_VERSION
+PICTURE_VERSION = COMPOSE_VERSION + SIZING_VERSION  # either one raises it
 BASES_HELD = 4  # colours of a view ready at a time, some 30 MB each
 _CLOSE = 1.75  # how much nearer a close-up without a plate of its own goes
 
@@ -127,7 +127,7 @@ class Pictures:
         view = view_for(shot)
         made = self._mock_up(view, shot, tuple(placements))
         if shot.role is Role.SIZE:
-            return size_picture(made, _mapped(view)[0], shot.blank, (find_font("Oswald"),))
+            return size_picture(made, _mapped(view)[0], shot.blank, shot.area, (find_font("Oswald"),))
         return made
 
     def _mock_up(self, view: View, shot: Shot, placements: tuple[Placement, ...]) -> Bytes:
