@@ -12,14 +12,14 @@ import pytest
 from numpy.typing import NDArray
 from pictureblanks import a_mug
 
-from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
+from hundredfold.catalogue.blanks import Blank, BlankColour, Body, Cone, PrintArea
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb, to_linear
 from hundredfold.mockups.compose import base_of, mock_up, still_and_light
 from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.registry import PLATES, PlateEntry
-from hundredfold.mockups.surface import Side
+from hundredfold.mockups.surface import Sheet, Side
 from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.place import Placement
 from hundredfold.workshop.plates import load_plate
@@ -28,8 +28,15 @@ Bytes = NDArray[np.uint8]
 Floats = NDArray[np.float64]
 DATA = Path(__file__).parent / "direct_renders"
 COLOURS = {"white": "#f7f6f2", "black": "#1d1d1f", "red": "#b3282d", "teal": "#1f6f78", "mustard": "#d6a02c"}
-WRAP = PrintArea("wrap", 2693, 1181, 300)
-BODY = Body(diameter_mm=87, height_mm=118, rim_clearance_mm=10)
+GOODS = {
+    "mug-445": (PrintArea("wrap", 2693, 1181, 300), Body(diameter_mm=87, height_mm=118, rim_clearance_mm=10)),
+    "enamel-mug": (PrintArea("wrap", 2362, 768, 300), Body(diameter_mm=86, height_mm=80, rim_clearance_mm=9)),
+    "tumbler-600": (
+        PrintArea("wrap", 3253, 2053, 300, cone=Cone(88, 72, 165)),
+        Body(diameter_mm=88, height_mm=178, rim_clearance_mm=12),
+    ),
+    "t-shirt": (PrintArea("front", 3543, 4724, 300), Body(width_mm=530, height_mm=720)),
+}
 
 
 def loaded(name: str, order: int) -> NDArray[np.generic]:
@@ -59,20 +66,21 @@ def ssim(first: Floats, second: Floats) -> float:
     return float(score[6:-6, 6:-6].mean())
 
 
-@pytest.mark.parametrize("name", COLOURS)
-def test_composite_equals_a_direct_render_of_the_same_art(name: str) -> None:
-    """The reference is the mug with the art as its wall's texture, 768 samples a pixel, denoised alike."""
-    about = json.loads((DATA / "about.json").read_text())
+@pytest.mark.parametrize("colour", COLOURS)
+@pytest.mark.parametrize("name", GOODS)
+def test_composite_equals_a_direct_render_of_the_same_art(name: str, colour: str) -> None:
+    """The reference has the art as its wall's or cloth's texture, 1,024 samples a pixel, denoised alike."""
+    about = json.loads((DATA / "about.json").read_text())[name]
     left, top, right, bottom = about["box"]
     art = loaded("art.webp", cv2.COLOR_BGRA2RGBA)
-    plate = load_plate("mug-445", "handle-right")
-    fetch = fetch_for(plate, WRAP, BODY)
-    x, y, wide, high = about["placed"]
-    placed = Placement(WRAP, Box(0, 0, art.shape[1], art.shape[0]), x, y, wide, high, 300.0)
+    plate = load_plate(name, about["view"])
+    area, body = GOODS[name]
+    fetch = fetch_for(plate, area, body)
+    placed = Placement(area, Box(0, 0, art.shape[1], art.shape[0]), *about["placed"], 300.0)
     seen = seen_art(Ink(np.asarray(art, np.uint8)), (placed,), fetch)
-    colour = BlankColour(name, name, Srgb.parse(COLOURS[name]), underbase=True)
-    ours = mock_up(base_of(plate, colour, Process.UV), seen)[top:bottom, left:right]
-    truth = loaded(f"{name}.webp", cv2.COLOR_BGR2RGB)
+    coat = BlankColour(colour, colour, Srgb.parse(COLOURS[colour]), underbase=True)
+    ours = mock_up(base_of(plate, coat, Process.UV), seen)[top:bottom, left:right]
+    truth = loaded(f"{name}.{colour}.webp", cv2.COLOR_BGR2RGB)
     likeness = np.mean([ssim(ours[..., k].astype(float), truth[..., k].astype(float)) for k in range(3)])
     assert psnr(ours, truth, 255) >= 38
     assert likeness >= 0.98
@@ -155,9 +163,11 @@ def test_fine_detail_shows_no_moire(make: object, least_db: float) -> None:
     assert found >= least_db, found
 
 
-@pytest.mark.parametrize(
-    "entry", [e for e in PLATES if e.views[0] != "front" or e.wide_mm < 200], ids=lambda e: e.name
-)
+VESSELS = [e for e in PLATES if e.views[0] != "front" or e.wide_mm < 200]
+CLOTH = [e for e in PLATES if e not in VESSELS]
+
+
+@pytest.mark.parametrize("entry", VESSELS, ids=lambda e: e.name)
 def test_a_ruler_in_the_art_measures_right(entry: PlateEntry) -> None:
     """Ticks 5 mm left and right of the face's middle, against the pinhole's own scale at that depth."""
     plate = load_plate(entry.name, entry.views[0])
@@ -194,3 +204,54 @@ def test_a_ruler_in_the_art_measures_right(entry: PlateEntry) -> None:
     # On a round body 10 mm of arc are a chord of 2 r sin(5 / r).
     expected = 2 * side.frustum.middle_mm * np.sin(5 / side.frustum.middle_mm)
     assert measured_mm == pytest.approx(expected, abs=0.03)
+
+
+def tangent_plane(name: str, view: str, rest: Floats) -> tuple[Floats, Floats]:
+    """Place and normal of cloth at a rest point, from the plate's own known points about it (quadratic)."""
+    with zipfile.ZipFile(str(files("hundredfold") / "plates" / f"{name}.{view}.plate")) as archive:
+        probe = np.array(json.loads(archive.read("meta.json"))["probe"])
+    away = probe[:, :2] - rest
+    near = np.argsort(np.linalg.norm(away, axis=1))[:16]
+    x, y = away[near].T
+    terms = np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], 1)
+    fit, *_ = np.linalg.lstsq(terms, probe[near, 2:], rcond=None)
+    normal = np.cross(fit[1], fit[2])
+    return fit[0], normal / np.linalg.norm(normal)
+
+
+def dots(step_px: float, across: bool) -> Bytes:
+    """Three dots of 2.4 mm in a row, ``step_px`` apart, on a clear square of 400 pixels."""
+    y, x = np.mgrid[0:400, 0:400] + 0.5
+    art = np.zeros((400, 400, 4), np.uint8)
+    for offset in (-step_px, 0.0, step_px):
+        far = np.hypot(x - 200 - offset * across, y - 200 - offset * (not across))
+        art[..., 3] = np.maximum(art[..., 3], np.round(np.clip(14.5 - far, 0, 1) * 255))
+    return art
+
+
+@pytest.mark.parametrize("across", [True, False], ids=["across", "down"])
+@pytest.mark.parametrize("entry", CLOTH, ids=lambda e: e.name)
+def test_a_ruler_on_cloth_measures_right(entry: PlateEntry, across: bool) -> None:
+    """10 mm in the art at the area's middle, measured by rays in the plane tangent to the cloth there."""
+    for view in entry.views:
+        plate = load_plate(entry.name, view)
+        sheet = plate.surface
+        assert isinstance(sheet, Sheet)
+        area = PrintArea("front", 3000, 3000, 300)
+        fetch = fetch_for(plate, area, Body())
+        placed = Placement(area, Box(0, 0, 400, 400), 1300, 1300, 400, 400, 300.0)
+        alpha = seen_art(Ink(dots(300 / 25.4 * 5, across)), (placed,), fetch).ink[..., 3].astype(np.float64)
+        _, marks = cv2.connectedComponents((alpha > 0).astype(np.uint8))
+        rows, columns = np.mgrid[0 : alpha.shape[0], 0 : alpha.shape[1]] + 0.5
+        found = [
+            [(v * alpha)[marks == k].sum() / alpha[marks == k].sum() for v in (columns, rows)]
+            for k in range(1, marks.max() + 1)
+        ]
+        assert len(found) == 3
+        ends = np.array(sorted(found, key=lambda spot: spot[not across]))[[0, 2]]
+        ways = plate.camera.rays(fetch.box.left + ends[:, 0], fetch.box.top + ends[:, 1], plate.size_px)
+        middle_y = sheet.anchor_y_mm - (area.height_mm / 2 if sheet.from_top else 0)
+        spot, normal = tangent_plane(entry.name, view, np.array([sheet.anchor_x_mm, middle_y]))
+        eye = np.array(plate.camera.eye)
+        places = eye + ways * (((spot - eye) @ normal) / (ways @ normal))[:, None]
+        assert np.linalg.norm(places[1] - places[0]) == pytest.approx(10, abs=0.15), view

@@ -7,6 +7,7 @@ makes plates of them. See README.md here.
 
 import argparse
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -27,7 +28,7 @@ class View:
     elevation_deg: float = 13.0
     azimuth_deg: float = 0.0
     share: float = 0.84
-    aim: str = "whole"  # "print": framed on the printable side instead of the whole
+    aim: str = "whole"  # "print": framed on the printable side instead; "rim": that and what is above it
 
 
 ROUND = {
@@ -40,12 +41,13 @@ ROUND = {
     "travel-mug": ("travel_mug", (40.0, 170.0)),
 }
 HANDLED = (View("handle-right", 0.0), View("handle-left", 180.0))
-STRAIGHT = (View("front", 90.0, 9.0), View("close-up", 90.0, 24.0, share=1.02, aim="print"))
+STRAIGHT = (View("front", 90.0, 9.0), View("close-up", 90.0, 14.0, 0.0, 1.35, "print"))
 VIEWS: dict[str, tuple[View, ...]] = {
     "mug-325": HANDLED, "mug-445": HANDLED, "enamel-mug": HANDLED,
-    "tumbler-600": STRAIGHT, "tumbler-880": STRAIGHT, "travel-mug": STRAIGHT,
-    "shot-glass": (View("front", 90.0, 15.0), View("close-up", 90.0, 34.0, share=0.98)),
-    "cushion": (View("front", elevation_deg=8.0), View("close-up", 0.0, 14.0, 26.0, 1.12)),
+    "tumbler-600": STRAIGHT, "tumbler-880": STRAIGHT,
+    "travel-mug": (STRAIGHT[0], View("close-up", 90.0, 18.0, share=1.02, aim="print")),
+    "shot-glass": (View("front", 90.0, 15.0), View("close-up", 90.0, 20.0, 12.0, 0.94, "rim")),
+    "cushion": (View("front", elevation_deg=8.0), View("close-up", 0.0, 12.0, 26.0, 0.9)),
     "tea-towel": (View("front", elevation_deg=89.99), View("close-up", 0.0, 50.0, -14.0, 1.1, "print")),
     "tote-bag": (View("front", elevation_deg=89.99), View("close-up", 0.0, 50.0, 14.0, 1.1, "print")),
     "t-shirt": (View("front", elevation_deg=89.99), View("close-up", 0.0, 54.0, -12.0, 1.1, "print")),
@@ -58,18 +60,28 @@ class Baker:
     def __init__(self, size: int, spp: int) -> None:
         self.size, self.spp = size, spp
 
-    def render(self, scene: dict[str, Any], camera: Any, share: float = 1.0) -> Floats:
-        """The scene's linear radiance, averaged over passes with seeds 0, 1, 2..."""
+    def render(
+        self, scene: dict[str, Any], camera: Any, share: float = 1.0, box: Sequence[int] | None = None
+    ) -> Floats:
+        """The scene's linear radiance, averaged over passes with seeds 0, 1, 2...
+
+        ``box`` (left, top, right, bottom) renders that part of the frame alone.
+        """
         import stage
 
+        left, top, right, bottom = box or (0, 0, self.size, self.size)
+        sensor = stage.sensor(camera, self.size, 64, "box")
+        sensor["film"].update(
+            crop_offset_x=left, crop_offset_y=top, crop_width=right - left, crop_height=bottom - top
+        )
         loaded = mi.load_dict({
-            "type": "scene", "sensor": stage.sensor(camera, self.size, 64, "box"),
+            "type": "scene", "sensor": sensor,
             "integrator": {"type": "path", "max_depth": 14, "rr_depth": 8, "hide_emitters": True}, **scene,
         })  # fmt: skip
         spp = max(8, int(self.spp * share))
         each = max(1, min(spp, 64, 36_000_000 // self.size**2))
         passes = max(1, spp // each)
-        total = np.zeros((self.size, self.size, 3), np.float64)
+        total = np.zeros((bottom - top, right - left, 3), np.float64)
         for seed in range(passes):
             total += np.array(mi.render(loaded, spp=each, seed=seed))[..., :3]
         return (total / passes).astype(np.float32)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
+import cv2
 import layers
 import mitsuba as mi
 import numpy as np
@@ -17,6 +18,9 @@ from scipy.interpolate import CloughTocher2DInterpolator, NearestNDInterpolator
 
 Floats = NDArray[np.float64]
 STRIDE = 4  # pixels between stored places of the cloth map
+FUZZ = {  # fibre ends scatter a little light before it is dyed: black cloth still shows its folds
+    "type": "roughplastic", "distribution": "ggx", "alpha": 0.55, "int_ior": 1.20, "nonlinear": False,
+}  # fmt: skip
 ANCHOR = {  # the print area's middle (x) and top or middle (y) in rest coordinates
     "cushion": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
     "tea-towel": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
@@ -58,6 +62,7 @@ def _plate(baker: Baker, name: str, goods: textiles.Textile, view: View) -> dict
     raw["empty"] = baker.render(lights, camera, share=0.3)
     raw["cover"], raw["printable"], shown = _covers(baker, goods, camera)
     raw["warp"], frame = cloth_map(goods, camera, baker.size, shown)
+    raw["printable"] = raw["printable"] * agrees(raw["warp"], frame, shown)
     raw["probe"] = _probe(goods, name)
     meta = {
         "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
@@ -81,7 +86,7 @@ def _probe(goods: textiles.Textile, name: str) -> Floats:
 def _cloth(height: Floats, albedos: tuple[float, float, float]) -> dict[str, Any]:
     tile = mi.ScalarTransform4f().scale([1 / weave.TILE_MM, 1 / weave.TILE_MM, 1])
     texture = {**stage.picture(np.repeat(height[..., None], 3, 2), "repeat"), "to_uv": tile}
-    inner = {"type": "diffuse", "reflectance": {"type": "rgb", "value": list(albedos)}}
+    inner = {**FUZZ, "diffuse_reflectance": {"type": "rgb", "value": list(albedos)}}
     return {"type": "twosided", "inner": {"type": "bumpmap", "arbitrary": texture, "bsdf": inner}}
 
 
@@ -111,6 +116,26 @@ def _marked(goods: textiles.Textile) -> dict[str, Any]:
         marked = textiles.Mesh(mesh.points, mesh.normals, mesh.faces, mesh.uv + (0 if piece.printed else 1e5))
         parts[f"part{k}"] = stage.shape(marked, grey, f"part{k}")
     return parts
+
+
+def agrees(warp: NDArray[np.uint16], frame: dict[str, Any], shown: Floats) -> NDArray[np.bool_]:
+    """Pixels whose stored place is the cloth a ray meets there (within 6 mm), or lies beyond all cloth.
+
+    Where cloth turns under, the map is extrapolated, and art would reappear at the outline.
+    """
+    size, stride = len(shown), frame["stride"]
+    corners = np.arange(len(warp) // 2) * float(stride)
+    x, y = np.meshgrid(corners, corners)
+    trend = np.stack([x, y, np.ones_like(x), x * x, x * y, y * y], -1) @ np.array(frame["trend"])
+    rise = np.stack(np.split(warp, 2), -1) / 65535.0 * frame["span"] + frame["base"]
+    to_corners = np.array([[1 / stride, 0, 0.5 / stride], [0, 1 / stride, 0.5 / stride]])
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    places = cv2.warpAffine(
+        (trend + rise).astype(np.float32), to_corners, (size, size), None, flags, cv2.BORDER_REPLICATE
+    )
+    off = np.linalg.norm(places - shown, axis=2)
+    other = (np.abs(shown).sum(2) < 1e-9) | (np.abs(shown) > 5e4).any(2)  # the table, or other pieces
+    return cv2.erode((other | (off < 6.0)).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
 
 
 def cloth_map(

@@ -35,9 +35,10 @@ def framing(goods: vessels.Goods, view: View) -> tuple[list[Mesh], Any]:
     """The turned meshes and the camera of a view."""
     meshes = [turned(part.mesh, view.turn_deg) for part in goods.parts]
     points = np.concatenate([m.points for m in meshes])
-    if view.aim == "print":
+    if view.aim != "whole":
         low, high = goods.side["foot_mm"], goods.side["foot_mm"] + goods.side["height_mm"]
-        points = points[(points[:, 2] > low) & (points[:, 2] < high + 30)]
+        high += 30 if view.aim == "rim" else 0
+        points = points[(points[:, 2] > low) & (points[:, 2] < high)]
     tall = max(float(np.ptp(np.concatenate([m.points for m in meshes])[:, 2])), 60.0)
     camera = stage.framed(
         points[:: max(1, len(points) // 40000)], view.azimuth_deg, view.elevation_deg, 8.5 * tall, view.share
@@ -62,6 +63,7 @@ def _plate(baker: Baker, name: str, goods: vessels.Goods, view: View) -> dict[st
         body, second = (tuple(p[k] for p in layers.PAIR_ALBEDOS) for k in (0, 1))
         raw["pairs"] = baker.render(scene(body, second), camera)
     raw["cover"], raw["printable"] = _covers(baker, goods, meshes, camera)
+    raw["standing"] = bool(camera.project([[0.0, 0.0, 0.0]], 1)[1][0] < 1)
     meta = {
         "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
         "side": {**goods.side, "middle_deg": _middle_deg(goods, view)}, "made": baker.made(),

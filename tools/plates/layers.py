@@ -18,6 +18,7 @@ from scipy.ndimage import distance_transform_edt
 Floats = NDArray[np.float32]
 BODY_ALBEDOS = (0.0, 0.4, 0.8)
 PAIR_ALBEDOS = ((0.8, 0.0), (0.0, 0.8), (0.4, 0.0))  # (body, second) in red, green, blue
+BRIGHTEST = 1.6  # what is lighter burns out in any case
 LOOK = {"side": 0.90, "cloth": 0.87}  # linear brightness of a white print area, before the tone's shoulder
 
 
@@ -42,12 +43,15 @@ def pair_responses(render: Floats, pairs: Floats) -> dict[str, Floats]:
     """The six planes of goods in two colours."""
     gloss, both_mid, both = (render[..., k] for k in range(3))
     body, second, body_mid = (pairs[..., k] for k in range(3))
-    bounce = smooth(((body - gloss) / 0.8 - (body_mid - gloss) / 0.4) / 0.4, 0.03)
-    response = np.maximum((body - gloss) / 0.8 - 0.8 * bounce, 0)
     cross = smooth((both - body - second + gloss) / 0.64, 0.03)
     second_mid = both_mid - body_mid - 0.16 * cross  # what second 0.4 alone adds
     second_bounce = smooth(((second - gloss) / 0.8 - second_mid / 0.4) / 0.4, 0.03)
     second_response = smooth((second - gloss) / 0.8 - 0.8 * second_bounce, 0.012)
+    # What both colours together give is rendered, not added up: where they meet, no seam in one colour.
+    low, high = (both_mid - gloss) / 0.4, (both - gloss) / 0.8
+    curve = (high - low) / 0.4
+    bounce = np.maximum(smooth(curve, 0.03) - second_bounce - cross, 0)
+    response = np.maximum(high - 0.8 * (bounce + second_bounce + cross) - second_response, 0)
     return {
         "gloss": gloss, "response": response, "bounce": bounce, "second_response": second_response,
         "second_bounce": second_bounce, "cross": cross,
@@ -69,6 +73,17 @@ def spread(plane: Floats, known: NDArray[np.bool_]) -> Floats:
     return np.asarray(plane[tuple(index)])
 
 
+def edged(plane: Floats, known: NDArray[np.bool_]) -> Floats:
+    """The outline's pixels and their inner neighbours take what lies just within, so that edges stay whole.
+
+    Thin lines at the very edge, half of them mixed with the backdrop, would come out as dashes.
+    """
+    core = cv2.erode(known.astype(np.uint8), np.ones((3, 3), np.uint8)).astype(np.float32)
+    weight = cv2.GaussianBlur(core, (0, 0), 1.2)
+    near = cv2.GaussianBlur(plane.astype(np.float32) * core, (0, 0), 1.2) / np.maximum(weight, 1e-6)
+    return np.where(core > 0, plane, np.where(weight > 0.02, near, spread(plane, known))).astype(np.float32)
+
+
 def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats]:
     """The table's brightness over the empty stage's: for black goods, and what lighter goods add."""
     size = cover.shape[0]
@@ -86,15 +101,21 @@ def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats
     fade = np.clip((far - 0.12) / 0.14, 0, 1)
     fade = (fade * fade * (3 - 2 * fade)).astype(np.float32)
     kept = (1 - fade) * to_border(size)
-    clean = [np.maximum(1 - r - 0.022, 0) * kept for r in ratios]
+    clean = [faint_gone(1 - r) * kept for r in ratios]
     dark = 1 - clean[0]
     return dark.astype(np.float32), np.maximum((1 - clean[1] - dark) / 0.8, 0).astype(np.float32)
+
+
+def faint_gone(dark: Floats, knee: float = 0.035) -> Floats:
+    """A shadow without its faint far reaches, which would end in a visible border."""
+    kept = np.maximum(dark - 0.012, 0)
+    return kept * kept / (kept + knee)
 
 
 def to_border(size: int) -> Floats:
     """1 in the frame, falling to 0 at its border, so that a picture's edge is pure white."""
     near = np.minimum(np.arange(size), np.arange(size)[::-1])
-    ramp = np.clip((near - 2) / (0.085 * size), 0, 1)
+    ramp = np.clip((near - 2) / (0.16 * size), 0, 1)
     ramp = ramp * ramp * (3 - 2 * ramp)
     return np.minimum(ramp[:, None], ramp[None, :]).astype(np.float32)
 
@@ -113,6 +134,8 @@ def finished(raw: dict[str, Any], clean: Callable[[Floats], Floats]) -> bytes:
     meta = json.loads(str(raw["meta"]))
     planes, gain = exposed(planes, printable, LOOK["side" if "side" in meta else "cloth"])
     dark, bounce = shadow(render, empty, cover)
+    if not raw.get("standing", True):  # no foot in the frame: shadows farther off are but smudges
+        dark, bounce = np.ones_like(dark), np.zeros_like(bounce)
     meta["gain"] = gain
     if "probe" in raw:
         meta["probe"] = np.round(raw["probe"], 4).tolist()
@@ -131,7 +154,7 @@ def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Fl
     peaks: dict[str, float] = {}
     reach = cv2.dilate((cover > 0).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
     for name, plane in planes.items():
-        full = spread(plane.astype(np.float32), solid)[box] * reach[box]
+        full = edged(np.minimum(plane, BRIGHTEST), solid)[box] * reach[box]
         images[name], peaks[name] = coded(full)
     shade_box = _box((dark < 0.999) | (cover > 0), 2)
     images["shade"] = np.round(np.sqrt(np.clip(dark[shade_box], 0, 1)) * 255).astype(np.uint8)

@@ -109,7 +109,7 @@ def standing_lights(scale: float, tall: float) -> dict[str, Any]:
     return {
         "room": {"type": "constant", "radiance": neutral(0.10)},
         "key": panel((-560 * s, -520 * s, 430 * s), aim, 560 * s, 760 * s, 8.2, 0.35),
-        "fill": panel((700 * s, -520 * s, 300 * s), aim, 420 * s, 700 * s, 1.6, 0.6),
+        "fill": panel((700 * s, -520 * s, 300 * s), aim, 420 * s, 700 * s, 2.4, 0.6),
         "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 6.0, 0.4),
         "top": panel((0, 140 * s, 950 * s), aim, 900 * s, 700 * s, 3.4, 0.4),
         "table": floor(FLOOR, 190 * s, 600 * s, 2400 * s),

@@ -1,11 +1,16 @@
-"""Direct renders with the art as a texture, to judge composites by: ``truth.py OUT ART.png --size 1500``.
+"""Direct renders with the art as a texture, which tests judge composites by.
 
-ART.png is the whole print area of the 445 ml mug, straight alpha; ink is opaque. One linear render a colour
-is written as OUT/COLOUR.npy; "albedos" is the bare mug at three albedos no plate was made from. No code is
-shared with the compositor: uv come from the mesh's own vertices.
+``truth.py OUT ART.png PLATES [NAME ...] --spp 1024 --variant cuda_ad_rgb``. ART.png has straight alpha; ink
+is opaque. Each named goods gives OUT/NAME.COLOUR.webp, the print area's part of the frame at the exposure of
+its finished plate in PLATES, and OUT/NAME.json (the tests' about.json holds them together); the mug gives
+also albedos.png, bare at three albedos no plate was made from, a quarter of the size. No code is shared with
+the compositor: places on the art come from the mesh's own vertices.
 """
 
 import argparse
+import json
+import zipfile
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -17,8 +22,29 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 COLOURS = {"white": "f7f6f2", "black": "1d1d1f", "red": "b3282d", "teal": "1f6f78", "mustard": "d6a02c"}
 UNSEEN = (0.2, 0.6, 0.86)
-RADIUS, AREA_WIDE, AREA_HIGH, AREA_TOP = 43.5, 2693 * 25.4 / 300, 1181 * 25.4 / 300, 108.0
 WHITEST = 0.86
+PER_MM = 300 / 25.4
+
+
+@dataclass(frozen=True)
+class Subject:
+    """Goods, their print area (pixels at 300 dpi) and where on it the art lies: left, top, width, height.
+
+    ``top_mm``: height of the area's upper edge above the table, or on cloth's rest coordinates.
+    """
+
+    view: str
+    area: tuple[int, int]
+    placed: tuple[int, int, int, int]
+    top_mm: float = 0.0
+
+
+SUBJECTS = {
+    "mug-445": Subject("handle-right", (2693, 1181), (1717, 186, 874, 809), 108.0),
+    "enamel-mug": Subject("handle-right", (2362, 768), (1607, 40, 743, 688), 71.0),
+    "tumbler-600": Subject("front", (3253, 2053), (1190, 620, 874, 809)),
+    "t-shirt": Subject("front", (3543, 4724), (471, 500, 2600, 2407), 548.0),
+}
 
 
 def linear(values: Floats) -> Floats:
@@ -26,28 +52,133 @@ def linear(values: Floats) -> Floats:
     return np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4)
 
 
+def encoded(values: Floats) -> NDArray[np.uint8]:
+    """The picture's tone (linear to 0.8, then a soft shoulder) in eight bits of IEC 61966-2-1."""
+    toned = np.where(values < 0.8, values, 0.8 + 0.2 * (1 - np.exp((0.8 - values) / 0.2)))
+    bright = np.where(toned <= 0.0031308, toned * 12.92, 1.055 * np.maximum(toned, 0) ** (1 / 2.4) - 0.055)
+    return np.round(np.clip(bright, 0, 1) * 255).astype(np.uint8)
+
+
 def albedo(art: NDArray[np.uint8], colour: str) -> tuple[Floats, Floats]:
-    """The wall's texture and the bare body, for one colour."""
+    """The art's texture, bare beyond its border, and the bare body, for one colour."""
     if colour == "albedos":
         return np.broadcast_to(np.array(UNSEEN), (4, 4, 3)).copy(), np.array(UNSEEN)
-    body = linear(np.array([int(colour[k : k + 2], 16) for k in (0, 2, 4)]) / 255) * WHITEST
+    code = COLOURS[colour]
+    body = linear(np.array([int(code[k : k + 2], 16) for k in (0, 2, 4)]) / 255) * WHITEST
     share = art[..., 3:] / 255.0
-    return body * (1 - share) + linear(art[..., :3] / 255.0) * WHITEST * share, body
+    texture = body * (1 - share) + linear(art[..., :3] / 255.0) * WHITEST * share
+    texture[:, [0, -1]] = texture[[0, -1]] = body
+    return texture, body
 
 
-def split_wall(mesh: Any, middle_deg: float) -> tuple[Any, Any]:
-    """The printable wall with its own uv, and everything else."""
+def on_art(subject: Subject, x_px: Floats, y_px: Floats) -> Floats:
+    """Pixels of the area as shares of the art."""
+    left, top, wide, high = subject.placed
+    return np.stack([(x_px - left) / wide, (y_px - top) / high], 1)
+
+
+def wall_uv(subject: Subject, side: dict[str, float], angle: Floats, z: Floats) -> Floats:
+    """Places on the art of a wall's points: unrolled, as a rectangle or as the sector of a cone."""
+    top, bottom, high = side["top_mm"], side["bottom_mm"], side["height_mm"]
+    middle = subject.area[0] / 2
+    if top == bottom:
+        return on_art(subject, middle + angle * top * PER_MM, (subject.top_mm - z) * PER_MM)
+    sine = (top - bottom) / np.hypot(top - bottom, high)
+    far = (bottom + (top - bottom) * (z - side["foot_mm"]) / high) / sine  # from the apex
+    x, y = far * np.sin(angle * sine), far * np.cos(angle * sine)
+    # The sector's box, from the outer arc's middle to the inner arc's ends, is centred in the file.
+    box = (top - bottom * np.cos(np.pi * sine)) / sine * PER_MM
+    return on_art(subject, middle + x * PER_MM, (top / sine - y) * PER_MM + (subject.area[1] - box) / 2)
+
+
+def vessel(name: str, subject: Subject) -> tuple[list[tuple[Any, bool]], Any, dict[str, Any], dict[str, Any]]:
+    """Meshes (and whether they take the art), camera, lights and the coat's material."""
+    import stage
+    import vessels
+    from bake import ROUND, VIEWS
+    from baked_round import _middle_deg, framing
     from solids import Mesh
 
-    x, y, z = mesh.points.T
-    angle = np.mod(np.arctan2(y, x) - np.radians(middle_deg) + np.pi, 2 * np.pi) - np.pi
-    on = (np.abs(np.hypot(x, y) - RADIUS) < 0.01) & (z > 7.4) & (z < 109) & (np.abs(angle) < 2.75)
-    wall = on[mesh.faces].all(1)
-    uv = np.stack([angle * RADIUS / AREA_WIDE + 0.5, (AREA_TOP - z) / AREA_HIGH], 1)
-    return (
-        Mesh(mesh.points, mesh.normals, mesh.faces[wall], uv),
-        Mesh(mesh.points, mesh.normals, mesh.faces[~wall], None),
+    kind, measures = ROUND[name]
+    goods = getattr(vessels, kind)(*measures)
+    view = next(v for v in VIEWS[name] if v.name == subject.view)
+    meshes, camera = framing(goods, view)
+    side, parts = goods.side, []
+    for mesh, part in zip(meshes, goods.parts, strict=True):
+        x, y, z = mesh.points.T
+        angle = np.mod(np.arctan2(y, x) - np.radians(_middle_deg(goods, view)) + np.pi, 2 * np.pi) - np.pi
+        up = (z - side["foot_mm"]) / side["height_mm"]
+        radius = side["bottom_mm"] + (side["top_mm"] - side["bottom_mm"]) * up
+        on = (np.abs(np.hypot(x, y) - radius) < 0.01) & (up >= 0) & (up <= 1) & (np.abs(angle) < 2.75)
+        wall = on[mesh.faces].all(1) & (part.paint in ("body", "split"))
+        uv = wall_uv(subject, side, angle, z)
+        if wall.any():
+            parts.append((Mesh(mesh.points, mesh.normals, mesh.faces[wall], uv), "art"))
+        parts.append((Mesh(mesh.points, mesh.normals, mesh.faces[~wall], mesh.uv), part))
+    lights = stage.standing_lights(goods.scale, side["foot_mm"] + side["height_mm"] / 2)
+    return parts, camera, lights, goods.parts[0].finish
+
+
+def vessel_scene(name: str, subject: Subject) -> Any:
+    """A function from (texture, body) to the scene's shapes; camera, lights and the art's mesh with it."""
+    import stage
+    import vessels
+
+    parts, camera, lights, coat = vessel(name, subject)
+
+    def shapes(texture: Floats, body: Floats) -> dict[str, Any]:
+        skin = {"type": "twosided", "inner": {**coat, "diffuse_reflectance": stage.picture(texture)}}
+        triple = tuple(body.tolist())
+        made = {}
+        for k, (mesh, part) in enumerate(parts):
+            material = skin if part == "art" else vessels.painted(part, triple, triple)
+            made[f"part{k}"] = stage.shape(mesh, material, f"part{k}")
+        return made
+
+    return shapes, camera, lights, next(mesh for mesh, part in parts if part == "art")
+
+
+def cloth_scene(name: str, subject: Subject) -> Any:
+    """The same for cloth: the printed sheet's rest coordinates are its own vertices' uv."""
+    import baked_cloth
+    import stage
+    import textiles
+    import weave
+    from bake import VIEWS
+    from solids import Mesh
+
+    goods = textiles.TEXTILES[name]()
+    view = next(v for v in VIEWS[name] if v.name == subject.view)
+    camera = baked_cloth.cloth_camera(name, goods, view)
+    lights = stage.standing_lights(goods.scale, 225.0) if goods.standing else stage.lying_lights(goods.scale)
+    heights = weave.textures()
+    left, top, wide, high = subject.placed
+    scale = np.diag([PER_MM / wide, -PER_MM / high, 1.0, 1.0])
+    scale[:2, 3] = (subject.area[0] / 2 - left) / wide, (subject.top_mm * PER_MM - top) / high
+    to_art = mi.ScalarTransform4f(scale)
+
+    def shapes(texture: Floats, body: Floats) -> dict[str, Any]:
+        made = {}
+        for k, piece in enumerate(goods.pieces):
+            cloth = baked_cloth._cloth(heights[piece.weave], tuple(body.tolist()))
+            if piece.printed:
+                cloth["inner"]["bsdf"]["diffuse_reflectance"] = {**stage.picture(texture), "to_uv": to_art}
+            made[f"part{k}"] = stage.shape(piece.mesh, cloth, f"part{k}")
+        return made
+
+    sheet = next(p.mesh for p in goods.pieces if p.printed)
+    assert sheet.uv is not None
+    uv = on_art(
+        subject, subject.area[0] / 2 + sheet.uv[:, 0] * PER_MM, (subject.top_mm - sheet.uv[:, 1]) * PER_MM
     )
+    return shapes, camera, lights, Mesh(sheet.points, sheet.normals, sheet.faces, uv)
+
+
+def seen_box(mesh: Any, camera: Any, size: int, margin: int = 12) -> list[int]:
+    """The frame's part that shows the art: left, top, right, bottom."""
+    on = ((mesh.uv >= 0) & (mesh.uv <= 1)).all(1)
+    x, y = camera.project(mesh.points[on], size)
+    return [int(x.min()) - margin, int(y.min()) - margin, int(x.max()) + margin, int(y.max()) + margin]
 
 
 def main() -> None:
@@ -55,37 +186,40 @@ def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("out", type=Path)
     parser.add_argument("art", type=Path)
-    parser.add_argument("colours", nargs="*")
+    parser.add_argument("plates", type=Path)
+    parser.add_argument("names", nargs="*")
     parser.add_argument("--size", type=int, default=1500)
     parser.add_argument("--spp", type=int, default=1536)
     parser.add_argument("--variant", default="scalar_rgb")
     asked = parser.parse_intermixed_args()
     mi.set_variant(asked.variant)
-    import stage
-    import vessels
-    from bake import ROUND, VIEWS, Baker
-    from baked_round import framing
+    from bake import ROUND, Baker
+    from finish import denoised
 
-    goods = vessels.mug(*ROUND["mug-445"][1])
-    view = VIEWS["mug-445"][0]
-    (mesh,), camera = framing(goods, view)
-    wall, rest = split_wall(mesh, 180.0 + view.turn_deg)
     art = cv2.cvtColor(cv2.imread(str(asked.art), cv2.IMREAD_UNCHANGED), cv2.COLOR_BGRA2RGBA)
-    lights = stage.standing_lights(goods.scale, goods.side["foot_mm"] + goods.side["height_mm"] / 2)
     asked.out.mkdir(parents=True, exist_ok=True)
-    for name in asked.colours or [*COLOURS, "albedos"]:
-        texture, body = albedo(art, COLOURS.get(name, name))
-        texture[:, [0, -1]] = body  # clamped beyond the area: bare body
-        texture[[0, -1]] = body
-        skin = {**vessels.glaze(), "diffuse_reflectance": stage.picture(texture)}
-        bare = {**vessels.glaze(), "diffuse_reflectance": {"type": "rgb", "value": body.tolist()}}
-        scene = {
-            **lights,
-            "wall": stage.shape(wall, {"type": "twosided", "inner": skin}, "wall"),
-            "rest": stage.shape(rest, {"type": "twosided", "inner": bare}, "rest"),
-        }
-        np.save(asked.out / f"{name}.npy", Baker(asked.size, asked.spp).render(scene, camera))
-        print(name, flush=True)
+    for name in asked.names or SUBJECTS:
+        subject = SUBJECTS[name]
+        with zipfile.ZipFile(asked.plates / f"{name}.{subject.view}.plate") as archive:
+            gain = json.loads(archive.read("meta.json"))["gain"]
+        shapes, camera, lights, mesh = (vessel_scene if name in ROUND else cloth_scene)(name, subject)
+        box = seen_box(mesh, camera, asked.size)
+        about = {"box": box, "placed": subject.placed, "view": subject.view, "samples": asked.spp}
+        for colour in COLOURS:
+            scene = {**lights, **shapes(*albedo(art, colour))}
+            render = denoised(Baker(asked.size, asked.spp).render(scene, camera, box=box))
+            picture = encoded(render.astype(np.float64) * gain)
+            webp = [cv2.IMWRITE_WEBP_QUALITY, 101]
+            cv2.imwrite(
+                str(asked.out / f"{name}.{colour}.webp"), np.ascontiguousarray(picture[..., ::-1]), webp
+            )
+            print(name, colour, flush=True)
+        if name == "mug-445":
+            scene = {**lights, **shapes(*albedo(art, "albedos"))}
+            bare = denoised(Baker(asked.size // 4, asked.spp * 4).render(scene, camera))
+            coded = np.round(np.sqrt(np.clip(bare[..., ::-1] / 2, 0, 1)) * 65535).astype(np.uint16)
+            cv2.imwrite(str(asked.out / "albedos.png"), coded)
+        (asked.out / f"{name}.json").write_text(json.dumps(about), encoding="utf-8")
 
 
 if __name__ == "__main__":

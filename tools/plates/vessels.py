@@ -10,6 +10,7 @@ from stage import neutral, picture
 
 Floats = NDArray[np.float64]
 Triple = tuple[float, float, float]
+POWDER = 1.34  # matt coats mirror less than glaze, so dark ones stay dark
 
 
 @dataclass
@@ -32,9 +33,11 @@ class Goods:
     handle: bool = False
 
 
-def glaze(alpha: float = 0.035) -> dict[str, Any]:
+def glaze(alpha: float = 0.035, int_ior: float = 1.5) -> dict[str, Any]:
     """Glossy coating over a diffuse body; ``nonlinear`` off keeps the response linear in albedo."""
-    return {"type": "roughplastic", "distribution": "ggx", "alpha": alpha, "int_ior": 1.5, "nonlinear": False}
+    return {
+        "type": "roughplastic", "distribution": "ggx", "alpha": alpha, "int_ior": int_ior, "nonlinear": False,
+    }  # fmt: skip
 
 
 def steel(alpha_u: float, alpha_v: float) -> dict[str, Any]:
@@ -110,9 +113,9 @@ def enamel_mug(radius: float, high: float) -> Goods:
         r = np.hypot(x, y)
         outer = drum(r, z, radius, 0, high - 0.4, 5.0, 0.3)
         inner = drum(r, z, radius - 1.2, 1.4, high + 60, 5.0, 0.3)
-        return cut(union(outer, strap(x, y, z), 1.8), -inner, 0.3)
+        return cut(union(outer, strap(x, y, z), 4.0), -inner, 0.3)
 
-    mesh = mesh_of(body, (-radius - 2, -radius - 2, -1), (radius + 33, radius + 2, high + 2), 0.6)
+    mesh = mesh_of(body, (-radius - 2, -radius - 2, -1), (radius + 33, radius + 2, high + 2), 0.5)
     mesh.uv = np.tile([0.1, 0.5], (len(mesh.points), 1))
     ring = np.linspace(0, 2 * np.pi, 97)
     bead = np.stack([radius - 0.2 + 1.75 * np.cos(ring), high + 1.55 * np.sin(ring)], 1)
@@ -137,8 +140,8 @@ def tumbler(top: float, bottom: float, high: float, clearance: float, lip: float
     ])  # fmt: skip
     side = {"top_mm": top, "bottom_mm": bottom, "height_mm": lip, "foot_mm": foot_mm}
     parts = [
-        Part(lathe(coat), "body", glaze(0.16)),
-        Part(lathe(neck), "own", steel(0.20, 0.07)),
+        Part(lathe(coat), "body", glaze(0.16, POWDER)),
+        Part(lathe(neck), "own", steel(0.07, 0.22)),  # brushed round: streaks run up and down
     ]
     return Goods(parts, side, high / 105.0)
 
@@ -192,10 +195,10 @@ def travel_mug(radius: float, high: float) -> Goods:
     )  # fmt: skip
     knob = Mesh(spout.points + np.array([0, 16.0, 0]), spout.normals, spout.faces)
     side = {"top_mm": radius, "bottom_mm": radius, "height_mm": coat_top - low - 2.0, "foot_mm": low + 0.6}
-    black = {"type": "roughplastic", "distribution": "ggx", "alpha": 0.22, "int_ior": 1.5, "nonlinear": False}
+    black = glaze(0.22, POWDER)
     parts = [
-        Part(lathe(coat), "body", glaze(0.28)),
-        Part(lathe(collar), "own", steel(0.22, 0.08)),
+        Part(lathe(coat), "body", glaze(0.28, POWDER)),
+        Part(lathe(collar), "own", steel(0.08, 0.22)),
         Part(lathe(lid), "own", black, 0.028),
         Part(knob, "own", black, 0.020),
     ]
