@@ -76,7 +76,8 @@ def test_composite_equals_a_direct_render_of_the_same_art(name: str, colour: str
     plate = load_plate(name, about["view"])
     area, body = GOODS[name]
     fetch = fetch_for(plate, area, body)
-    placed = Placement(area, Box(0, 0, art.shape[1], art.shape[0]), *about["placed"], 300.0)
+    x, y, wide, high = about["placed"]
+    placed = Placement(area, Box(0, 0, art.shape[1], art.shape[0]), x, y, wide, high, 300.0)
     seen = seen_art(Ink(np.asarray(art, np.uint8)), (placed,), fetch)
     coat = BlankColour(colour, colour, Srgb.parse(COLOURS[colour]), underbase=True)
     ours = mock_up(base_of(plate, coat, Process.UV), seen)[top:bottom, left:right]
