@@ -217,16 +217,6 @@ def test_a_form_without_plates_is_told(mug: Blank) -> None:
     assert plate_for(replace(mug, form=Form.CUSHION), mug.areas[0]).name == "cushion"
 
 
-def test_cloth_that_fills_the_frame_has_no_outline(shirt: Blank) -> None:
-    """The shirt's close-up: no pixel is shared with the backdrop."""
-    plate = load_plate("t-shirt", "close-up")
-    assert plate.planes["cover"].min() == 255
-    made = Pictures(solid((200, 30, 30, 255))).picture(
-        shot(shirt, WHITE, Role.CLOSE_UP), (fit(Box(0, 0, 400, 400), shirt.areas[0]),)
-    )
-    assert (made[750, 750] < (230, 80, 80)).all()
-
-
 def test_fit_on_a_shirt_lands_on_the_chest(shirt: Blank) -> None:
     art = solid((10, 10, 10, 255))
     placed = fit(Box(0, 0, 400, 400), shirt.areas[0])
