@@ -188,14 +188,12 @@ class Setter:
         clusters = [glyph.cluster for glyph in glyphs]
         if len(pieces) <= _FEW or any(glyph.joined for glyph in glyphs) or clusters != sorted(clusters):
             return None
-        inks = {(glyph.font, glyph.id): glyph.font.glyph(glyph.id).bounds() for glyph in glyphs}
         starts = np.cumsum([len(piece) for piece in pieces])
         left, right = np.full(len(pieces), math.inf), np.full(len(pieces), -math.inf)
         for glyph, piece in zip(glyphs, np.searchsorted(starts, clusters, "right"), strict=True):
-            ink = inks[(glyph.font, glyph.id)]
+            ink = glyph.ink()
             if ink is not None:
-                left[piece] = min(left[piece], glyph.x + ink.left)
-                right[piece] = max(right[piece], glyph.x + ink.right)
+                left[piece], right[piece] = min(left[piece], ink.left), max(right[piece], ink.right)
         return run_widths(left, right)
 
     def _ragged(self, text: str) -> list["_Placed"]:

@@ -10,7 +10,7 @@ import numpy as np
 import uharfbuzz as hb
 from fontTools.ttLib import TTFont
 
-from hundredfold.designs.typesetting.outline import EMPTY, Outline
+from hundredfold.designs.typesetting.outline import EMPTY, Bounds, Outline
 from hundredfold.kernel.errors import ShopError, Where
 
 # OpenType OS/2 fsType: bit 1 alone forbids embedding, bit 9 allows bitmaps only.
@@ -39,6 +39,7 @@ class Font:
     characters: frozenset[int]
     shaper: hb.Font = field(repr=False)
     _glyphs: dict[int, Outline] = field(default_factory=dict, repr=False)
+    _inks: dict[int, Bounds | None] = field(default_factory=dict, repr=False)
 
     def covers(self, text: str) -> bool:
         """Whether every character of ``text`` has a glyph, spaces and invisible controls aside."""
@@ -52,6 +53,14 @@ class Font:
             if len(self._glyphs) < _GLYPH_CACHE:
                 self._glyphs[glyph_id] = known
         return known
+
+    def ink(self, glyph_id: int) -> Bounds | None:
+        """The exact box of a glyph's ink in em, y up; None for a space."""
+        if glyph_id not in self._inks:
+            if len(self._inks) >= _GLYPH_CACHE:
+                self._inks.clear()
+            self._inks[glyph_id] = self.glyph(glyph_id).bounds()
+        return self._inks[glyph_id]
 
 
 def is_invisible(char: str) -> bool:

@@ -12,7 +12,7 @@ from uniseg.graphemecluster import grapheme_clusters
 
 from hundredfold.designs.typesetting.bidi import visual_runs
 from hundredfold.designs.typesetting.fonts import Font
-from hundredfold.designs.typesetting.outline import Bounds, Floats, Outline, joined
+from hundredfold.designs.typesetting.outline import Bounds, Floats, Outline, joined, union
 from hundredfold.kernel.errors import ShopError, Where
 
 # Scripts whose letters join: never spaced out, and bent as one outline.
@@ -37,6 +37,13 @@ class Glyph:
     def outline(self) -> Outline:
         """Where it stands in the line, in em."""
         return self.font.glyph(self.id).moved(self.x, self.y)
+
+    def ink(self) -> Bounds | None:
+        """The exact box of its ink where it stands; None when nothing is drawn."""
+        ink = self.font.ink(self.id)
+        if ink is None:
+            return None
+        return Bounds(ink.left + self.x, ink.top + self.y, ink.right + self.x, ink.bottom + self.y)
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,7 +72,8 @@ class Line:
     @cached_property
     def ink(self) -> Bounds:
         """The exact box of the ink in em, y up; all zero when nothing is drawn."""
-        return self.outline.bounds() or Bounds(0.0, 0.0, 0.0, 0.0)
+        inks = (glyph.ink() for glyph in self.glyphs)
+        return union(ink for ink in inks if ink is not None) or Bounds(0.0, 0.0, 0.0, 0.0)
 
 
 def shape(
