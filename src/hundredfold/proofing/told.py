@@ -50,7 +50,8 @@ class Told:
         named = [f"every colour of {listed(whole)}"] * bool(whole) + parts
         if len(self.places) > most:
             named = [place.words for place in self.places[:most]]
-            named.append(f"{len(self.places) - most} more blanks")
+            more = len(self.places) - most
+            named.append(f"{more} more blank{'s' if more > 1 else ''}")
         return f"{text}: {'; '.join(named)}." if named else f"{text}."
 
     def as_json(self) -> dict[str, object]:
@@ -99,5 +100,8 @@ def _coloured(blank: BlankProof, check: str, code: str) -> tuple[Finding, Place]
 
 def _told(group: Sequence[tuple[Finding, Place | None]]) -> Told:
     places = tuple(place for _, place in group if place is not None)
-    finding = max((one for one, _ in group), key=lambda one: one.severity)
+    # The plainest case: the worst severity; of small words the smallest.
+    finding = max(
+        (one for one, _ in group), key=lambda one: (one.severity, -float(one.numbers.get("letters_mm", 0)))
+    )
     return Told(finding, places, sum(max(1, len(place.colours)) for place in places) or len(group))

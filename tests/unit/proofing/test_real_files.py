@@ -64,10 +64,14 @@ from hundredfold.placement.sheet import sheet_of
 from hundredfold.proofing.art.packing import measure_for_proof, unpack
 from hundredfold.proofing.judge import judge, judge_design, judge_unlaid
 from hundredfold.proofing.readings import look_of, read_looks
+from hundredfold.proofing.softproof import Printer
 from hundredfold.proofing.subjects import Evidence, Reading
 from hundredfold.proofing.thumb import art_px
 from hundredfold.workshop.artwork import read_picture
 from hundredfold.workshop.shopfolder import open_shop
+
+# ISOcoated_v2_300_bas.icc, (c) basICColor 2007-2010, zlib licence, in Debian's package scribus-data.
+PROFILE = Path("/usr/share/scribus/profiles/ISOcoated_v2_300_bas.icc")
 
 
 @cache
@@ -297,6 +301,21 @@ def test_a_good_file_gives_nothing(name: str) -> None:
 def test_a_bad_file_gives_its_code_and_no_other(name: str) -> None:
     code, case = BAD[name]
     assert findings(case) == {code}
+
+
+@pytest.mark.skipif(not PROFILE.exists(), reason="no coated profile: apt install scribus-data")
+def test_ink_out_of_a_press_gamut_is_told_of_a_real_file() -> None:
+    """Green #00ff00 is 16.9 CIEDE2000 from what coated offset reaches, by the ICC profile itself."""
+    press = Printer(PROFILE.read_bytes())
+    for ink, expected in (("#00ff00", {("ink/out-of-gamut", "duller")}), ("#7a4a32", set())):
+        picture = read_picture(png(slogan(ink=ink)), "art.png")
+        facts = measure(picture, "d" * 64, 1)
+        on, colour = Case(bytes, "TRAVEL-MUG", "black" if expected else "white").pair
+        layout = lay_out(facts.ink, on, on.areas[0])
+        found = judge(
+            "art.png", facts, on, colour, layout, evidence=Evidence(gamut=press.gamut(facts.inks, 6))
+        )
+        assert {(one.check, one.code) for one in found} == expected
 
 
 def test_there_are_thirty_of_each() -> None:

@@ -47,6 +47,7 @@ def test_many_blanks_are_cut_short_where_asked() -> None:
     many = Told(one.finding, one.places * 5, 10)
     assert many.sentence(most=2).count("navy") == 2
     assert many.sentence(most=2).endswith("; 3 more blanks.")
+    assert many.sentence(most=4).endswith("; 1 more blank.")
 
 
 def test_one_picture_in_two_files_is_told_of_the_second() -> None:

@@ -59,7 +59,8 @@ def _card(card: Card) -> str:
         f'<p class="barred">Left out altogether: {escape("; ".join(card.barred))}.</p>' if card.barred else ""
     )
     return (
-        f'<article class="{card.severity}"><div class="figures">{figures}</div><div class="words">'
+        f'<article class="{card.severity}"><div class="figures n{len(card.figures)}">{figures}</div>'
+        '<div class="words">'
         f"<h3>{escape(card.name)}</h3>"
         f'<p class="say"><b>{word}.</b> {escape(card.sentence)}</p>'
         f'<p class="try">{escape(card.advice)}</p>{more}'

@@ -27,6 +27,7 @@ main>article{display:grid;grid-template-columns:minmax(0,1.7fr) minmax(0,1fr);ga
 background:var(--card);
 border:1px solid var(--line);border-radius:14px;padding:22px;margin:0 0 24px;box-shadow:0 1px 2px #0000000a}
 .figures{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:16px;align-content:start}
+.n1,.n2{grid-template-columns:repeat(2,minmax(0,1fr))}
 main>article>details{grid-column:1/-1;border-top:1px solid var(--line);padding-top:14px}
 figure{margin:0}
 img{display:block;width:100%;height:auto;border-radius:10px;aspect-ratio:1}
