@@ -17,7 +17,7 @@ from hundredfold.planning.sizing import variants_of
 from hundredfold.workshop.artwork import ArtworkWork, PrintWanted, Wanted, produce
 from hundredfold.workshop.offers import Offer
 from hundredfold.workshop.pictures import PictureWanted, PictureWork, picture_all, picture_work
-from hundredfold.workshop.plates import PICTURE_VERSION, Shot, plate_of
+from hundredfold.workshop.plates import PICTURE_VERSION, Shot, let_go, plate_of
 from hundredfold.workshop.smallart import crop_in_small
 from hundredfold.workshop.stepversions import engines, picture_engines
 
@@ -209,7 +209,10 @@ def merged_work(tasks: Sequence[Task]) -> ArtworkWork | PictureWork:
 
 def make(work: ArtworkWork | PictureWork) -> Sequence[bytes]:
     """What a worker does with such a record. Raises as ``produce`` and ``picture_all`` do."""
-    return picture_all(work) if isinstance(work, PictureWork) else produce(work)
+    if isinstance(work, PictureWork):
+        return picture_all(work)
+    let_go()
+    return produce(work)
 
 
 def unique_tasks(tasks: Iterable[Task]) -> Iterator[Task]:

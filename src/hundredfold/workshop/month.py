@@ -43,8 +43,8 @@ from hundredfold.workshop.versions import better_versions
 
 # Of a picture or print file of a kind this shop has never made (measured on the sample shop).
 UNKNOWN_BYTES = 400_000
-# Listings whose pictures are made in one go: enough to be worth loading a plate, few enough to see progress.
-PICTURES_TOGETHER = 12
+# Designs whose pictures are made in one go: enough to be worth loading a plate, few enough to see progress.
+PICTURES_TOGETHER = 8
 
 
 @dataclass(frozen=True)
@@ -280,21 +280,23 @@ class _Grouping:
     """Which tasks are made together.
 
     The first day's are groups of their own, so that its packs need not wait for the rest. After that, all
-    print files of a design come from one decoding, and pictures of one blank, a handful of listings at a
-    time, from one loading of its plate.
+    print files of a design come from one decoding, and pictures of one blank, a handful of designs at a
+    time, from one loading of its plate; whatever the channel, so that one mock-up serves every size.
     """
 
     def __init__(self, plan: Plan) -> None:
         self._first = plan.listings[0].day if plan.listings else None
         self._on_blank: Counter[str] = Counter()
+        self._part: dict[tuple[str, str], int] = {}
 
     def of(self, planned: PlannedListing, path: str) -> Groups:
         blank = planned.key.blank
         if planned.day == self._first:
             return Groups(f"{path}, first day", f"pictures of {blank}, first day")
-        part = self._on_blank[blank] // PICTURES_TOGETHER
-        self._on_blank[blank] += 1
-        return Groups(path, f"pictures of {blank}, {part}")
+        if (blank, path) not in self._part:
+            self._part[blank, path] = self._on_blank[blank] // PICTURES_TOGETHER
+            self._on_blank[blank] += 1
+        return Groups(path, f"pictures of {blank}, {self._part[blank, path]}")
 
 
 def _tasks(loads: Mapping[PackKey, Sequence[Load]]) -> Iterable[Task]:

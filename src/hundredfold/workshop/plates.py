@@ -32,7 +32,7 @@ BASES_HELD = 4  # colours of a view ready at a time, some 30 MB each
 _CLOSE = 1.75  # how much nearer a close-up without a plate of its own goes
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=1)
 def load_plate(name: str, view: str) -> Plate:
     """A plate of the package. Raises ShopError ``no-plate`` (there is none) or ``bad-plate`` (damaged)."""
     return read_plate(_plate_bytes(name, view), f"{name} {view}")
@@ -105,6 +105,12 @@ def _mapped(view: View) -> tuple[Plate, Fetch]:
 @lru_cache(maxsize=BASES_HELD)
 def _base(view: View, colour: BlankColour, process: Process) -> Base:
     return base_of(_mapped(view)[0], colour, process)
+
+
+def let_go() -> None:
+    """Forget plates, maps and bases: other work needs their memory."""
+    for held in (_base, _mapped, load_plate):
+        held.cache_clear()
 
 
 class Pictures:
