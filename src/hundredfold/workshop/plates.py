@@ -28,7 +28,7 @@ from hundredfold.workshop.typefaces import find_font
 Bytes = NDArray[np.uint8]
 
 PICTURE_VERSION = COMPOSE_VERSION + SIZING_VERSION  # either one raises it
-BASES_HELD = 4  # colours of a view ready at a time, some 30 MB each
+BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
 _CLOSE = 1.75  # how much nearer a close-up without a plate of its own goes
 
 
