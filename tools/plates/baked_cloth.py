@@ -119,7 +119,7 @@ def _marked(goods: textiles.Textile) -> dict[str, Any]:
 
 
 def agrees(warp: NDArray[np.uint16], frame: dict[str, Any], shown: Floats) -> NDArray[np.bool_]:
-    """Pixels whose stored place is the cloth a ray meets there (within 6 mm), or lies beyond all cloth.
+    """Pixels whose stored place is the cloth a ray meets there (within 2 mm), or lies beyond all cloth.
 
     Where cloth turns under, the map is extrapolated, and art would reappear at the outline.
     """
@@ -135,7 +135,7 @@ def agrees(warp: NDArray[np.uint16], frame: dict[str, Any], shown: Floats) -> ND
     )
     off = np.linalg.norm(places - shown, axis=2)
     other = (np.abs(shown).sum(2) < 1e-9) | (np.abs(shown) > 5e4).any(2)  # the table, or other pieces
-    return cv2.erode((other | (off < 6.0)).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
+    return cv2.erode((other | (off < 2.0)).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
 
 
 def cloth_map(
@@ -164,12 +164,12 @@ def cloth_map(
     plane, *_ = np.linalg.lstsq(fit, rest, rcond=None)
     corners = np.arange(0, size + 1, STRIDE, dtype=float)
     gx, gy = np.meshgrid(corners, corners)
-    trend = np.stack([gx, gy, np.ones_like(gx), gx * gx, gx * gy, gy * gy], -1) @ plane
     known = np.column_stack([x, y]), rest - fit @ plane
     left = CloughTocher2DInterpolator(*known)(gx, gy)
-    value = np.where(np.isnan(left), NearestNDInterpolator(*known)(gx, gy), left) + trend
-    # Stored against the trend, so 16 bits reach 0.001 mm over folds of tens of millimetres.
-    rise = value - trend
+    value = np.where(np.isnan(left), NearestNDInterpolator(*known)(gx, gy), left)
+    # Stored against the trend, and no further than the cloth itself goes (at turned edges the surface through
+    # its points overshoots by metres), so 16 bits reach 0.001 mm over folds of tens of millimetres.
+    rise = np.clip(value, known[1].min(0), known[1].max(0))
     base, span = float(rise.min()), float(max(np.ptp(rise), 1e-3))
     coded = np.round((rise - base) / span * 65535).astype(np.uint16)
     stacked = np.concatenate([coded[..., 0], coded[..., 1]], 0)

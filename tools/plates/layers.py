@@ -164,7 +164,7 @@ def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Fl
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as archive:
         add_member(archive, "meta.json", json.dumps(meta, sort_keys=True).encode())
         for name, image in sorted(images.items()):
-            add_member(archive, f"{name}.webp", _webp(image))
+            add_member(archive, f"{name}.webp", webp(image))
         if warp is not None:
             add_member(
                 archive, "warp.png", cv2.imencode(".png", warp, [cv2.IMWRITE_PNG_COMPRESSION, 9])[1].tobytes()
@@ -172,7 +172,8 @@ def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Fl
     return buffer.getvalue()
 
 
-def _webp(image: NDArray[np.uint8]) -> bytes:
+def webp(image: NDArray[np.uint8]) -> bytes:
+    """A grey plane as lossless WebP."""
     done, data = cv2.imencode(".webp", cv2.merge([image] * 3), [cv2.IMWRITE_WEBP_QUALITY, 101])
     if not done:
         raise RuntimeError("WebP encoding failed")

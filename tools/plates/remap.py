@@ -1,5 +1,7 @@
 """Make the cloth maps of finished plates anew, without rendering: ``remap.py PLATES [NAME ...]``.
 
+What a map does not speak for (cloth turned away) is taken out of the printable plane, too.
+
 Cloth is simulated with fixed seeds, so the same cloth comes out; each plate's own probe points prove it
 before its map is replaced.
 """
@@ -14,6 +16,7 @@ import cv2
 import layers
 import mitsuba as mi
 import numpy as np
+from numpy.typing import NDArray
 
 from hundredfold.mockups.camera import Camera
 
@@ -45,6 +48,9 @@ def main() -> None:
             shown = baked_cloth.shown_cloth(Baker(meta["size_px"], 1), goods, camera)
             warp, frame = baked_cloth.cloth_map(goods, camera, meta["size_px"], shown)
             meta["cloth"] = {**frame, "anchor": meta["cloth"]["anchor"]}
+            members["printable.webp"] = _masked(
+                members["printable.webp"], meta["box"], baked_cloth.agrees(warp, frame, shown)
+            )
             members["meta.json"] = json.dumps(meta, sort_keys=True).encode()
             members["warp.png"] = cv2.imencode(".png", warp, [cv2.IMWRITE_PNG_COMPRESSION, 9])[1].tobytes()
             buffer = io.BytesIO()
@@ -53,6 +59,13 @@ def main() -> None:
                     layers.add_member(archive, member, data)
             path.write_bytes(buffer.getvalue())
             print(f"{path.name}: map of {len(members['warp.png']) / 1e3:.0f} kB", flush=True)
+
+
+def _masked(plane: bytes, box: list[int], agreeing: NDArray[np.bool_]) -> bytes:
+    """The printable plane without the pixels that the map does not speak for."""
+    printable = cv2.imdecode(np.frombuffer(plane, np.uint8), cv2.IMREAD_COLOR)[..., 0]
+    left, top, right, bottom = box
+    return layers.webp(printable * agreeing[top:bottom, left:right])
 
 
 if __name__ == "__main__":
