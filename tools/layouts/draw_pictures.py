@@ -33,7 +33,7 @@ STARTER_WORDS = {
     "arch-over-art": ("Allotment life", "plot, pot, repeat", "watering-can.svg"),
     "badge": ("Proud beekeeper", "stung & still smiling", "bee.svg"),
     "big-word": ("Alto", "the rich middle of the chord", ""),
-    "circle": ("Keep calm and ring rounds", "bell ringers on tour", ""),
+    "circle": ("Hang on and ring rounds", "bell ringers on tour", ""),
     "crest": ("Tower captain", "please stand when I say stand", "bell.svg"),
     "label": ("Honey Harvest Crew", "small batch, big buzz", "jar.svg"),
     "ribbon": ("Muddy Boots", "happy heart", ""),
