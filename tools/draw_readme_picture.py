@@ -22,7 +22,7 @@ SHOWN = (
     ("grown-not-bought-allotment-vegetables-label", "TEA-TOWEL", "natural"),
     ("muddy-boots-happy-heart-gardener-wellies", "TUMBLER", "white"),
     ("allotment-life-watering-can-arch", "TOTE-BAG", "natural"),
-    ("swarm-season-beekeeper-seal", "MUG-445", "navy"),
+    ("compost-happens-wheelbarrow-allotment", "MUG-445", "navy"),
 )
 TARGET = Path(__file__).parents[1] / "docs" / "pictures" / "goods.jpg"
 

@@ -71,7 +71,7 @@ def printed(case: str) -> bytes:
 
 @pytest.mark.parametrize("case", list(PRINTS))
 def test_print_files(case: str) -> None:
-    assert PRINT_VERSION == 2
+    assert PRINT_VERSION == 3
     with Image.open(io.BytesIO(printed(case))) as image:
         assert digest(np.asarray(image)) == PRINTS[case]
 

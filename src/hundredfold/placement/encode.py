@@ -68,10 +68,16 @@ def _repeats(pixels: Bytes) -> bool:
     return bool(same.size and np.count_nonzero(same) > 0.8 * same.size)
 
 
-def jpeg(pixels: Bytes, dpi: float, quality: int, *, halved_colour: bool = False) -> bytes:
-    """A JPEG with the sRGB profile; colour at full resolution unless ``halved_colour``."""
+def jpeg(
+    pixels: Bytes, dpi: float, quality: int, *, tight: bool = False, halved_colour: bool = False
+) -> bytes:
+    """A JPEG with the sRGB profile; colour at full resolution unless ``halved_colour``.
+
+    ``tight`` codes are fitted to the picture, which needs all of it as coefficients at once: 190 MB more for
+    4800 x 4800 (measured), and 6 % (photo-like art) to 40 % (drawn) fewer bytes.
+    """
     data: bytes = _tagged(pixels, dpi).jpegsave_buffer(
-        Q=quality, subsample_mode="on" if halved_colour else "off", optimize_coding=True, keep="icc"
+        Q=quality, subsample_mode="on" if halved_colour else "off", optimize_coding=tight, keep="icc"
     )
     # libvips would state the dpi in an EXIF block only; the JFIF head (ITU-T T.871) is what is read first.
     dots = round(dpi)
@@ -104,19 +110,19 @@ def tight_tiff(pixels: Bytes, dpi: float) -> bytes:
 
 
 def _jpeg_within(pixels: Bytes, area: PrintArea) -> bytes:
-    """The best quality whose bytes fit: 95 at first, then the highest of 70 to 94 found by halving."""
+    """The best quality whose bytes fit: 95 at first, then the highest of 70 to 95 found by halving, tight."""
     data = jpeg(pixels, area.dpi, _BEST_JPEG)
     if area.max_bytes is None or len(data) <= area.max_bytes:
         return data
-    low, high, fitting = _LEAST_JPEG, _BEST_JPEG - 1, b""
+    low, high, fitting = _LEAST_JPEG, _BEST_JPEG, b""
     while low <= high:
         quality = (low + high) // 2
-        data = jpeg(pixels, area.dpi, quality)
+        data = jpeg(pixels, area.dpi, quality, tight=True)
         if len(data) <= area.max_bytes:
             low, fitting = quality + 1, data
         else:
             high = quality - 1
-    return _within(fitting or jpeg(pixels, area.dpi, _LEAST_JPEG, halved_colour=True), area)
+    return _within(fitting or jpeg(pixels, area.dpi, _LEAST_JPEG, tight=True, halved_colour=True), area)
 
 
 def _within(data: bytes, area: PrintArea) -> bytes:

@@ -20,7 +20,8 @@ from hundredfold.placement.sheet import ArtAt, sheet_of
 
 Bytes = NDArray[np.uint8]
 
-PRINT_VERSION = 2
+PRINT_VERSION = 3
+_STRIP_ROWS = 256
 _WHITE = (255, 255, 255)  # a flattened file has no ink where the art has none
 
 
@@ -90,6 +91,16 @@ class Resizable:
         else:
             # Four plain bands to Pillow: told of the alpha, it would multiply by it once more.
             source = Image.frombuffer("RGBX", (width, height), self._weighted, "raw", "RGBX", 0, 1)
-            result = np.array(source.resize((width_px, height_px), Image.Resampling.LANCZOS))
+            result = _pixels_of(source.resize((width_px, height_px), Image.Resampling.LANCZOS))
         unpremultiply(result)  # Lanczos overshoots: it also brings back colour above its alpha
         return result
+
+
+def _pixels_of(image: Image.Image) -> Bytes:
+    """Four bands of Pillow's as an array, strip by strip: asked for at once, three copies stand at a time."""
+    width, height = image.size
+    pixels = np.empty((height, width, 4), np.uint8)
+    for top in range(0, height, _STRIP_ROWS):
+        bottom = min(top + _STRIP_ROWS, height)
+        pixels[top:bottom] = np.asarray(image.crop((0, top, width, bottom)))
+    return pixels

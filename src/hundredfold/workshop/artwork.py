@@ -151,11 +151,11 @@ class _Art:
         return self._once(self._vector_at, crop, width_px, height_px)
 
     def _once(self, art_at: ArtAt, crop: Box, width_px: int, height_px: int) -> Bytes:
-        """Art at a size it was wanted at before; only the newest large one is kept, memory being dear."""
+        """Art at a size it was wanted at before; large ones are not kept, memory being dear."""
+        if width_px * height_px > LARGE_PX:
+            return art_at(crop, width_px, height_px)
         key = (crop, width_px, height_px)
         if key not in self._drawn:
-            for old in [old for old in self._drawn if old[1] * old[2] > LARGE_PX]:
-                del self._drawn[old]
             self._drawn[key] = art_at(crop, width_px, height_px)
         return self._drawn[key]
 

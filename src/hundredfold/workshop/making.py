@@ -15,6 +15,7 @@ from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.planning.sizing import variants_of
 from hundredfold.workshop.artwork import ArtworkWork, PrintWanted, Wanted, produce
+from hundredfold.workshop.memory import give_back_memory
 from hundredfold.workshop.offers import Offer
 from hundredfold.workshop.pictures import PictureWanted, PictureWork, picture_all, picture_work
 from hundredfold.workshop.plates import PICTURE_VERSION, Shot, let_go, plate_of
@@ -210,8 +211,10 @@ def merged_work(tasks: Sequence[Task]) -> ArtworkWork | PictureWork:
 def make(work: ArtworkWork | PictureWork) -> Sequence[bytes]:
     """What a worker does with such a record. Raises as ``produce`` and ``picture_all`` do."""
     if isinstance(work, PictureWork):
+        give_back_memory()
         return picture_all(work)
-    let_go()
+    if let_go():
+        give_back_memory()
     return produce(work)
 
 

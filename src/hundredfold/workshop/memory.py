@@ -5,7 +5,7 @@ import functools
 import sys
 
 _TRIM_THRESHOLD, _MMAP_MAX = -1, -4  # glibc, malloc.h: M_TRIM_THRESHOLD, M_MMAP_MAX
-_KEPT_BYTES = 1 << 30
+_KEPT_BYTES = 1 << 28
 
 
 @functools.cache
@@ -23,3 +23,12 @@ def keep_freed_memory() -> None:
         return
     mallopt(_MMAP_MAX, 0)
     mallopt(_TRIM_THRESHOLD, _KEPT_BYTES)
+
+
+def give_back_memory() -> None:
+    """Hand freed memory back after all: the next work asks for blocks of other sizes. glibc only."""
+    if sys.platform.startswith("linux"):
+        try:
+            ctypes.CDLL(None).malloc_trim(0)
+        except (OSError, AttributeError):
+            return

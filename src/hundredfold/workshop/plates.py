@@ -107,10 +107,13 @@ def _base(view: View, colour: BlankColour, process: Process) -> Base:
     return base_of(_mapped(view)[0], colour, process)
 
 
-def let_go() -> None:
-    """Forget plates, maps and bases: other work needs their memory."""
-    for held in (_base, _mapped, load_plate):
-        held.cache_clear()
+def let_go() -> bool:
+    """Forget plates, maps and bases: other work needs their memory. Whether there was anything to forget."""
+    caches = (_base, _mapped, load_plate)
+    held = any(each.cache_info().currsize for each in caches)
+    for each in caches:
+        each.cache_clear()
+    return held
 
 
 class Pictures:

@@ -3,6 +3,7 @@
 from base64 import b64encode
 from html import escape
 
+from hundredfold.kernel.counting import counted
 from hundredfold.proofing.sheet.cards import Card, Figure, Sheet, Strip, Swatch
 from hundredfold.proofing.sheet.style import STYLE
 
@@ -44,7 +45,8 @@ def _totals(sheet: Sheet) -> str:
     )
     cells = "".join(f"<div><b>{number}</b><span>{words}</span></div>" for number, words in numbers)
     return (
-        f"<p>{sheet.designs} designs on {sheet.blanks} blanks: {pairs:,} pairs of design and colour.</p>"
+        f"<p>{counted(sheet.designs, 'design')} on {counted(sheet.blanks, 'blank')}: "
+        f"{pairs:,} pairs of design and colour.</p>"
         f'<div class="totals">{cells}</div>'
     )
 

@@ -12,6 +12,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Image, KeepTogether, Paragraph, SimpleDocTemplate, Spacer, Table
 
+from hundredfold.kernel.counting import counted
 from hundredfold.proofing.sheet.cards import Card, Figure, Sheet, Strip, Swatch
 
 INK, SOFT, LINE = HexColor("#26221c"), HexColor("#6d655a"), HexColor("#e4dccf")
@@ -62,7 +63,9 @@ def paper(sheet: Sheet) -> bytes:
         story.append(Paragraph("Look at these first", HEAD))
     story += [KeepTogether(_card(card)) for card in sheet.cards]
     if sheet.left_out:
-        story.append(Paragraph(f"{sheet.left_out} more designs want a look.", TEXT))
+        story.append(
+            Paragraph(f"{counted(sheet.left_out, 'more design wants', 'more designs want')} a look.", TEXT)
+        )
     if sheet.ready:
         names = ", ".join(card.name for card in sheet.ready)
         story += [Spacer(1, 4 * mm), Paragraph("Ready", HEAD), Paragraph(_text(names), TEXT)]
@@ -83,9 +86,8 @@ def _text(words: str) -> str:
 
 def _totals(sheet: Sheet) -> str:
     return (
-        f"{sheet.designs} designs on {sheet.blanks} blanks: {sheet.passed:,} pairs of design and colour to "
-        f"list, "
-        f"{sheet.warned:,} of them after a look; {sheet.stopped:,} left out."
+        f"{counted(sheet.designs, 'design')} on {counted(sheet.blanks, 'blank')}: {sheet.passed:,} pairs of "
+        f"design and colour to list, {sheet.warned:,} of them after a look; {sheet.stopped:,} left out."
     )
 
 

@@ -45,7 +45,6 @@ from hundredfold.workshop.sampleart.ornaments import (
     shield,
     sprig,
     star,
-    sunburst,
 )
 
 _FOREST, _LEAF, _SPROUT, _EARTH, _CREAM = "#1f3d2b", "#4f8a4b", "#a9c45f", "#5b3d2a", "#fbf1dc"
@@ -77,7 +76,7 @@ def plot_twist() -> bytes:
 def head_gardener() -> bytes:
     """A crest with crossed tools, for light goods."""
     return canvas(
-        place(sunburst(900, 1560, 40, _SUN), MIDDLE, 1780),
+        disc(MIDDLE, 1780, 1480, _SUN),
         place(spade(_STEEL, "#5d6a72", _WOOD), MIDDLE, 1800, 1.62, turn=42),
         place(fork(_STEEL, "#5d6a72", _WOOD), MIDDLE, 1800, 1.62, turn=-42),
         place(shield(1240, 1420, _CREAM), MIDDLE, 1800),
