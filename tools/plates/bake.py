@@ -28,7 +28,7 @@ class View:
     elevation_deg: float = 13.0
     azimuth_deg: float = 0.0
     share: float = 0.84
-    aim: str = "whole"  # "print": framed on the printable side instead; "rim": that and what is above it
+    aim: str = "whole"  # "print": framed on the printable side instead
 
 
 ROUND = {
@@ -41,16 +41,15 @@ ROUND = {
     "travel-mug": ("travel_mug", (40.0, 170.0)),
 }
 HANDLED = (View("handle-right", 0.0), View("handle-left", 180.0))
-STRAIGHT = (View("front", 90.0, 9.0), View("close-up", 90.0, 14.0, 0.0, 1.35, "print"))
+ROUND = (View("front", 90.0, 9.0),)
 VIEWS: dict[str, tuple[View, ...]] = {
     "mug-325": HANDLED, "mug-445": HANDLED, "enamel-mug": HANDLED,
-    "tumbler-600": STRAIGHT, "tumbler-880": STRAIGHT,
-    "travel-mug": (STRAIGHT[0], View("close-up", 90.0, 18.0, share=1.02, aim="print")),
-    "shot-glass": (View("front", 90.0, 15.0), View("close-up", 90.0, 20.0, 12.0, 0.94, "rim")),
-    "cushion": (View("front", elevation_deg=8.0), View("close-up", 0.0, 12.0, 26.0, 0.9)),
-    "tea-towel": (View("front", elevation_deg=89.99), View("close-up", 0.0, 50.0, -14.0, 1.1, "print")),
+    "tumbler-600": ROUND, "tumbler-880": ROUND, "travel-mug": ROUND,
+    "shot-glass": (View("front", 90.0, 15.0),),
+    "cushion": (View("front", elevation_deg=8.0),),
+    "tea-towel": (View("front", elevation_deg=89.99),),
     "tote-bag": (View("front", elevation_deg=89.99), View("close-up", 0.0, 50.0, 14.0, 1.1, "print")),
-    "t-shirt": (View("front", elevation_deg=89.99), View("close-up", 0.0, 54.0, -12.0, 1.1, "print")),
+    "t-shirt": (View("front", elevation_deg=89.99),),
 }  # fmt: skip
 
 

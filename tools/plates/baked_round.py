@@ -37,7 +37,6 @@ def framing(goods: vessels.Goods, view: View) -> tuple[list[Mesh], Any]:
     points = np.concatenate([m.points for m in meshes])
     if view.aim != "whole":
         low, high = goods.side["foot_mm"], goods.side["foot_mm"] + goods.side["height_mm"]
-        high += 30 if view.aim == "rim" else 0
         points = points[(points[:, 2] > low) & (points[:, 2] < high)]
     tall = max(float(np.ptp(np.concatenate([m.points for m in meshes])[:, 2])), 60.0)
     camera = stage.framed(

@@ -29,20 +29,20 @@ class PlateEntry:
 
 
 HANDLED = ("handle-right", "handle-left")
-STRAIGHT = ("front", "close-up")
+FRONT = ("front",)  # its close-up is the front seen nearer: a slanting look would squash the art
 
 PLATES = (
     PlateEntry("mug-325", Form.MUG, 82, 95, HANDLED),
     PlateEntry("mug-445", Form.MUG, 87, 118, HANDLED),
     PlateEntry("enamel-mug", Form.ENAMEL_MUG, 86, 80, HANDLED),
-    PlateEntry("tumbler-600", Form.TUMBLER, 88, 165, STRAIGHT),
-    PlateEntry("tumbler-880", Form.TUMBLER, 98, 190, STRAIGHT),
-    PlateEntry("shot-glass", Form.SHOT_GLASS, 60, 58, STRAIGHT),
-    PlateEntry("travel-mug", Form.TRAVEL_MUG, 80, 170, STRAIGHT),
-    PlateEntry("cushion", Form.CUSHION, 450, 450, STRAIGHT),
-    PlateEntry("tea-towel", Form.TEA_TOWEL, 500, 700, STRAIGHT),
-    PlateEntry("tote-bag", Form.TOTE_BAG, 380, 420, STRAIGHT),
-    PlateEntry("t-shirt", Form.T_SHIRT, 530, 720, STRAIGHT),
+    PlateEntry("tumbler-600", Form.TUMBLER, 88, 165, FRONT),
+    PlateEntry("tumbler-880", Form.TUMBLER, 98, 190, FRONT),
+    PlateEntry("shot-glass", Form.SHOT_GLASS, 60, 58, FRONT),
+    PlateEntry("travel-mug", Form.TRAVEL_MUG, 80, 170, FRONT),
+    PlateEntry("cushion", Form.CUSHION, 450, 450, FRONT),
+    PlateEntry("tea-towel", Form.TEA_TOWEL, 500, 700, FRONT),
+    PlateEntry("tote-bag", Form.TOTE_BAG, 380, 420, ("front", "close-up")),
+    PlateEntry("t-shirt", Form.T_SHIRT, 530, 720, FRONT),
 )
 
 
@@ -69,7 +69,7 @@ def view_of(entry: PlateEntry, role: Role) -> str:
     """The view that serves a role."""
     if role is Role.OTHER_SIDE:
         return entry.views[1] if entry.views == HANDLED else entry.views[0]
-    if role is Role.CLOSE_UP and entry.views == STRAIGHT:
+    if role is Role.CLOSE_UP and "close-up" in entry.views:
         return "close-up"
     return entry.views[0]
 

@@ -19,7 +19,7 @@ from hundredfold.mockups.surface import Side
 Bytes = NDArray[np.uint8]
 Floats = NDArray[np.float64]
 
-SIZING_VERSION = 1  # of the lines and figures; raise it when their pixels change
+SIZING_VERSION = 2  # of the lines and figures; raise it when their pixels change
 _INK = (70, 70, 74)
 _SHIFT = 4  # fractional bits of cv2's drawing
 _SHARE = 0.80  # of the frame the goods keep; the rest is for lines and figures
@@ -27,11 +27,10 @@ _SHARE = 0.80  # of the frame the goods keep; the rest is for lines and figures
 
 @dataclass(frozen=True)
 class Measures:
-    """What is written beside the goods; ``side_only``: the height is the printed side's, not the whole's."""
+    """What is written beside the goods; empty where it is not known."""
 
     wide: str
     high: str
-    side_only: bool = False
 
 
 @dataclass(frozen=True)
@@ -47,14 +46,14 @@ class Outline:
 def measures_of(blank: Blank, area: PrintArea) -> Measures:
     """The goods' measures, rounded to whole millimetres; empty where the blank gives none.
 
-    A blank tells one body; a tapered area of another size tells its own diameter and its side's height.
+    A blank tells one body; a tapered area of another size tells its own diameter alone: of its height only
+    the printed side's part is known, which a buyer would take for the whole.
     """
     body, cone = blank.body, area.cone
     across, high, sign = body.diameter_mm or body.width_mm, body.height_mm, "Ø " if body.diameter_mm else ""
-    other = cone is not None and _body_cone(blank) != cone
-    if cone is not None and other:
-        across, high, sign = cone.top_diameter_mm, cone.height_mm, "Ø "
-    return Measures(f"{sign}{across:.0f} mm" if across else "", f"{high:.0f} mm" if high else "", other)
+    if cone is not None and _body_cone(blank) != cone:
+        across, high, sign = cone.top_diameter_mm, None, "Ø "
+    return Measures(f"{sign}{across:.0f} mm" if across else "", f"{high:.0f} mm" if high else "")
 
 
 def _body_cone(blank: Blank) -> Cone | None:
@@ -74,7 +73,7 @@ def size_picture(picture: Bytes, plate: Plate, blank: Blank, area: PrintArea, fo
     """
     size = plate.size_px
     words = measures_of(blank, area)
-    spans = spans_of(plate, blank.form, words.side_only)
+    spans = spans_of(plate, blank.form)
     kept = round(size * _SHARE)
     small = resized(picture, (kept, kept))
     frame = np.full((size, size, 3), 255, np.uint8)
@@ -97,10 +96,10 @@ def size_picture(picture: Bytes, plate: Plate, blank: Blank, area: PrintArea, fo
     return frame
 
 
-def spans_of(plate: Plate, form: Form, side_only: bool = False) -> Outline:
+def spans_of(plate: Plate, form: Form) -> Outline:
     """The spans of width and height: from a vessel's geometry, from the outline of cloth."""
     if isinstance(plate.surface, Side):
-        return _vessel_spans(plate, plate.surface, side_only)
+        return _vessel_spans(plate, plate.surface)
     cover = plate.planes["cover"] > 127
     rows, columns = np.flatnonzero(cover.any(1)), np.flatnonzero(cover.any(0))
     if form in (Form.TOTE_BAG, Form.TEA_TOWEL):  # rows of straps or of a loop are covered far less
@@ -116,7 +115,7 @@ def spans_of(plate: Plate, form: Form, side_only: bool = False) -> Outline:
     )
 
 
-def _vessel_spans(plate: Plate, side: Side, side_only: bool) -> Outline:
+def _vessel_spans(plate: Plate, side: Side) -> Outline:
     """Width across the rim; height along the axis, so that both are at one distance from the camera.
 
     The rim's height is where the circle's far point meets the outline's uppermost row.
@@ -136,8 +135,7 @@ def _vessel_spans(plate: Plate, side: Side, side_only: bool) -> Outline:
     wide = radius(np.array(rim))
     circle = np.column_stack([wide * np.cos(turn), wide * np.sin(turn), np.full(721, rim)])
     x, _ = plate.camera.project(circle, plate.size_px)
-    ends = (side.foot_mm, side.foot_mm + side.height_mm) if side_only else (0.0, rim)
-    _, y = plate.camera.project([[0.0, 0.0, end] for end in ends], plate.size_px)
+    _, y = plate.camera.project([[0.0, 0.0, 0.0], [0.0, 0.0, rim]], plate.size_px)
     return Outline(float(x.min()), float(y[1]), float(x.max()), float(y[0]))
 
 
@@ -171,9 +169,19 @@ def _words(
     every = np.concatenate(rings)
     left, top = np.maximum(every.min(0) // 4, 0)
     right, bottom = np.minimum(every.max(0) // 4 + 1, (frame.shape[1], frame.shape[0]))
-    mask = np.zeros(((bottom - top) * 4, (right - left) * 4), np.uint8)
-    cv2.fillPoly(mask, [ring - np.array([left, top], np.int32) * 4 for ring in rings], 255)
+    mask = _wound([ring - np.array([left, top], np.int32) * 4 for ring in rings], bottom - top, right - left)
     share = cv2.resize(mask, (right - left, bottom - top), interpolation=cv2.INTER_AREA)
     alpha = share.astype(np.float32)[..., None] / 255
     part = frame[top:bottom, left:right]
     part[:] = np.round(part * (1 - alpha) + np.array(_INK, np.float32) * alpha).astype(np.uint8)
+
+
+def _wound(rings: Sequence[NDArray[np.int32]], height: int, width: int) -> Bytes:
+    """Rings filled by the nonzero rule, four samples a pixel each way: strokes of a letter may cross."""
+    winding = np.zeros((height * 4, width * 4), np.int16)
+    for ring in rings:
+        x, y = ring[:, 0].astype(np.int64), ring[:, 1].astype(np.int64)
+        turn = np.sign((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
+        inside = cv2.fillPoly(np.zeros(winding.shape, np.uint8), [ring], 1)
+        winding += inside.astype(np.int16) * np.int16(turn)
+    return np.where(winding != 0, np.uint8(255), np.uint8(0))

@@ -9,7 +9,7 @@ from hundredfold.build.recipes import Recipe
 from hundredfold.build.tasks import Task
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.handoff.rows import RowPicture
-from hundredfold.mockups.registry import Role, plate_for, roles_of, view_of
+from hundredfold.mockups.registry import Role, plate_for, roles_of
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import PRINT_VERSION
@@ -101,9 +101,10 @@ def pieces_of(offer: Offer, files: ArtFiles, groups: Groups) -> Pieces:
 def _further_roles(offer: Offer, layout: Layout) -> tuple[Role, ...]:
     """What a listing shows beside its main pictures, as far as the channel takes pictures."""
     entry = plate_for(offer.blank, layout.area)
-    # A close-up without a plate of its own costs as much as all the rest, and the other side says more.
-    unplated = {Role.CLOSE_UP} if view_of(entry, Role.CLOSE_UP) != "close-up" else set()
-    roles = [role for role in roles_of(entry) if role is not Role.MAIN and role not in unplated]
+    every = roles_of(entry)
+    # Where there is another side to show, it says more than a nearer look at the first.
+    spare = {Role.MAIN, Role.CLOSE_UP} if Role.OTHER_SIDE in every else {Role.MAIN}
+    roles = [role for role in every if role not in spare]
     # Where there is little room, a buyer learns most from the size, then from a nearer look.
     order = sorted(roles, key=(Role.SIZE, Role.CLOSE_UP, Role.OTHER_SIDE).index)
     kept = order[: max(0, offer.channel.pictures.max_count - 1)]

@@ -29,7 +29,8 @@ Bytes = NDArray[np.uint8]
 
 PICTURE_VERSION = COMPOSE_VERSION + SIZING_VERSION  # either one raises it
 BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
-_CLOSE = 1.75  # how much nearer a close-up without a plate of its own goes
+# How much nearer a close-up without a plate of its own goes: art of 2 to 3 on the whole area must not be cut.
+_NEAR, _NEAREST, _FILLED, _UPRIGHT = 1.3, 1.75, 0.86, 1.5
 
 
 @lru_cache(maxsize=1)
@@ -97,7 +98,9 @@ def _mapped(view: View) -> tuple[Plate, Fetch]:
     fetch = fetch_for(plate, view.area, view.body)
     if view.close:
         box = fetch.box
-        plate = plate.closer(((box.left + box.right) / 2, (box.top + box.bottom) / 2), _CLOSE)
+        tall = min(box.height, _UPRIGHT * box.width)
+        nearer = min(max(_FILLED * plate.size_px / tall, _NEAR), _NEAREST)
+        plate = plate.closer(((box.left + box.right) / 2, (box.top + box.bottom) / 2), nearer)
         fetch = fetch_for(plate, view.area, view.body)
     return plate, fetch
 

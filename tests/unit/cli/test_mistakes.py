@@ -45,7 +45,7 @@ def test_a_forgotten_quote(shop: Path, capsys: Capture) -> None:
 def test_a_negative_cost(shop: Path, capsys: Capture) -> None:
     edit(shop / "blanks" / "shot-glass.toml", 'base_cost = "2.35"', 'base_cost = "-2.35"')
     assert seen(shop, capsys) == (
-        "blanks/shot-glass.toml, line 34, variants.NF-SG44-WHI.base_cost: base_cost is -2.35, "
+        "blanks/shot-glass.toml, line 34, variants.NF-SG90-WHI.base_cost: base_cost is -2.35, "
         "less than nothing\n  try: remove the minus sign\n"
     )
 

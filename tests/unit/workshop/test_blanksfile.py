@@ -16,8 +16,8 @@ from hundredfold.workshop.newshop import new_shop
 from hundredfold.workshop.shopfolder import Shop, open_shop
 
 HEAD = "Style,Product,Color,SKU,Net price,Qty,Hex,Size"
-SHOT = ["SHOT-GLASS,,White,NF-SG44-WHI,2.35,9,,", "SHOT-GLASS,,Frosted glass,NF-SG44-FRO,2.35,9,,"]
-CLEAR = "SHOT-GLASS,,Clear glass,NF-SG44-CLE,2.35,9,,"
+SHOT = ["SHOT-GLASS,,White,NF-SG90-WHI,2.35,9,,", "SHOT-GLASS,,Mist,NF-SG90-MIS,2.35,9,,"]
+ICE = "SHOT-GLASS,,Ice,NF-SG90-ICE,2.35,9,,"
 
 
 @pytest.fixture
@@ -38,7 +38,7 @@ def refusal(shop: Shop, *rows: str, head: str = HEAD) -> ShopError:
 
 
 def test_a_list_that_says_what_the_shop_says_changes_nothing(shop: Shop) -> None:
-    done = compare(shop, *SHOT, CLEAR)
+    done = compare(shop, *SHOT, ICE)
     assert (done.changes, done.unchanged, dict(done.texts)) == ((), 3, {})
     assert len(done.not_listed) == 10
 
@@ -47,70 +47,70 @@ def changed(item: str, what: str, was: str, now: str) -> Change:
     return Change(ChangeKind.CHANGED, "SHOT-GLASS", item, what, was, now)
 
 
-CODE = "NF-SG44-CLE"
+CODE = "NF-SG90-ICE"
 
 
 @pytest.mark.parametrize(
     ("old", "new", "change"),
     [
         ("2.35", "2.40", changed(CODE, "base cost", "2.35", "2.40")),
-        (",9,", ",0,", Change(ChangeKind.OUT, "SHOT-GLASS", CODE, now="clear 2.35")),
-        (",9,", ",discontinued,", Change(ChangeKind.ENDED, "SHOT-GLASS", CODE, now="clear 2.35")),
-        (",9,,", ",9,#eef3f5,", changed("colour clear", "hex", "#eef3f4", "#eef3f5")),
+        (",9,", ",0,", Change(ChangeKind.OUT, "SHOT-GLASS", CODE, now="ice 2.35")),
+        (",9,", ",discontinued,", Change(ChangeKind.ENDED, "SHOT-GLASS", CODE, now="ice 2.35")),
+        (",9,,", ",9,#eef3f5,", changed("colour ice", "hex", "#eef3f4", "#eef3f5")),
         (CODE, "X-1", changed(CODE, "partner code", CODE, "X-1")),
         (CODE, "", None),
         ("SHOT-GLASS", "shot-glass", None),
     ],
 )
 def test_one_difference(shop: Shop, old: str, new: str, change: Change | None) -> None:
-    done = compare(shop, *SHOT, CLEAR.replace(old, new))
+    done = compare(shop, *SHOT, ICE.replace(old, new))
     assert done.changes == ((change,) if change else ())
 
 
 def test_a_variant_missing_from_the_list_is_discontinued_and_comes_back(shop: Shop) -> None:
     done = compare(shop, *SHOT)
-    assert [(change.kind, change.item) for change in done.changes] == [(ChangeKind.ENDED, "NF-SG44-CLE")]
+    assert [(change.kind, change.item) for change in done.changes] == [(ChangeKind.ENDED, "NF-SG90-ICE")]
     write_blanks(shop, done)
     again = open_shop(shop.paths.root)
     assert [variant.discontinued for variant in again.blank("SHOT-GLASS").variants] == [False, False, True]
-    back = compare(again, *SHOT, CLEAR)
+    back = compare(again, *SHOT, ICE)
     assert [change.kind for change in back.changes] == [ChangeKind.RETURNED]
 
 
 def test_comments_and_hand_edits_stay(shop: Shop) -> None:
     path = shop.paths.blanks / "shot-glass.toml"
     text = path.read_text(encoding="utf-8").replace(
-        'NF-SG44-WHI = { colour = "white", base_cost = "2.35" }',
-        "# everybody's choice\nNF-SG44-WHI = {  colour='white',base_cost = \"2.35\" } # from the old list",
+        'NF-SG90-WHI = { colour = "white", base_cost = "2.35" }',
+        "# everybody's choice\nNF-SG90-WHI = {  colour='white',base_cost = \"2.35\" } # from the old list",
     )
     path.write_text(text, encoding="utf-8")
-    done = compare(open_shop(shop.paths.root), *SHOT, CLEAR.replace("2.35", "2.40"))
+    done = compare(open_shop(shop.paths.root), *SHOT, ICE.replace("2.35", "2.40"))
     (edited,) = done.texts.values()
     assert edited == text.replace(
-        'NF-SG44-CLE = { colour = "clear", base_cost = "2.35" }',
-        'NF-SG44-CLE = { colour = "clear", base_cost = "2.40" }',
+        'NF-SG90-ICE = { colour = "ice", base_cost = "2.35" }',
+        'NF-SG90-ICE = { colour = "ice", base_cost = "2.40" }',
     )
 
 
 def test_reading_twice_finds_nothing_more_to_do(shop: Shop) -> None:
-    rows = [*SHOT, "SHOT-GLASS,,Amber,NF-SG44-AMB,2.60,4,#c98a2b,"]
+    rows = [*SHOT, "SHOT-GLASS,,Amber,NF-SG90-AMB,2.60,4,#c98a2b,"]
     write_blanks(shop, compare(shop, *rows))
     again = compare(open_shop(shop.paths.root), *rows)
     assert (again.changes, dict(again.texts)) == ((), {})
 
 
 def test_partner_codes_may_change_places(shop: Shop) -> None:
-    swapped = [SHOT[0].replace("-WHI", "-FRO"), SHOT[1].replace("-FRO", "-WHI"), CLEAR]
+    swapped = [SHOT[0].replace("-WHI", "-MIS"), SHOT[1].replace("-MIS", "-WHI"), ICE]
     write_blanks(shop, compare(shop, *swapped))
     again = open_shop(shop.paths.root)
     codes = {variant.colour: variant.partner_code for variant in again.blank("SHOT-GLASS").variants}
-    assert codes == {"white": "NF-SG44-FRO", "frosted": "NF-SG44-WHI", "clear": "NF-SG44-CLE"}
+    assert codes == {"white": "NF-SG90-MIS", "mist": "NF-SG90-WHI", "ice": "NF-SG90-ICE"}
 
 
 def test_a_code_passed_on_to_another_colour_is_told(shop: Shop) -> None:
-    error = refusal(shop, SHOT[0].replace("-WHI", "-CLE"), SHOT[1])
+    error = refusal(shop, SHOT[0].replace("-WHI", "-ICE"), SHOT[1])
     assert (error.slug, error.where.row, error.where.field) == ("code-taken", 2, "SKU")
-    assert "already the code of clear 2.35" in error.what
+    assert "already the code of ice 2.35" in error.what
 
 
 def test_a_new_blank_like_one_there_is(shop: Shop) -> None:
@@ -158,15 +158,15 @@ def test_what_a_new_blank_lacks_is_said_at_once(shop: Shop) -> None:
 @pytest.mark.parametrize(
     ("rows", "slug", "row", "field"),
     [
-        ([CLEAR.replace("2.35", "-2.35")], "negative-amount", 2, "Net price"),
-        ([CLEAR.replace("2.35", "2.3.5")], "bad-amount", 2, "Net price"),
-        ([CLEAR.replace(",9,", ",soon,")], "unknown-value", 2, "Qty"),
-        ([CLEAR.replace(",9,,", ",9,clear,")], "bad-colour", 2, "Hex"),
+        ([ICE.replace("2.35", "-2.35")], "negative-amount", 2, "Net price"),
+        ([ICE.replace("2.35", "2.3.5")], "bad-amount", 2, "Net price"),
+        ([ICE.replace(",9,", ",soon,")], "unknown-value", 2, "Qty"),
+        ([ICE.replace(",9,,", ",9,clear,")], "bad-colour", 2, "Hex"),
         ([SHOT[0], SHOT[0]], "row-twice", 3, "SKU"),
-        ([SHOT[0], SHOT[0].replace("NF-SG44-WHI", "X")], "row-twice", 3, "Color"),
-        ([CLEAR.replace("SHOT-GLASS", "")], "missing-cell", 2, "Style"),
-        ([CLEAR.replace("SHOT-GLASS", "A/B")], "bad-code", 2, "Style"),
-        ([CLEAR.replace("Clear glass", "")], "missing-cell", 2, "Color"),
+        ([SHOT[0], SHOT[0].replace("NF-SG90-WHI", "X")], "row-twice", 3, "Color"),
+        ([ICE.replace("SHOT-GLASS", "")], "missing-cell", 2, "Style"),
+        ([ICE.replace("SHOT-GLASS", "A/B")], "bad-code", 2, "Style"),
+        ([ICE.replace("Ice", "")], "missing-cell", 2, "Color"),
         (["SHOT-GLASS,,Tangerine,T,2,9,,"], "missing-cell", 2, "Hex"),
         (["SHOT-GLASS,,White,NEW,,9,,XXL"], "missing-cell", 2, "Net price"),
         ([], "empty-list", None, ""),
@@ -197,7 +197,7 @@ def test_headers_that_do_not_do(shop: Shop, head: str, slug: str, said: str) -> 
 
 def test_every_mistake_is_told_and_nothing_is_written(shop: Shop) -> None:
     before = {path: path.read_bytes() for path in shop.paths.blanks.iterdir()}
-    error = refusal(shop, CLEAR.replace("2.35", "dear"), SHOT[0].replace("2.35", "cheap"))
+    error = refusal(shop, ICE.replace("2.35", "dear"), SHOT[0].replace("2.35", "cheap"))
     assert [one.where.row for one in (error, *error.others)] == [2, 3]
     assert {path: path.read_bytes() for path in shop.paths.blanks.iterdir()} == before
 
@@ -207,7 +207,7 @@ def test_a_worksheet_by_name(shop: Shop, tmp_path: Path) -> None:
     assert book.active is not None
     book.active.append(["just", "a", "cover"])
     sheet = book.create_sheet("Prices")
-    for line in (HEAD, *SHOT, CLEAR.replace("2.35", "2.4")):
+    for line in (HEAD, *SHOT, ICE.replace("2.35", "2.4")):
         sheet.append([float(cell) if cell[:1].isdigit() else cell for cell in line.split(",")])
     book.save(tmp_path / "list.xlsx")
     done = read_blanks_file(shop, tmp_path / "list.xlsx", sheet="prices")
