@@ -81,7 +81,7 @@ def outline_contrast(pair: Coloured) -> Iterator[Hit]:
         "contrast": round(stands.contrast, 2),
         "difference": round(stands.difference, 1),
     }
-    why = "; ".join(filter(None, (f"{stands.contrast:.1f}:1", WORDS[pair.model])))
+    why = "; ".join(filter(None, (f"the whole outline has {stands.contrast:.1f}:1", WORDS[pair.model])))
     fix = "leave this colour out, use a lighter or darker version of the art, or give it an outline"
     if stands.lost >= limits.lost_edge_share:
         what = f"{stands.lost:.0%} of the art's outline is lost on this colour ({why})"
@@ -90,7 +90,7 @@ def outline_contrast(pair: Coloured) -> Iterator[Hit]:
         what = f"{stands.lost:.0%} of the outline is lost on this colour, and a part of the art with it"
         yield Hit("part-lost", what, fix, numbers)
     elif stands.weak >= limits.weak_edge_share and stands.contrast < limits.weak_mean_contrast:
-        faint = f"faint on this colour, under {limits.weak_contrast:g}:1 ({why})"
+        faint = f"faint on this colour (under {limits.weak_contrast:g}:1; {why})"
         what = f"{stands.weak:.0%} of the outline is {faint}"
         yield Hit("weak", what, fix, numbers)
 

@@ -36,7 +36,7 @@ def thumbnail(pair: Coloured) -> Iterator[Hit]:
     numbers = {"chance": round(reading.chance, 3), "main": round(main, 3), "art_px": reading.art_px}
     fix = "use fewer and larger words, or a colour with more contrast"
     may = "may not" if main >= limits.read_stop else "will hardly"
-    what = f"the words {may} be read {at} (chance {main:.0%})"
+    what = f"the words {may} be read {at} (chance of being read {main:.0%})"
     picture = reading.share < limits.read_words_share
     elsewhere = reading.best >= max(limits.read_doubt, main + limits.read_better)
     if main < limits.read_doubt and picture and elsewhere:
