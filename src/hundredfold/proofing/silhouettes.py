@@ -39,14 +39,20 @@ def outline_of(blank: Blank) -> Outline:
     return _DRAWN[blank.form](blank)
 
 
-def _measures(blank: Blank, handle: float = 0.0) -> tuple[float, float, float, float, float]:
-    """Width, height, frame side, and the body's left and top in the frame."""
+def _measures(
+    blank: Blank, handle: float = 0.0, above: float = 0.0
+) -> tuple[float, float, float, float, float]:
+    """Width, height, frame side, and the body's left and top in the frame.
+
+    Room for a ``handle`` beside the body is a share of its width, room ``above`` it a share of its height.
+    """
     area = blank.areas[0]
     width = blank.body.diameter_mm or blank.body.width_mm or area.width_mm * 1.33
     height = blank.body.height_mm or area.height_mm * 1.25
     across = width * (1 + handle)
-    frame = max(across, height) / FILLS
-    return width, height, frame, (frame - across) / 2, (frame - height) / 2
+    tall = height * (1 + above)
+    frame = max(across, tall) / FILLS
+    return width, height, frame, (frame - across) / 2, (frame + tall) / 2 - height
 
 
 def _arc(centre: tuple[float, float], across: float, down: float, start: float, end: float) -> Points:
@@ -103,12 +109,13 @@ def _flat(
     behind: tuple[Points, ...] = (),
     lift: float = 0.0,
     wider: float = 1.0,
+    above: float = 0.0,
 ) -> Outline:
     """Cloth lying flat; ``shape`` in shares of width (times ``wider``) and height.
 
-    ``lift`` moves the print up by a share of the height.
+    ``lift`` moves the print up by a share of the height; what lies behind rises ``above`` it by another.
     """
-    width, height, frame, left, top = _measures(blank, wider - 1)
+    width, height, frame, left, top = _measures(blank, wider - 1, above)
     width *= wider
     size, at = np.array([width, height]), np.array([left, top])
     scaled = [np.asarray(points) * size + at for points in (shape, *lines, *behind)]
@@ -146,11 +153,12 @@ def _towel(blank: Blank) -> Outline:
 
 
 def _tote(blank: Blank) -> Outline:
-    shape = np.array([[0, 0.24], [1, 0.24], [0.985, 1], [0.015, 1]], float)
-    outer = _arc((0.5, 0.26), 0.26, 0.26, 180, 360)
-    strap = np.vstack([outer, _arc((0.5, 0.26), 0.2, 0.2, 360, 180)])
-    hem = np.array([[0.0, 0.29], [1.0, 0.29]])
-    return _flat(blank, shape, (hem,), (strap,), lift=-0.14)
+    # The bag is as wide and high as the blank says; the straps rise above it.
+    shape = np.array([[0, 0], [1, 0], [0.985, 1], [0.015, 1]], float)
+    outer = _arc((0.5, 0.02), 0.26, 0.34, 180, 360)
+    strap = np.vstack([outer, _arc((0.5, 0.02), 0.2, 0.28, 360, 180)])
+    hem = np.array([[0.0, 0.06], [1.0, 0.06]])
+    return _flat(blank, shape, (hem,), (strap,), lift=-0.03, above=0.32)
 
 
 def _shirt(blank: Blank) -> Outline:
