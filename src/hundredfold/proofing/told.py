@@ -3,7 +3,7 @@
 A design on eleven blanks in sixty colours has a hundred findings and a handful of things to know.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -11,6 +11,18 @@ from hundredfold.kernel.findings import Finding
 from hundredfold.proofing.proof import BlankProof, DesignProof
 
 MOST_COLOURS = 4  # named one by one; of more, only how many
+# The number that says how bad a case is, and whether more of it is worse (1) or less (-1).
+_WORSE: Mapping[tuple[str, str], tuple[str, int]] = {
+    ("blank/outline-contrast", "lost"): ("lost_share", 1),
+    ("blank/outline-contrast", "part-lost"): ("lost_share", 1),
+    ("blank/outline-contrast", "weak"): ("weak_share", 1),
+    ("ink/dark-blank", "nothing-shows"): ("best_contrast", -1),
+    ("reads/thumbnail", "doubtful"): ("main", -1),
+    ("reads/thumbnail", "picture-first"): ("main", -1),
+    ("reads/thumbnail", "unreadable"): ("main", -1),
+    ("suits/small-words", "small"): ("letters_mm", -1),
+    ("suits/small-words", "too-small"): ("largest_mm", -1),
+}
 
 
 @dataclass(frozen=True)
@@ -36,15 +48,19 @@ class Place:
 
 @dataclass(frozen=True)
 class Told:
-    """One thing to know. ``finding`` is the plainest case of it, ``count`` how many there are."""
+    """One thing to know. ``finding`` is the plainest case of it, ``count`` how many there are.
+
+    ``at`` says where that case is, if it is another elsewhere: its figures are not those of every place.
+    """
 
     finding: Finding
     places: tuple[Place, ...]  # none: the art itself, wherever it is printed
     count: int
+    at: str = ""  # such as "at worst on T-shirt in Navy"
 
     def sentence(self, most: int = 99) -> str:
         """What is wrong and where; beyond ``most`` blanks only how many more."""
-        text = self.finding.what[0].upper() + self.finding.what[1:]
+        text = self.finding.what[0].upper() + self.finding.what[1:] + (f", {self.at}" if self.at else "")
         whole = [place.name for place in self.places if place.colours and place.every]
         parts = [place.words for place in self.places if not (place.colours and place.every)]
         named = [f"every colour of {listed(whole)}"] * bool(whole) + parts
@@ -64,10 +80,26 @@ class Told:
         }  # fmt: skip
 
 
+@dataclass(frozen=True)
+class _Case:
+    """The worst finding of one code on a blank, the colour it is on, and whether all its colours say it."""
+
+    finding: Finding
+    place: Place | None = None
+    colour: str = ""  # "" for whatever colour
+    alike: bool = True
+
+    @property
+    def at(self) -> str:
+        """Such as "T-shirt in Navy"."""
+        name = self.place.name if self.place is not None else ""
+        return f"{name} in {self.colour}" if self.colour else name
+
+
 def told_of(proof: DesignProof) -> tuple[Told, ...]:
     """Everything to know of a design, the worst first, then what holds for most."""
-    found = sorted(_placed(proof), key=lambda one: (one[0].check, one[0].code))
-    told = [_told([*group]) for _, group in groupby(found, key=lambda one: (one[0].check, one[0].code))]
+    found = sorted(_placed(proof), key=lambda case: _code(case.finding))
+    told = [_told([*group]) for _, group in groupby(found, key=lambda case: _code(case.finding))]
     return tuple(sorted(told, key=lambda one: (-one.finding.severity, -one.count)))
 
 
@@ -76,32 +108,45 @@ def listed(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), words[-1]))) if words else ""
 
 
-def _placed(proof: DesignProof) -> Iterator[tuple[Finding, Place | None]]:
+def _placed(proof: DesignProof) -> Iterator[_Case]:
     """Findings with where they hold; of a blank's colours the best first, as they are ranked."""
-    yield from ((finding, None) for finding in proof.findings)
+    yield from (_Case(finding) for finding in proof.findings)
     for blank in proof.blanks:
         here = Place(blank.blank.code, blank.blank.name)
-        yield from ((finding, here) for finding in blank.findings)
-        codes = {(finding.check, finding.code) for one in blank.colours for finding in one.findings}
+        yield from (_Case(finding, here) for finding in blank.findings)
+        codes = {_code(finding) for one in blank.colours for finding in one.findings}
         for check, code in sorted(codes):
             yield _coloured(blank, check, code)
 
 
-def _coloured(blank: BlankProof, check: str, code: str) -> tuple[Finding, Place]:
+def _coloured(blank: BlankProof, check: str, code: str) -> _Case:
     hits = [
         (one.colour.name, finding)
         for one in blank.colours
         for finding in one.findings
-        if (finding.check, finding.code) == (check, code)
+        if _code(finding) == (check, code)
     ]
     names = tuple(name for name, _ in hits)
-    return hits[-1][1], Place(blank.blank.code, blank.blank.name, names, len(names) == len(blank.colours))
+    place = Place(blank.blank.code, blank.blank.name, names, len(names) == len(blank.colours))
+    # Of the equally bad the last: colours come best first.
+    colour, finding = max(reversed(hits), key=lambda hit: _badness(hit[1]))
+    return _Case(finding, place, colour, len({hit.what for _, hit in hits}) == 1)
 
 
-def _told(group: Sequence[tuple[Finding, Place | None]]) -> Told:
-    places = tuple(place for _, place in group if place is not None)
-    # The plainest case: the worst severity; of small words the smallest.
-    finding = max(
-        (one for one, _ in group), key=lambda one: (one.severity, -float(one.numbers.get("letters_mm", 0)))
-    )
-    return Told(finding, places, sum(max(1, len(place.colours)) for place in places) or len(group))
+def _told(cases: Sequence[_Case]) -> Told:
+    places = tuple(case.place for case in cases if case.place is not None)
+    worst = max(cases, key=lambda case: _badness(case.finding))
+    alike = all(case.alike and case.finding.what == worst.finding.what for case in cases)
+    rank = "at worst" if _code(worst.finding) in _WORSE else "for one"
+    at = f"{rank} on {worst.at}" if worst.at and not alike else ""
+    return Told(worst.finding, places, sum(max(1, len(place.colours)) for place in places) or len(cases), at)
+
+
+def _badness(finding: Finding) -> tuple[float, float]:
+    """The worst severity first, then the number that tells."""
+    name, sign = _WORSE.get(_code(finding), ("", 1))
+    return finding.severity, sign * float(finding.numbers.get(name, 0))
+
+
+def _code(finding: Finding) -> tuple[str, str]:
+    return finding.check, finding.code

@@ -6,6 +6,7 @@ from proofing_subjects import MUG, SHIRT, art_facts, facts, in_ink
 
 from hundredfold.designs.design import Design
 from hundredfold.kernel.findings import Severity
+from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.proof import DesignProof, prove
 from hundredfold.proofing.told import Told, told_of
 from hundredfold.workshop.gathering import same_pixels
@@ -13,9 +14,13 @@ from hundredfold.workshop.gathering import same_pixels
 SLOGAN = Design("d1", "dip.png", in_ink(facts(3600, 4500), "#14213d"), "Dip", ())
 
 
-def proof(letters_px: float = 400.0) -> DesignProof:
+def small_art(letters_px: float) -> ArtFacts:
     lines = tuple(replace(line, letter_px=letters_px) for line in art_facts().lines)
-    return prove(SLOGAN, replace(art_facts("#14213d"), lines=lines), [MUG, SHIRT])
+    return replace(art_facts("#14213d"), lines=lines)
+
+
+def proof(letters_px: float = 400.0) -> DesignProof:
+    return prove(SLOGAN, small_art(letters_px), [MUG, SHIRT])
 
 
 def test_colours_are_listed_once_below_one_sentence() -> None:
@@ -56,3 +61,28 @@ def test_one_picture_in_two_files_is_told_of_the_second() -> None:
     (found,) = same_pixels([SLOGAN, again, other])
     assert (found.check, found.code, found.item) == ("designs/copy", "same-pixels", "dip copy.webp")
     assert "dip.png" in found.what
+
+
+def test_one_places_number_is_not_told_of_all() -> None:
+    tiny = replace(MUG, code="TINY", name="Tiny mug", areas=(replace(MUG.areas[0], dpi=330),))
+    (told,) = (
+        one for one in told_of(prove(SLOGAN, small_art(64.0), [MUG, tiny])) if one.finding.code == "small"
+    )
+    least = {
+        one.blank.name: f"{f.numbers['letters_mm']:.1f} mm"
+        for one in prove(SLOGAN, small_art(64.0), [MUG, tiny]).blanks
+        for f in one.findings
+        if f.code == "small"
+    }
+    assert len(set(least.values())) == 2
+    assert f"{least['Tiny mug']} tall" in told.sentence()
+    assert "at worst on Tiny mug: " in told.sentence()
+
+
+def test_of_a_blanks_colours_the_worst_gives_its_number() -> None:
+    told = told_of(proof())[0]
+    black = next(f for f in proof().all_findings() if f.code == "lost" and "black" in f.item)
+    navy = next(f for f in proof().all_findings() if f.code == "lost" and "navy" in f.item)
+    assert black.what != navy.what
+    assert told.at in (f"at worst on {MUG.name} in black", f"at worst on {MUG.name} in navy")
+    assert told.finding.what == (black if "black" in told.at else navy).what
