@@ -55,7 +55,8 @@ class RepairWork:
 def find_repair(work: RepairWork) -> tuple[bytes]:
     """The advice for one design on one blank, packed. Runs in a worker process."""
     words = unpack(Path(work.facts_file).read_bytes()).words
-    return (advice_as_json(advice_of(least_repair(words, work.inks, work.looks, work.rules))),)
+    found = least_repair(words, work.inks, work.looks, work.rules)
+    return (advice_as_json(advice_of(found, work.looks)),)
 
 
 def rules_of(shop: Shop, limits: Limits) -> Rules:

@@ -9,7 +9,7 @@ from hundredfold.proofing.repair.changes import Change, Kind
 from hundredfold.proofing.repair.search import Refusal, Repair
 
 # Raised by hand when another repair comes out of the same facts, looks and rules.
-REPAIR_VERSION = 5
+REPAIR_VERSION = 6
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ class Advice:
     every_word: bool = True  # the small words are read too
 
     def serves(self, look: Look) -> bool:
-        """Whether it changes the art for this blank colour and kind of ink, whatever the width."""
+        """Whether it holds for this blank colour and kind of ink, whatever the width."""
         return any((one.blank, one.transparent) == (look.blank, look.transparent) for one in self.looks)
 
     @property
@@ -54,12 +54,12 @@ def _named(ink: Srgb) -> str:
     return f"a black ({ink.hex})" if max(ink) <= 40 else f"an {ink.hex}"
 
 
-def advice_of(found: Repair | Refusal | None) -> Advice | None:
-    """The advice to keep; None where nothing failed."""
+def advice_of(found: Repair | Refusal | None, asked: tuple[Look, ...] = ()) -> Advice | None:
+    """The advice to keep; None where nothing failed. A refusal holds for the looks ``asked``."""
     if found is None:
         return None
     if isinstance(found, Refusal):
-        return Advice(None, 0.0, (), (), found.what, found.fix, found.enlarge)
+        return Advice(None, 0.0, asked, (), found.what, found.fix, found.enlarge)
     chances = tuple((found.before[look].chance, found.after[look].chance) for look in found.looks)
     return Advice(found.change, found.thumbnail_px, found.looks, chances, "", "", every_word=found.every_word)
 

@@ -97,7 +97,7 @@ def card_of(
     finding = _worst_of(proof, telling)
     art = straight(small) if small is not None else None
     figures = _figures(proof, telling, art, advice) if art is not None else ()
-    told = _advice_for(telling, advice) if telling and telling[1].stopped else None
+    told = _advice_for(telling, advice) if telling and finding in telling[1].findings else None
     return Card(
         name=proof.design.title,
         file=proof.design.path,
@@ -163,14 +163,19 @@ def _advice_words(finding: Finding | None, told: Advice | None) -> str:
 
 
 def _advice_for(pair: Telling, advice: Sequence[Advice]) -> Advice | None:
-    """The change that serves this pair, or why there is none for its kind of ink."""
-    look = look_of(pair[0].blank, pair[1].colour, pair[0].art_px)
-    serving = [told for told in advice if told.change is not None and told.serves(look)]
-    return serving[0] if serving else next((told for told in advice if told.change is None), None)
+    """The change that serves this stopped pair, or why there is none for what stopped it."""
+    blank, one = pair
+    if not one.stopped or worst(blank.findings) is Severity.STOP:
+        return None
+    look = look_of(blank.blank, one.colour, blank.art_px)
+    serving = [told for told in advice if told.serves(look)]
+    # Where ink is lost on the colour, the size of the words is beside the point.
+    words = one.findings[0].check == "reads/thumbnail"
+    return next((told for told in serving if told.change is not None or words or told.enlarge == 1.0), None)
 
 
 def _change_for(pair: Telling, advice: Sequence[Advice]) -> Advice | None:
-    told = _advice_for(pair, advice) if pair[1].stopped else None
+    told = _advice_for(pair, advice)
     return told if told is not None and told.change is not None else None
 
 
@@ -239,15 +244,19 @@ def _barred(one: BlankProof) -> str:
 
 def _strip(one: BlankProof) -> Strip:
     swatches = tuple(
-        Swatch(c.colour.name, c.colour.srgb.hex, c.colour.second.hex if c.colour.second else "", _state(c))
+        Swatch(
+            c.colour.name, c.colour.srgb.hex, c.colour.second.hex if c.colour.second else "", _state(one, c)
+        )
         for c in one.colours
     )
     return Strip(one.blank.name, swatches)
 
 
-def _state(one: ColourProof) -> str:
-    if one.stopped:
+def _state(blank: BlankProof, one: ColourProof) -> str:
+    """What holds for the whole blank holds for each of its colours."""
+    found = worst((*blank.findings, *one.findings))
+    if found is Severity.STOP:
         return "stop"
-    if worst(one.findings) is Severity.WARN:
+    if found is Severity.WARN:
         return "look"
     return "best" if one.best else "fine"
