@@ -1,8 +1,11 @@
 """A design's card on the proof sheet: advice for what stopped it, and swatches that agree with the words."""
 
+import re
+import zlib
+from base64 import a85decode
 from dataclasses import replace
 
-from proofing_subjects import NAVY, SHIRT, WHITE, art_facts, facts, in_ink
+from proofing_subjects import MUG, NAVY, SHIRT, WHITE, art_facts, facts, in_ink
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.designs.design import Design
@@ -10,7 +13,8 @@ from hundredfold.proofing.proof import DesignProof, prove
 from hundredfold.proofing.readings import Look
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Change, Kind
-from hundredfold.proofing.sheet.cards import Card, card_of
+from hundredfold.proofing.sheet.cards import STATES, Card, Sheet, card_of
+from hundredfold.proofing.sheet.paper import paper
 
 INK = "#14213d"
 SLOGAN = Design("d1", "dip.png", in_ink(facts(3600, 4500), INK), "Dip", ())
@@ -53,3 +57,11 @@ def test_a_warning_of_the_whole_blank_shows_on_each_of_its_colours() -> None:
     assert [one.code for one in small.blanks[0].findings] == ["small"]
     assert "look" not in {one.state for one in card(fine).strips[0].swatches}
     assert {one.state for one in card(small).strips[0].swatches} == {"look", "stop"}
+
+
+def test_the_paper_explains_its_marks_as_the_page_does() -> None:
+    one = card(proof(MUG, SHIRT))
+    pdf = paper(Sheet("Shop", 1, 2, 3, 0, 1, (one,), (), 0))
+    streams = re.findall(rb"stream\r?\n(.*?~>)\s*endstream", pdf, re.DOTALL)
+    drawn = b"".join(zlib.decompress(a85decode(part, adobe=False)) for part in (s[:-2] for s in streams))
+    assert [words for words in STATES.values() if f"({words})".encode() not in drawn] == []

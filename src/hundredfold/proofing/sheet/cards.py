@@ -24,6 +24,8 @@ FIGURE_PX = 360
 SMALL_PX = 160
 _QUALITY = 82
 MOST_ALSO, MOST_PLACES = 3, 3
+# What the marks of a swatch mean.
+STATES = {"best": "best", "fine": "fine", "look": "look first", "stop": "left out"}
 _CHANGED = {Kind.OUTLINE: "With an outline", Kind.RECOLOUR: "Another ink", Kind.PATCH: "On a patch"}
 
 

@@ -4,13 +4,12 @@ from base64 import b64encode
 from html import escape
 
 from hundredfold.kernel.counting import counted
-from hundredfold.proofing.sheet.cards import Card, Figure, Sheet, Strip, Swatch
+from hundredfold.proofing.sheet.cards import STATES, Card, Figure, Sheet, Strip, Swatch
 from hundredfold.proofing.sheet.style import STYLE
 
-_WORDS = {"best": "best", "fine": "fine", "look": "look first", "stop": "left out"}
 _LEGEND = "".join(
     f'<span class="key"><i class="swatch {state}" style="--body:#8fa3b5"></i>{words}</span>'
-    for state, words in _WORDS.items()
+    for state, words in STATES.items()
 )
 
 
@@ -88,7 +87,7 @@ def _strip(strip: Strip) -> str:
 
 
 def _swatch(swatch: Swatch) -> str:
-    words = escape(f"{swatch.name}: {_WORDS[swatch.state]}", quote=True)
+    words = escape(f"{swatch.name}: {STATES[swatch.state]}", quote=True)
     second = f";--second:{swatch.second}" if swatch.second else ""
     kind = f"{swatch.state} two" if swatch.second else swatch.state
     style = f"--body:{swatch.body}{second}"

@@ -13,7 +13,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Image, KeepTogether, Paragraph, SimpleDocTemplate, Spacer, Table
 
 from hundredfold.kernel.counting import counted
-from hundredfold.proofing.sheet.cards import Card, Figure, Sheet, Strip, Swatch
+from hundredfold.proofing.sheet.cards import STATES, Card, Figure, Sheet, Strip, Swatch
 
 INK, SOFT, LINE = HexColor("#26221c"), HexColor("#6d655a"), HexColor("#e4dccf")
 MARKS = {
@@ -60,7 +60,7 @@ def paper(sheet: Sheet) -> bytes:
         Spacer(1, 5 * mm),
     ]
     if sheet.cards:
-        story.append(Paragraph("Look at these first", HEAD))
+        story += [Paragraph("Look at these first", HEAD), _Legend(), Spacer(1, 3 * mm)]
     story += [KeepTogether(_card(card)) for card in sheet.cards]
     if sheet.left_out:
         story.append(
@@ -200,26 +200,46 @@ class _Swatches(Flowable):  # type: ignore[misc]
         for place, swatch in enumerate(self.strip.swatches):
             x = (place % self.across + 0.5) * self.STEP
             y = height - (place // self.across + 0.5) * 5.4 * mm
-            self._one(swatch, x, y)
+            _mark(self.canv, swatch, x, y, self.RADIUS)
 
-    def _one(self, swatch: Swatch, x: float, y: float) -> None:
-        pen, radius = self.canv, self.RADIUS
-        pen.setFillColor(HexColor(swatch.body))
-        pen.setStrokeColor(LINE)
-        pen.setLineWidth(0.5)
-        pen.circle(x, y, radius, fill=1)
-        if swatch.second:
-            pen.setFillColor(HexColor(swatch.second))
-            pen.wedge(x - radius, y - radius, x + radius, y + radius, -90, 180, stroke=0, fill=1)
-        if swatch.state == "best":
-            pen.setStrokeColor(MARKS["best"])
-            pen.setLineWidth(1.1)
-            pen.circle(x, y, radius + 1.8)
-        elif swatch.state == "stop":
-            pen.setStrokeColor(MARKS["stop"])
-            pen.setLineWidth(1.1)
-            pen.line(x - radius, y - radius, x + radius, y + radius)
-        elif swatch.state == "look":
-            pen.setFillColor(MARKS["look"])
-            pen.setFont("Helvetica-Bold", 8)
-            pen.drawString(x + radius, y + 1, "!")
+
+class _Legend(Flowable):  # type: ignore[misc]
+    """What the marks of the colours mean."""
+
+    STEP, HIGH = 26 * mm, 5.4 * mm
+
+    def wrap(self, _width: float, _height: float) -> tuple[float, float]:
+        """Its size."""
+        return _WIDTH, self.HIGH
+
+    def draw(self) -> None:
+        """Draw a colour in each state, and the word for it."""
+        for place, (state, words) in enumerate(STATES.items()):
+            x = place * self.STEP + 3 * mm
+            _mark(self.canv, Swatch("", "#8fa3b5", "", state), x, self.HIGH / 2, _Swatches.RADIUS)
+            self.canv.setFillColor(SOFT)
+            self.canv.setFont("Helvetica", 8)
+            self.canv.drawString(x + 4 * mm, self.HIGH / 2 - 1 * mm, words)
+
+
+def _mark(pen: Any, swatch: Swatch, x: float, y: float, radius: float) -> None:
+    """A colour with what becomes of it: best in a ring, left out crossed, "!" for a look."""
+    pen.setFillColor(HexColor(swatch.body))
+    pen.setStrokeColor(LINE)
+    pen.setLineWidth(0.5)
+    pen.circle(x, y, radius, fill=1)
+    if swatch.second:
+        pen.setFillColor(HexColor(swatch.second))
+        pen.wedge(x - radius, y - radius, x + radius, y + radius, -90, 180, stroke=0, fill=1)
+    if swatch.state == "best":
+        pen.setStrokeColor(MARKS["best"])
+        pen.setLineWidth(1.1)
+        pen.circle(x, y, radius + 1.8)
+    elif swatch.state == "stop":
+        pen.setStrokeColor(MARKS["stop"])
+        pen.setLineWidth(1.1)
+        pen.line(x - radius, y - radius, x + radius, y + radius)
+    elif swatch.state == "look":
+        pen.setFillColor(MARKS["look"])
+        pen.setFont("Helvetica-Bold", 8)
+        pen.drawString(x + radius, y + 1, "!")
