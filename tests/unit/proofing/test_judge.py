@@ -144,6 +144,13 @@ def test_a_black_outline_round_white_letters_saves_them_on_black() -> None:
     assert ("blank/outline-contrast", "lost") not in judged(art, SHIRT, BLACK)
 
 
+def test_the_limit_of_faint_and_the_whole_outlines_contrast_are_told_apart() -> None:
+    yellow = in_ink(facts(), "#ffd800")
+    (found,) = judge("sun.png", yellow, MUG, WHITE, placed(yellow, MUG))
+    # WCAG 2.2: the relative luminance of #ffd800 is 0.704, so white has 1.05 / 0.754 = 1.4 to 1 on it.
+    assert "is faint on this colour (under 2:1; the whole outline has 1.4:1; " in found.what
+
+
 def test_white_is_no_ink_in_sublimation() -> None:
     assert judged(in_ink(facts(), "#ffffff"), MUG, CREAM) == [("blank/outline-contrast", "lost")]
 
