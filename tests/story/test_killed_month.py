@@ -47,6 +47,8 @@ def test_killed_months_end_as_a_calm_one(tmp_path: Path, kills: int) -> None:
         moment = whole * (done + rng.random()) / kills
         if killed_after(month_of(troubled), moment):
             done += 1
+        else:  # it was quicker than the calm run, which a busy machine held up
+            whole *= 0.9
         if (troubled / "packs").is_dir() and digests(troubled / "packs") == digests(calm / "packs"):
             shutil.rmtree(troubled / "packs")
             shutil.rmtree(troubled / ".hundredfold")
