@@ -28,7 +28,7 @@ class View:
     elevation_deg: float = 13.0
     azimuth_deg: float = 0.0
     share: float = 0.84
-    aim: str = "whole"  # "print": framed on the printable side instead
+    aim: str = "whole"  # of cloth, "print": framed on the printable side instead
 
 
 ROUND = {

@@ -35,10 +35,7 @@ def framing(goods: vessels.Goods, view: View) -> tuple[list[Mesh], Any]:
     """The turned meshes and the camera of a view."""
     meshes = [turned(part.mesh, view.turn_deg) for part in goods.parts]
     points = np.concatenate([m.points for m in meshes])
-    if view.aim != "whole":
-        low, high = goods.side["foot_mm"], goods.side["foot_mm"] + goods.side["height_mm"]
-        points = points[(points[:, 2] > low) & (points[:, 2] < high)]
-    tall = max(float(np.ptp(np.concatenate([m.points for m in meshes])[:, 2])), 60.0)
+    tall = max(float(np.ptp(points[:, 2])), 60.0)
     camera = stage.framed(
         points[:: max(1, len(points) // 40000)], view.azimuth_deg, view.elevation_deg, 8.5 * tall, view.share
     )

@@ -1,8 +1,10 @@
 """A design: one finished piece of art with its name, keywords, rights and facts."""
 
 from dataclasses import dataclass
+from typing import Self
 
 from hundredfold.designs.facts import DesignFacts
+from hundredfold.designs.names import keywords_from, title_from
 
 
 @dataclass(frozen=True)
@@ -25,3 +27,9 @@ class Design:
     row: str = ""  # of a word list with its layout: what its light and its dark version share
     version: str = ""  # "light" or "dark": the goods this version is for
     smallest_type: float = 0.0  # least x-height by the file's width, of art set by us; 0 where not known
+
+    @classmethod
+    def named_by_file(cls, design_id: str, path: str, facts: DesignFacts) -> Self:
+        """A design whose title and keywords are read from its file's name."""
+        name = path.rsplit("/", 1)[-1]
+        return cls(design_id, path, facts, title_from(name), keywords_from(name))

@@ -34,6 +34,11 @@ class Finding:
     fix: str
     numbers: Mapping[str, float | int | str] = field(default_factory=dict)
 
+    @property
+    def kind(self) -> tuple[str, str]:
+        """What is wrong, wherever it is: the check and its code."""
+        return self.check, self.code
+
     def __str__(self) -> str:
         return f"{self.severity.word}: {self.item}: {self.what}\n  try: {self.fix}"
 

@@ -69,8 +69,8 @@ def one_cause(found: Iterable[Finding], beside: Iterable[Finding] = ()) -> tuple
     Ink that is lost on the blank is also not read there; one sentence is enough.
     """
     kept = tuple(found)
-    follows = {code for one in (*kept, *beside) for code in _FOLLOWS.get((one.check, one.code), ())}
-    return tuple(one for one in kept if (one.check, one.code) not in follows)
+    follows = {code for one in (*kept, *beside) for code in _FOLLOWS.get(one.kind, ())}
+    return tuple(one for one in kept if one.kind not in follows)
 
 
 def judge_blank(blank: Blank, *, profile: Profile = STANDARD) -> tuple[Finding, ...]:

@@ -211,7 +211,7 @@ def _once(found: Sequence[Finding]) -> tuple[Finding, ...]:
     worst_of: dict[str, Severity] = {}
     for finding in sorted(found, key=lambda one: -one.severity):
         if worst_of.setdefault(finding.check, finding.severity) == finding.severity:
-            kept.setdefault((finding.check, finding.code), finding)
+            kept.setdefault(finding.kind, finding)
     return tuple(kept.values())
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding
 from hundredfold.proofing.proof import BlankProof, DesignProof
 
@@ -66,8 +67,7 @@ class Told:
         named = [f"every colour of {listed(whole)}"] * bool(whole) + parts
         if len(self.places) > most:
             named = [place.words for place in self.places[:most]]
-            more = len(self.places) - most
-            named.append(f"{more} more blank{'s' if more > 1 else ''}")
+            named.append(counted(len(self.places) - most, "more blank"))
         return f"{text}: {'; '.join(named)}." if named else f"{text}."
 
     def as_json(self) -> dict[str, object]:
@@ -98,8 +98,8 @@ class _Case:
 
 def told_of(proof: DesignProof) -> tuple[Told, ...]:
     """Everything to know of a design, the worst first, then what holds for most."""
-    found = sorted(_placed(proof), key=lambda case: _code(case.finding))
-    told = [_told([*group]) for _, group in groupby(found, key=lambda case: _code(case.finding))]
+    found = sorted(_placed(proof), key=lambda case: case.finding.kind)
+    told = [_told([*group]) for _, group in groupby(found, key=lambda case: case.finding.kind)]
     return tuple(sorted(told, key=lambda one: (-one.finding.severity, -one.count)))
 
 
@@ -114,7 +114,7 @@ def _placed(proof: DesignProof) -> Iterator[_Case]:
     for blank in proof.blanks:
         here = Place(blank.blank.code, blank.blank.name)
         yield from (_Case(finding, here) for finding in blank.findings)
-        codes = {_code(finding) for one in blank.colours for finding in one.findings}
+        codes = {finding.kind for one in blank.colours for finding in one.findings}
         for check, code in sorted(codes):
             yield _coloured(blank, check, code)
 
@@ -124,7 +124,7 @@ def _coloured(blank: BlankProof, check: str, code: str) -> _Case:
         (one.colour.name, finding)
         for one in blank.colours
         for finding in one.findings
-        if _code(finding) == (check, code)
+        if finding.kind == (check, code)
     ]
     names = tuple(name for name, _ in hits)
     place = Place(blank.blank.code, blank.blank.name, names, len(names) == len(blank.colours))
@@ -137,16 +137,12 @@ def _told(cases: Sequence[_Case]) -> Told:
     places = tuple(case.place for case in cases if case.place is not None)
     worst = max(cases, key=lambda case: _badness(case.finding))
     alike = all(case.alike and case.finding.what == worst.finding.what for case in cases)
-    rank = "at worst" if _code(worst.finding) in _WORSE else "for one"
+    rank = "at worst" if worst.finding.kind in _WORSE else "for one"
     at = f"{rank} on {worst.at}" if worst.at and not alike else ""
     return Told(worst.finding, places, sum(max(1, len(place.colours)) for place in places) or len(cases), at)
 
 
 def _badness(finding: Finding) -> tuple[float, float]:
     """The worst severity first, then the number that tells."""
-    name, sign = _WORSE.get(_code(finding), ("", 1))
+    name, sign = _WORSE.get(finding.kind, ("", 1))
     return finding.severity, sign * float(finding.numbers.get(name, 0))
-
-
-def _code(finding: Finding) -> tuple[str, str]:
-    return finding.check, finding.code

@@ -9,7 +9,6 @@ from hundredfold.build.tasks import Counts, Outcome, Task
 from hundredfold.designs.alike import exact_twins, near_twins
 from hundredfold.designs.design import Design
 from hundredfold.designs.measure import MEASURE_VERSION, facts_from_json
-from hundredfold.designs.names import keywords_from, title_from
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.ledger.events import Happened
 from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
@@ -94,9 +93,7 @@ def _designs(
         output = outcome.output(path, "measure")
         data = bench.vault.get(output.digest) if output else None
         if data is not None:
-            facts = facts_from_json(data)
-            name = path.rsplit("/", 1)[-1]
-            design = Design(ids[path], path, facts, title_from(name), keywords_from(name))
+            design = Design.named_by_file(ids[path], path, facts_from_json(data))
             row = made.get(path.partition("/")[2])
             designs.append(described(design, row) if row is not None else design)
     return tuple(designs)

@@ -15,20 +15,26 @@ def keep_freed_memory() -> None:
     Pages fresh from the system are zeroed and mapped one by one: on a 3600 x 4500 print file that was a third
     of the processor time. glibc only; elsewhere nothing is done.
     """
-    if not sys.platform.startswith("linux"):
-        return
-    try:
-        mallopt = ctypes.CDLL(None).mallopt
-    except (OSError, AttributeError):
-        return
-    mallopt(_MMAP_MAX, 0)
-    mallopt(_TRIM_THRESHOLD, _KEPT_BYTES)
+    libc = _glibc()
+    if libc is not None:
+        libc.mallopt(_MMAP_MAX, 0)
+        libc.mallopt(_TRIM_THRESHOLD, _KEPT_BYTES)
 
 
 def give_back_memory() -> None:
     """Hand freed memory back after all: the next work asks for blocks of other sizes. glibc only."""
-    if sys.platform.startswith("linux"):
-        try:
-            ctypes.CDLL(None).malloc_trim(0)
-        except (OSError, AttributeError):
-            return
+    libc = _glibc()
+    if libc is not None:
+        libc.malloc_trim(0)
+
+
+@functools.cache
+def _glibc() -> ctypes.CDLL | None:
+    """The C library of this process where it can be told how to keep memory."""
+    if not sys.platform.startswith("linux"):
+        return None
+    try:
+        libc = ctypes.CDLL(None)
+    except OSError:
+        return None
+    return libc if hasattr(libc, "mallopt") and hasattr(libc, "malloc_trim") else None

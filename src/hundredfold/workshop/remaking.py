@@ -10,7 +10,6 @@ from hundredfold.build.tasks import Task
 from hundredfold.build.why import reasons
 from hundredfold.designs.design import Design
 from hundredfold.designs.measure import facts_from_json
-from hundredfold.designs.names import keywords_from, title_from
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.wording.write import write
 from hundredfold.workshop import smallart
@@ -83,9 +82,8 @@ class Remaking:
         if data is None:
             return None
         facts = facts_from_json(data)
-        name = path.rsplit("/", 1)[-1]
         facts = replace(facts, digest=self._digest(path) or facts.digest)
-        return Design(design_id, path, facts, title_from(name), keywords_from(name))
+        return Design.named_by_file(design_id, path, facts)
 
     def _files(self, path: str) -> ArtFiles:
         small = self._made.get((path, smallart.STEP))

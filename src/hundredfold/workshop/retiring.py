@@ -10,7 +10,6 @@ from pathlib import Path, PurePosixPath
 
 from hundredfold.designs.design import Design
 from hundredfold.designs.facts import DesignFacts
-from hundredfold.designs.names import keywords_from, title_from
 from hundredfold.kernel.counting import counted, some_of
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity
@@ -99,9 +98,7 @@ def retired_findings(designs: Iterable[Design], state: LedgerState) -> Iterator[
 
 def missing_design(known: Known) -> Design:
     """A design whose file is missing or broken, as far as its listings' ends need it."""
-    name = PurePosixPath(known.path).name
-    facts = DesignFacts.unmeasured(known.digest)
-    return Design(known.id, known.path, facts, title_from(name), keywords_from(name))
+    return Design.named_by_file(known.id, known.path, DesignFacts.unmeasured(known.digest))
 
 
 def _named(name: str, known: Mapping[str, Known]) -> list[Known]:

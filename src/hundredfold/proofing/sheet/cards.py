@@ -231,12 +231,8 @@ def jpeg_of(picture: Pixels) -> bytes:
 def _also(proof: DesignProof, said: Finding | None) -> tuple[str, ...]:
     """The other things that want a look, where they are most; a sentence each."""
     told = [one for one in told_of(proof) if one.finding.severity > Severity.NOTE]
-    others = [one for one in told if said is None or (one.finding.check, one.finding.code) != _code(said)]
+    others = [one for one in told if said is None or one.finding.kind != said.kind]
     return tuple(one.sentence(most=MOST_PLACES) for one in others[:MOST_ALSO])
-
-
-def _code(finding: Finding) -> tuple[str, str]:
-    return finding.check, finding.code
 
 
 def _barred(one: BlankProof) -> str:
