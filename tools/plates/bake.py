@@ -41,10 +41,10 @@ ROUND = {
     "travel-mug": ("travel_mug", (40.0, 170.0)),
 }
 HANDLED = (View("handle-right", 0.0), View("handle-left", 180.0))
-ROUND = (View("front", 90.0, 9.0),)
+UPRIGHT = (View("front", 90.0, 9.0),)
 VIEWS: dict[str, tuple[View, ...]] = {
     "mug-325": HANDLED, "mug-445": HANDLED, "enamel-mug": HANDLED,
-    "tumbler-600": ROUND, "tumbler-880": ROUND, "travel-mug": ROUND,
+    "tumbler-600": UPRIGHT, "tumbler-880": UPRIGHT, "travel-mug": UPRIGHT,
     "shot-glass": (View("front", 90.0, 15.0),),
     "cushion": (View("front", elevation_deg=8.0),),
     "tea-towel": (View("front", elevation_deg=89.99),),
