@@ -15,6 +15,8 @@ import weave
 from bake import Baker, View
 from numpy.typing import NDArray
 from scipy.interpolate import CloughTocher2DInterpolator, NearestNDInterpolator
+from sewn import Textile
+from solids import Mesh
 
 Floats = NDArray[np.float64]
 STRIDE = 4  # pixels between stored places of the cloth map
@@ -36,7 +38,7 @@ def bake_textile(baker: Baker, name: str, views: list[View]) -> Iterator[tuple[s
         yield view.name, _plate(baker, name, goods, view)
 
 
-def cloth_camera(name: str, goods: textiles.Textile, view: View) -> Any:
+def cloth_camera(name: str, goods: Textile, view: View) -> Any:
     """The camera of a view: whole goods, or the middle of the print area."""
     points = np.concatenate([p.mesh.points for p in goods.pieces])
     if view.aim == "print":
@@ -50,7 +52,7 @@ def cloth_camera(name: str, goods: textiles.Textile, view: View) -> Any:
     )
 
 
-def _plate(baker: Baker, name: str, goods: textiles.Textile, view: View) -> dict[str, Any]:
+def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any]:
     camera = cloth_camera(name, goods, view)
     lights = stage.standing_lights(goods.scale, 225.0) if goods.standing else stage.lying_lights(goods.scale)
     heights = weave.textures()
@@ -71,7 +73,7 @@ def _plate(baker: Baker, name: str, goods: textiles.Textile, view: View) -> dict
     return {**raw, "meta": json.dumps(meta)}
 
 
-def _probe(goods: textiles.Textile, name: str) -> Floats:
+def _probe(goods: Textile, name: str) -> Floats:
     """200 places of the printed cloth: rest x, y and where they are in space; tests project them."""
     rng = np.random.default_rng(200)
     low, high = goods.outline.min(0), goods.outline.max(0)
@@ -90,7 +92,7 @@ def _cloth(height: Floats, albedos: tuple[float, float, float]) -> dict[str, Any
     return {"type": "twosided", "inner": {"type": "bumpmap", "arbitrary": texture, "bsdf": inner}}
 
 
-def _covers(baker: Baker, goods: textiles.Textile, camera: Any) -> tuple[Any, Any, Any]:
+def _covers(baker: Baker, goods: Textile, camera: Any) -> tuple[Any, Any, Any]:
     """Shares of goods and of printed cloth in each pixel, and roughly which rest point a pixel shows."""
     bodies, prints = [], []
     for hit in baker.places(_marked(goods), camera):
@@ -100,20 +102,20 @@ def _covers(baker: Baker, goods: textiles.Textile, camera: Any) -> tuple[Any, An
     return np.mean(bodies, axis=0), np.mean(prints, axis=0), shown_cloth(baker, goods, camera)
 
 
-def shown_cloth(baker: Baker, goods: textiles.Textile, camera: Any) -> Floats:
+def shown_cloth(baker: Baker, goods: Textile, camera: Any) -> Floats:
     """The rest point that one ray through each pixel meets."""
     (hit,) = baker.places(_marked(goods), camera, per_side=1, passes=1)
     return np.asarray(hit[..., 3:5], np.float64)
 
 
-def _marked(goods: textiles.Textile) -> dict[str, Any]:
+def _marked(goods: Textile) -> dict[str, Any]:
     """Plain shapes whose uv tell the printed sheet (rest coordinates) from all else (far away)."""
     grey = {"type": "twosided", "inner": {"type": "diffuse"}}
     parts = {}
     for k, piece in enumerate(goods.pieces):
         mesh = piece.mesh
         assert mesh.uv is not None
-        marked = textiles.Mesh(mesh.points, mesh.normals, mesh.faces, mesh.uv + (0 if piece.printed else 1e5))
+        marked = Mesh(mesh.points, mesh.normals, mesh.faces, mesh.uv + (0 if piece.printed else 1e5))
         parts[f"part{k}"] = stage.shape(marked, grey, f"part{k}")
     return parts
 
@@ -139,7 +141,7 @@ def agrees(warp: NDArray[np.uint16], frame: dict[str, Any], shown: Floats) -> ND
 
 
 def cloth_map(
-    goods: textiles.Textile, camera: Any, size: int, shown: Floats
+    goods: Textile, camera: Any, size: int, shown: Floats
 ) -> tuple[NDArray[np.uint16], dict[str, Any]]:
     """Rest coordinates at every ``STRIDE``-th pixel corner, 16 bits each; outside the cloth, extrapolated.
 

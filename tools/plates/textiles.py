@@ -5,7 +5,6 @@ what print areas are measured in, so art follows every fold exactly.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 
 import numpy as np
 from cloth import Cloth, Forces, Simulator, depth, double, fine_sheet, triangulated, vertex_normals
@@ -13,31 +12,10 @@ from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline
 from scipy.ndimage import gaussian_filter
 from scipy.spatial import cKDTree
+from sewn import Piece, Smooth, Textile, ribbon, stitched
 from solids import Mesh, bezier
 
 Floats = NDArray[np.float64]
-Smooth = Callable[[Floats], Floats]
-
-
-@dataclass
-class Piece:
-    """A mesh of cloth; ``weave`` names its bump texture, ``printed`` marks the sheet that takes art."""
-
-    mesh: Mesh
-    weave: str
-    printed: bool = False
-
-
-@dataclass
-class Textile:
-    """A cloth good ready for the stage: pieces, the printed sheet's surface, and its size."""
-
-    pieces: list[Piece]
-    surface: Smooth  # rest point -> place
-    outline: Floats
-    scale: float
-    standing: bool = False
-    grid: dict[str, float] = field(default_factory=dict)
 
 
 LINING = np.array([0.0, 0.0, 0.5])  # the back layer above the table
@@ -105,14 +83,6 @@ def cushion(size: float = 450.0, thick: float = 135.0) -> Textile:
     return Textile(pieces, lambda rest: place(surface(rest)), square, size / 100.0, standing=True)
 
 
-def _stitched(rest: Floats, edge: Floats, hem: float, raise_mm: float) -> Floats:
-    """A folded hem: one more layer of cloth inside ``hem`` of the edge, and a stitch line on it."""
-    step = 1 / (1 + np.exp((edge - hem) / 0.7))
-    along = rest.sum(1)
-    stitch = np.exp(-(((edge - hem + 2.2) / 0.7) ** 2)) * (0.45 + 0.25 * np.sin(along * 2 * np.pi / 3.2))
-    return raise_mm * step - stitch * raise_mm * 0.8
-
-
 def _ridged(
     low: float, high: float, ridges: Sequence[tuple[float, float, float]]
 ) -> Callable[[Floats], tuple[Floats, Floats]]:
@@ -148,11 +118,11 @@ def tea_towel(wide: float = 500.0, high: float = 700.0) -> Textile:
     rest, faces, _ = triangulated(cut, 1.6, 23)
     places = surface(rest)
     edge = np.minimum(a - np.abs(rest[:, 0]), b - np.abs(rest[:, 1]))
-    places = places + vertex_normals(places, faces) * _stitched(rest, edge, 12.0, 0.9)[:, None]
+    places = places + vertex_normals(places, faces) * stitched(rest, edge, 12.0, 0.9)[:, None]
     mesh = Mesh(places, vertex_normals(places, faces), faces, rest)
     corner = surface(np.array([[-a + 14.0, b - 3.0]]))[0]
     loop = bezier([(-10.0, -4.0), (-16.0, 46.0), (18.0, 46.0), (9.0, -4.0)], 120) + corner[:2]
-    pieces = [Piece(mesh, "linen", True), Piece(_ribbon(loop, 4.0, corner[2] + 0.6, 1.2), "canvas")]
+    pieces = [Piece(mesh, "linen", True), Piece(ribbon(loop, 4.0, corner[2] + 0.6, 1.2), "canvas")]
     return Textile(pieces, surface, cut, high / 700.0)
 
 
@@ -166,28 +136,6 @@ def _waved(cloth: Cloth, seed: int, squeeze: tuple[float, float], height: float,
     at = ((cloth.rest - low) / span * (cells - 1)).astype(int)
     cloth.points[:, :2] *= squeeze
     cloth.points[:, 2] += np.maximum(field[at[:, 1], at[:, 0]], -0.4) * height / 2 + height / 5
-
-
-def _ribbon(line: Floats, half: float, level: Floats | float, arch: float) -> Mesh:
-    """A strip of tape along a curve on the table, rounded across."""
-    way = np.gradient(line, axis=0)
-    way /= np.linalg.norm(way, axis=1, keepdims=True)
-    side = np.stack([-way[:, 1], way[:, 0]], 1)
-    across = np.linspace(-1, 1, 21)
-    flat = line[:, None] + side[:, None] * (across * half)[None, :, None]
-    up = np.broadcast_to(level, len(line))[:, None] + arch * (1 - across**6)
-    points = np.concatenate([flat, up[..., None]], 2)
-    run = np.concatenate([[0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
-    uv = np.stack(np.broadcast_arrays(run[:, None], across * half), 2)
-    n = len(across)
-    i, j = np.meshgrid(np.arange(len(line) - 1), np.arange(n - 1), indexing="ij")
-    a = (i * n + j).ravel()
-    faces = np.concatenate([np.stack([a, a + n, a + 1], 1), np.stack([a + 1, a + n, a + n + 1], 1)])
-    flat_points = points.reshape(-1, 3)
-    normals = vertex_normals(flat_points, faces)
-    if normals[:, 2].mean() < 0:
-        faces, normals = faces[:, ::-1], -normals
-    return Mesh(flat_points, normals, faces, uv.reshape(-1, 2))
 
 
 TOTE_RIDGES = (
@@ -209,7 +157,7 @@ def tote_bag(wide: float = 380.0, high: float = 420.0) -> Textile:
 
     def hem(rest: Floats) -> Floats:
         seam = np.minimum(a - np.abs(rest[:, 0]), rest[:, 1] + b)
-        return _stitched(rest, b - rest[:, 1], 32.0, 1.3) - 2.6 * np.exp(-((seam / 3.2) ** 2))
+        return stitched(rest, b - rest[:, 1], 32.0, 1.3) - 2.6 * np.exp(-((seam / 3.2) ** 2))
 
     rest, faces, _ = triangulated(cut, 1.5, 33)
     places = surface(rest)
@@ -222,7 +170,7 @@ def tote_bag(wide: float = 380.0, high: float = 420.0) -> Textile:
         flat = surface(np.column_stack([line[:, 0], np.minimum(line[:, 1], b)]))
         on = 1 / (1 + np.exp((line[:, 1] - b - 14.0) / 7.0))  # 1 on the bag, falling to the table above it
         level = on * (flat[:, 2] + 1.5) + (1 - on) * 1.6 if front else np.full(len(line), 0.4)
-        pieces.append(Piece(_ribbon(line, 12.5, level, 1.7), "tape"))
+        pieces.append(Piece(ribbon(line, 12.5, level, 1.7), "tape"))
     return Textile(pieces, surface, cut, 660.0 / 700.0)
 
 
@@ -298,7 +246,7 @@ def t_shirt() -> Textile:
         sleeve = np.abs(x - 224 + 26 * np.sin(np.pi * drop * 0.8) - 38 * drop**4)
         armhole = np.where((y > 447) & (y < 676), 0.8 * np.exp(-((sleeve / 1.6) ** 2)), 0)
         low = y + 7 - 7 * (x / 265) ** 2
-        return collar + _stitched(rest, low, 22.0, 0.8) + _stitched(rest, cuff, 20.0, 0.8) - armhole
+        return collar + stitched(rest, low, 22.0, 0.8) + stitched(rest, cuff, 20.0, 0.8) - armhole
 
     def fold(rest: Floats) -> Floats:
         return seams(np.stack([np.abs(rest[:, 0]), rest[:, 1]], 1))
