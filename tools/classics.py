@@ -17,16 +17,18 @@ from hundredfold.catalogue.blanks import Blank, BlankColour, BlankVariant
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.design import Design
+from hundredfold.designs.facts import Box
 from hundredfold.designs.measure import measure
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.art.packing import measure_for_proof, unpack
-from hundredfold.proofing.panel import draw_panel
-from hundredfold.proofing.proof import BlankProof, ColourProof, looks_wanted, prove
+from hundredfold.proofing.proof import Asked, BlankProof, ColourProof, looks_wanted, prove
 from hundredfold.proofing.readings import look_of, read_looks
 from hundredfold.proofing.repair.advice import advice_of
 from hundredfold.proofing.repair.changes import changed
 from hundredfold.proofing.repair.search import least_repair, straight
+from hundredfold.workshop.figures import figure
 from hundredfold.workshop.shopfolder import open_shop
+from hundredfold.workshop.sights import sights_of
 
 ROOT = Path(__file__).parents[1]
 DOCS, IMAGES = ROOT / "docs", ROOT / "docs" / "images"
@@ -101,17 +103,18 @@ def told(classic: Classic) -> str:
     facts = measure(picture, "0" * 64, pixels.nbytes)
     design = Design("classic", f"{classic.slug}.png", facts, classic.title, ())
     kept = unpack(measure_for_proof(pixels, facts.ink))
-    chances = read_looks(kept, looks_wanted(design, [classic.blank]))
-    (proof,) = prove(design, kept.art, [classic.blank], chances=chances).blanks
+    asked = Asked(sights=sights_of([classic.blank]))
+    chances = read_looks(kept, looks_wanted(design, [classic.blank], asked))
+    (proof,) = prove(design, kept.art, [classic.blank], asked, chances).blanks
     one = next(colour for colour in proof.colours if colour.colour.code == classic.colour)
     assert kept.words.art is not None
     art = straight(kept.words.art)
     looks = [look_of(classic.blank, each.colour, proof.art_px) for each in proof.colours]
     found = least_repair(kept.words, [Srgb.parse(classic.ink)], looks)
     advice = advice_of(found)
-    panels = [panel(proof, one, art)]
+    panels = [panel(proof, one, facts.ink, art)]
     if advice is not None and advice.change is not None:
-        panels.append(panel(proof, one, changed(art, advice.change)))
+        panels.append(panel(proof, one, facts.ink, changed(art, advice.change)))
     save(classic.slug, panels)
     said = [
         f"**{f.severity.word}** `{f.check}`: {f.what}."
@@ -134,11 +137,11 @@ def told(classic: Classic) -> str:
     )
 
 
-def panel(proof: BlankProof, one: ColourProof, art: Pixels) -> Pixels:
-    """The drawn picture, with what a buyer sees at 160 px beside it."""
+def panel(proof: BlankProof, one: ColourProof, ink: Box, art: Pixels) -> Pixels:
+    """The main picture, with what a buyer sees at 160 px beside it."""
     assert proof.layout is not None
-    large = draw_panel(proof.blank, one.colour, proof.layout, art, SIZE).picture
-    small = draw_panel(proof.blank, one.colour, proof.layout, art, 160).picture
+    made = figure(proof.blank, one.colour, proof.layout, ink, art)
+    large, small = (cv2.resize(made, (px, px), interpolation=cv2.INTER_AREA) for px in (SIZE, 160))
     side = np.full((SIZE, 176, 3), 255, np.uint8)
     side[SIZE - 160 :, 8:168] = small
     return np.asarray(np.hstack([large, side]), np.uint8)

@@ -37,7 +37,7 @@ def main(folder: Path) -> None:
         pixels = read_picture(art[name], name).pixels
         blank, ink = shop.blank(code), ink_box(pixels[:, :, 3])
         area = blank.areas[-1]
-        layout = lay_out(ink, blank, area, usual_wish(blank, ink))
+        layout = lay_out(ink, blank, area, usual_wish(blank))
         shot = Shot(blank, area, blank.colour(colour))
         pictures.append(Pictures(pixels).picture(shot, layout.placements))
     TARGET.parent.mkdir(parents=True, exist_ok=True)

@@ -47,7 +47,7 @@ def areas_of(blank: Blank) -> list[tuple[str, PrintArea]]:
 def sheet_of(blank: Blank, area: PrintArea, art: Bytes) -> tuple[Bytes, Bytes]:
     """The contact sheet (a row a role, a column a colour) and one picture at full size."""
     box = ink_box(art)
-    placements = lay_out(box, blank, area, usual_wish(blank, box)).placements
+    placements = lay_out(box, blank, area, usual_wish(blank)).placements
     pictures = Pictures(art)
     colours = [blank.colours[k] for k in spread_out(len(blank.colours))]
     roles = roles_of(plate_for(blank, area))

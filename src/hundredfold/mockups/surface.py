@@ -100,7 +100,7 @@ class Sheet:
     """
 
     places: NDArray[np.float32]  # rows x columns x 2
-    stride: int
+    stride: float
     anchor_x_mm: float
     anchor_y_mm: float
     from_top: bool

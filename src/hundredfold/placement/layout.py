@@ -89,15 +89,13 @@ def lay_out(ink: Box, blank: Blank, area: PrintArea, wish: Wish = Wish()) -> Lay
     )
 
 
-def usual_wish(blank: Blank, ink: Box) -> Wish:
+def usual_wish(blank: Blank) -> Wish:
     """The layout a seller expects without asking: both faces of a handled mug, else the middle.
 
-    A design more than 2.2 times as wide as high reads as a band and stays in the middle of a wrap.
+    Opposite the handle art is a sliver in the main picture, which shows the handle beside it.
     """
     handled = blank.form in (Form.MUG, Form.ENAMEL_MUG) and blank.body.diameter_mm is not None
-    if handled and not ink.empty and ink.width <= 2.2 * ink.height:
-        return Wish(where=Where.BOTH)
-    return Wish()
+    return Wish(where=Where.BOTH) if handled else Wish()
 
 
 def _covering(ink: Box, area: PrintArea, room: Box, wish: Wish) -> Placement:

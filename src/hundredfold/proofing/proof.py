@@ -1,7 +1,7 @@
 """The proof of a design: every blank and colour judged, the colours ranked, the best few marked."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from math import log
 from types import MappingProxyType
@@ -13,6 +13,7 @@ from hundredfold.kernel.colour import Srgb, linear_of
 from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
+from hundredfold.mockups.sight import Sight
 from hundredfold.placement.layout import Layout, lay_out, usual_wish
 from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.judge import (
@@ -102,12 +103,21 @@ class DesignProof:
 
 @dataclass(frozen=True)
 class Asked:
-    """What a proof is asked to be judged by."""
+    """What a proof is asked to be judged by.
+
+    ``sights`` are what main pictures show, by the blank's code and its print area for every size.
+    """
 
     profile: Profile = STANDARD
     thumbnail_px: int = THUMBNAIL_PX
     best: int = BEST_COLOURS
     printer: Printer | None = None
+    sights: Mapping[tuple[str, PrintArea], Sight] = field(default_factory=dict)
+
+    def art_px(self, blank: Blank, layout: Layout) -> int:
+        """Width of the art in a thumbnail of the main picture."""
+        sight = self.sights.get((blank.code, replace(layout.area, for_sizes=())))
+        return art_px(blank, layout, self.thumbnail_px, sight)
 
 
 def prove(
@@ -133,7 +143,7 @@ def _gamut(design: Design, asked: Asked) -> Gamut | None:
     return asked.printer.gamut(design.facts.inks, asked.profile.limits.gamut_difference)
 
 
-def looks_wanted(design: Design, blanks: Iterable[Blank], thumbnail_px: int = THUMBNAIL_PX) -> set[Look]:
+def looks_wanted(design: Design, blanks: Iterable[Blank], asked: Asked = Asked()) -> set[Look]:
     """Every look that proving this design on these blanks asks the chance of."""
     wanted: set[Look] = set()
     if design.facts.ink.empty:
@@ -142,7 +152,7 @@ def looks_wanted(design: Design, blanks: Iterable[Blank], thumbnail_px: int = TH
         area = next(iter(blank.areas), None)
         layout = usual_layout(design, blank, area) if area else None
         if isinstance(layout, Layout):
-            width = art_px(blank, layout, thumbnail_px)
+            width = asked.art_px(blank, layout)
             wanted |= {look_of(blank, colour, width) for colour in _offered(blank)}
     return wanted
 
@@ -162,7 +172,7 @@ def _on_blank(design: Design, blank: Blank, evidence: Evidence, asked: Asked, ch
     findings = one_cause(_once(found))
     if not layouts:
         return BlankProof(blank, None, 0, findings, ())
-    width = art_px(blank, layouts[0], asked.thumbnail_px)
+    width = asked.art_px(blank, layouts[0])
     colours = []
     looks = {colour: chances.get(look_of(blank, colour, width)) for colour in _offered(blank)}
     best = max((chance.main for chance in looks.values() if chance is not None), default=0.0)
@@ -197,7 +207,7 @@ def _layouts(design: Design, blank: Blank, asked: Asked) -> tuple[list[Layout], 
 def usual_layout(design: Design, blank: Blank, area: PrintArea) -> Layout | ShopError:
     """Both faces of a handled mug where they have room, else the middle; the reason where there is none."""
     try:
-        return lay_out(design.facts.ink, blank, area, usual_wish(blank, design.facts.ink))
+        return lay_out(design.facts.ink, blank, area, usual_wish(blank))
     except ShopError:
         try:
             return lay_out(design.facts.ink, blank, area)

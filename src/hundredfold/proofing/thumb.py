@@ -1,35 +1,40 @@
-"""How wide the art is in a listing's picture: from the goods' own measures and the way they are pictured."""
+"""How wide the art is in a listing's picture."""
 
 from math import pi, sin
 
 from hundredfold.catalogue.blanks import Blank, Form
+from hundredfold.mockups.sight import Sight
 from hundredfold.placement.layout import Layout
 
-# Common practice, no source: pictures of goods leave about an eighth of air on each side.
+# Without a picture, by the goods' own measures. Common practice, no source: pictures of goods leave about
+# an eighth of air on each side.
 FILLS = 0.84  # of the frame, by the goods' longer side
-HANDLE = 0.42  # of the diameter, beside the body
-SLEEVES = 1.54  # a shirt over its sleeves, by the width of its body
-_HANDLED = frozenset({Form.MUG, Form.ENAMEL_MUG, Form.TRAVEL_MUG})
+_HANDLE = 0.42  # of the diameter, beside the body
+_SLEEVES = 1.54  # a shirt over its sleeves, by the width of its body
+_STRAPS = 0.32  # of a bag's height, above it
+_HANDLED = frozenset({Form.MUG, Form.ENAMEL_MUG})
 
 
-def art_share(blank: Blank, layout: Layout) -> float:
-    """The art's share of a square picture's width, 0-1, seen straight from the front.
+def art_share(blank: Blank, layout: Layout, sight: Sight | None = None) -> float:
+    """The art's share of a square picture's width, 0-1: as ``sight`` shows it, else seen straight on.
 
     A blank without measures is taken to be a third wider than its print area.
     """
+    if sight is not None:
+        return min(1.0, sight.widest(layout.placements))
     body, area = blank.body, layout.area
     width = max(place.width_mm for place in layout.placements)
     if body.diameter_mm is not None:
-        across = body.diameter_mm * (1 + HANDLE if blank.form in _HANDLED else 1)
+        across = body.diameter_mm * (1 + _HANDLE if blank.form in _HANDLED else 1)
         # A band round the body hides the more of itself the wider it is; beyond half the girth all of it.
         seen = body.diameter_mm * sin(min(width / body.diameter_mm, pi / 2))
     else:
-        across = (body.width_mm or area.width_mm * 1.33) * (SLEEVES if blank.form is Form.T_SHIRT else 1)
+        across = (body.width_mm or area.width_mm * 1.33) * (_SLEEVES if blank.form is Form.T_SHIRT else 1)
         seen = min(width, across)
-    tall = body.height_mm or area.height_mm
+    tall = (body.height_mm or area.height_mm) * (1 + _STRAPS if blank.form is Form.TOTE_BAG else 1)
     return min(1.0, seen * FILLS / max(across, tall))
 
 
-def art_px(blank: Blank, layout: Layout, picture_px: int) -> int:
+def art_px(blank: Blank, layout: Layout, picture_px: int, sight: Sight | None = None) -> int:
     """Width of the art in a square thumbnail of so many pixels; at least 1."""
-    return max(1, round(art_share(blank, layout) * picture_px))
+    return max(1, round(art_share(blank, layout, sight) * picture_px))

@@ -31,13 +31,15 @@ from hundredfold.proofing.softproof import Printer
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, Progress
 from hundredfold.workshop.shopfolder import Shop, read_text
+from hundredfold.workshop.sights import sights_of
 from hundredfold.workshop.stepversions import engines
 
 READINGS = "readings"  # the step that reads words
 
 
 def asked_of(shop: Shop) -> Asked:
-    """How this shop wants its proofs: its limits, its channels' smallest thumbnail, its printer's profile.
+    """How this shop wants its proofs: its limits, its channels' smallest thumbnail, its printer's profile,
+    and what its main pictures show.
 
     Raises ShopError ``unknown-key``, ``bad-check-setting``, ``bad-toml`` or ``bad-profile``, naming the file.
     """
@@ -46,7 +48,8 @@ def asked_of(shop: Shop) -> Asked:
     tables = {key: value for key, value in data.items() if key != "printer"}
     profile = profile_from(tables, CODES, name) if tables else STANDARD
     thumbnail = min((channel.pictures.thumbnail_px for channel in shop.channels), default=THUMBNAIL_PX)
-    return Asked(profile, thumbnail, shop.settings.colours_to_list or BEST_COLOURS, _printer(shop, data))
+    best = shop.settings.colours_to_list or BEST_COLOURS
+    return Asked(profile, thumbnail, best, _printer(shop, data), sights_of(sold_blanks(shop)))
 
 
 def check_settings(shop: Shop) -> Mapping[str, object]:
@@ -109,7 +112,7 @@ def read_all(
     tasks = []
     for design in gathered.designs:
         digest = gathered.deep.get(design.id)
-        looks = tuple(sorted(looks_wanted(design, blanks, asked.thumbnail_px)))
+        looks = tuple(sorted(looks_wanted(design, blanks, asked)))
         if digest is not None and looks:
             params = {"looks": [list(look) for look in looks]}
             recipe = Recipe(READINGS, READINGS_VERSION, engines(), params, {"proof facts": digest})

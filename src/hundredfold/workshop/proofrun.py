@@ -21,6 +21,7 @@ from hundredfold.proofing.sheet.paper import paper
 from hundredfold.proofing.told import Told, told_of
 from hundredfold.workshop.beginnings import still_missing
 from hundredfold.workshop.bench import Bench
+from hundredfold.workshop.figures import figure
 from hundredfold.workshop.gathering import Gathered, gather
 from hundredfold.workshop.proofing import (
     asked_of,
@@ -236,7 +237,7 @@ def _chosen(lines: list[Line]) -> set[str]:
 
 def _card(bench: Bench, gathered: Gathered, proof: DesignProof, line: Line) -> Card:
     small = small_of(bench.vault, gathered, proof.design)
-    return card_of(proof, small, line.advice, line.passed, line.stopped)
+    return card_of(proof, small, figure, line.advice, line.passed, line.stopped)
 
 
 def _sheet(bench: Bench, lines: list[Line], cards: Mapping[str, Card], blanks: int) -> Sheet:

@@ -5,6 +5,8 @@ import zlib
 from base64 import a85decode
 from dataclasses import replace
 
+import numpy as np
+from numpy.typing import NDArray
 from proofing_subjects import MUG, NAVY, SHIRT, WHITE, art_facts, facts, in_ink
 
 from hundredfold.catalogue.blanks import Blank
@@ -29,8 +31,12 @@ def proof(*blanks: Blank, letters_px: float = 400.0) -> DesignProof:
     return prove(SLOGAN, replace(art_facts(INK), lines=lines), blanks)
 
 
+def nothing_drawn(*_: object) -> NDArray[np.uint8]:
+    raise AssertionError("there is no art to draw")
+
+
 def card(of: DesignProof, *advice: Advice) -> Card:
-    return card_of(of, None, advice, 0, 0)
+    return card_of(of, None, nothing_drawn, advice, 0, 0)
 
 
 def test_of_an_outline_that_is_lost_the_size_of_words_is_no_advice() -> None:

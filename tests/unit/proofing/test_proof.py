@@ -125,7 +125,7 @@ def test_words_are_read_from_pixels_and_engraved_in_one_tone() -> None:
         (Body(width_mm=500, height_mm=400), 70 * 0.84 / 500),
     ],
 )
-def test_share_of_the_picture(body: Body, expected: float) -> None:
+def test_share_of_a_picture_that_is_not_there(body: Body, expected: float) -> None:
     area = PrintArea("wrap", round(70 / 25.4 * 300), 1050, 300)
     thing = replace(MUG, body=body, areas=(area,))
     art = facts(3000, 3000)

@@ -118,7 +118,7 @@ def findings(case: Case) -> set[tuple[str, str]]:
     if worst(alone) is Severity.STOP:  # art that is wrong itself is judged nowhere
         return {(one.check, one.code) for one in alone}
     try:
-        layout = lay_out(facts.ink, on, on.areas[-1], case.wish or usual_wish(on, facts.ink))
+        layout = lay_out(facts.ink, on, on.areas[-1], case.wish or usual_wish(on))
     except ShopError as reason:
         return {(one.check, one.code) for one in judge_unlaid(case.name, on, reason)}
     deep = unpack(measure_for_proof(picture.pixels, facts.ink))

@@ -1,7 +1,7 @@
 """What the proof sheet shows of a design: its telling pictures, one sentence, and its colours on every "
 "blank."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,8 +9,10 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.designs.facts import Box
 from hundredfold.kernel.findings import Finding, Severity, worst
-from hundredfold.proofing.panel import draw_panel
+from hundredfold.placement.layout import Layout
 from hundredfold.proofing.proof import BlankProof, ColourProof, DesignProof
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import look_of
@@ -20,8 +22,8 @@ from hundredfold.proofing.repair.search import straight
 from hundredfold.proofing.told import told_of
 
 Pixels = NDArray[Any]
-FIGURE_PX = 360
-SMALL_PX = 160
+# Draws what lies in a design's box (RGBA, straight alpha, of any size) on a blank; RGB, sRGB-encoded.
+Draw = Callable[[Blank, BlankColour, Layout, Box, Pixels], Pixels]
 _QUALITY = 82
 MOST_ALSO, MOST_PLACES = 3, 3
 # What the marks of a swatch mean.
@@ -92,13 +94,18 @@ class Sheet:
 
 
 def card_of(
-    proof: DesignProof, small: SmallArt | None, advice: Sequence[Advice], passed: int, stopped: int
+    proof: DesignProof,
+    small: SmallArt | None,
+    draw: Draw,
+    advice: Sequence[Advice],
+    passed: int,
+    stopped: int,
 ) -> Card:
     """The card of a design; ``advice`` is what was found for it, for opaque and for transparent ink."""
     telling = _telling(proof, advice)
     finding = _worst_of(proof, telling)
     art = straight(small) if small is not None else None
-    figures = _figures(proof, telling, art, advice) if art is not None else ()
+    figures = _figures(proof, telling, art, draw, advice) if art is not None else ()
     told = _advice_for(telling, advice) if telling and finding in telling[1].findings else None
     return Card(
         name=proof.design.title,
@@ -182,25 +189,32 @@ def _change_for(pair: Telling, advice: Sequence[Advice]) -> Advice | None:
 
 
 def _figures(
-    proof: DesignProof, telling: Telling | None, art: Pixels, advice: Sequence[Advice]
+    proof: DesignProof, telling: Telling | None, art: Pixels, draw: Draw, advice: Sequence[Advice]
 ) -> tuple[Figure, ...]:
     if telling is None:
         return ()
+
+    def figure(pair: Telling, pixels: Pixels, mark: str, head: str) -> Figure:
+        blank, one = pair
+        assert blank.layout is not None
+        drawn = draw(blank.blank, one.colour, blank.layout, proof.design.facts.ink, pixels)
+        return Figure(jpeg_of(drawn), mark, head, f"{blank.blank.name}, {one.colour.name}")
+
     blank, one = telling
     figures = []
     severity = worst((*proof.findings, *blank.findings, *one.findings))
     if severity is not None and severity > Severity.NOTE:
         head = "Stopped" if severity is Severity.STOP else "Have a look"
-        figures.append(_figure(blank, one, art, "stop" if severity is Severity.STOP else "look", head))
+        figures.append(figure(telling, art, "stop" if severity is Severity.STOP else "look", head))
     told = _change_for(telling, advice)
     if told is not None and told.change is not None:
         fresh = changed(art, told.change)
-        figures.append(_figure(blank, one, fresh, "repair", _CHANGED[told.change.kind]))
+        figures.append(figure(telling, fresh, "repair", _CHANGED[told.change.kind]))
     best = _best(proof, blank)
     if (best is not None and (best[0], best[1].colour) != (blank, one.colour)) or (
         best is not None and not figures
     ):
-        figures.append(_figure(*best, art, "best", "Best colour"))
+        figures.append(figure(best, art, "best", "Best colour"))
     return tuple(figures)
 
 
@@ -210,12 +224,6 @@ def _best(proof: DesignProof, near: BlankProof) -> Telling | None:
         if blank.layout is not None and blank.listable:
             return blank, next(one for one in blank.colours if not one.stopped)
     return None
-
-
-def _figure(blank: BlankProof, one: ColourProof, art: Pixels, mark: str, head: str) -> Figure:
-    assert blank.layout is not None
-    drawn = draw_panel(blank.blank, one.colour, blank.layout, art, FIGURE_PX)
-    return Figure(jpeg_of(drawn.picture), mark, head, f"{blank.blank.name}, {one.colour.name}")
 
 
 def jpeg_of(picture: Pixels) -> bytes:
