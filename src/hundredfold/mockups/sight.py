@@ -75,9 +75,7 @@ def _on_area(
     return plate.surface.on_area(angle, up, area, body)
 
 
-def _lines(
-    heights: Floats, seen: tuple[Floats, Floats, NDArray[np.bool_]], frame: Floats
-) -> Iterator[Line]:
+def _lines(heights: Floats, seen: tuple[Floats, Floats, NDArray[np.bool_]], frame: Floats) -> Iterator[Line]:
     x, y, shown = seen
     columns = [np.flatnonzero(shown[:, column]) for column in range(len(frame))]
     crossed = np.array(

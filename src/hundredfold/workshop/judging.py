@@ -122,7 +122,9 @@ def _params(blanks: Sequence[Blank], asked: Asked) -> dict[str, object]:
         "severities": severities,
         "checks off": sorted(profile.off),
         "thumbnail px": asked.thumbnail_px,
-        "main pictures": hashlib.sha256(repr(sorted(asked.sights.items(), key=repr)).encode()).hexdigest()[:16],
+        "main pictures": hashlib.sha256(repr(sorted(asked.sights.items(), key=repr)).encode()).hexdigest()[
+            :16
+        ],
         "colours to mark": asked.best,
         "printer": hashlib.sha256(asked.printer.icc).hexdigest()[:16] if asked.printer else "",
     }

@@ -1,4 +1,4 @@
-"""How wide art is in a picture, told from the plate's geometry and measured on the picture; small pictures."""
+"""How wide art is in a picture, by the plate and by the pixels; small pictures."""
 
 from dataclasses import replace
 from pathlib import Path
