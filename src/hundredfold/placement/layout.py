@@ -9,8 +9,10 @@ from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.units import mm_to_px
 from hundredfold.placement.area import NONE, KeepOuts, bleed_box, safe_box
-from hundredfold.placement.onto_cone import roomiest
+from hundredfold.placement.onto_cone import lies_on_side, roomiest
 from hundredfold.placement.place import Placement, fill_in, fit_in, inked, span_in
+
+_ABOVE = 0.4  # of the free height; common practice of framers, no source; looked at on every blank
 
 
 class Size(StrEnum):
@@ -41,11 +43,15 @@ class Where(StrEnum):
 
 @dataclass(frozen=True)
 class Wish:
-    """What the seller wants: size, place, keep-outs, and for a pattern its tile width and gap."""
+    """What the seller wants: size, place, keep-outs, and for a pattern its tile width and gap.
+
+    ``above`` is the share of the height left free that lies above fitted art: 0.5 is the middle.
+    """
 
     size: Size = Size.FIT
     where: Where = Where.MIDDLE
     keep: KeepOuts = NONE
+    above: float = 0.5
     tile_mm: float = 40.0
     gap_mm: float = 8.0
     half_drop: bool = True  # every other column of a pattern half a step down
@@ -82,7 +88,7 @@ def lay_out(ink: Box, blank: Blank, area: PrintArea, wish: Wish = Wish()) -> Lay
     band_mm = max(0.0, keep.rim_mm - clearance)
     rooms = _rooms(blank, area, safe, wish.where)
     if wish.size is Size.FIT:
-        return Layout(area, tuple(fit_in(ink, area, roomiest(ink, area, room, band_mm)) for room in rooms))
+        return Layout(area, tuple(_fitted(ink, area, room, band_mm, wish.above) for room in rooms))
     return Layout(
         area,
         tuple(_covering(ink, area, whole if wish.where is Where.MIDDLE else room, wish) for room in rooms),
@@ -93,9 +99,27 @@ def usual_wish(blank: Blank) -> Wish:
     """The layout a seller expects without asking: both faces of a handled mug, else the middle.
 
     Opposite the handle art is a sliver in the main picture, which shows the handle beside it.
+    Up and down, art lies a little above the middle, where the eye takes the middle to be (as a picture in
+    its mount); on a shirt it hangs from the top of the print area, on the chest; a cushion has no up and down.
     """
+    above = {Form.T_SHIRT: 0.0, Form.CUSHION: 0.5}.get(blank.form, _ABOVE)
     handled = blank.form in (Form.MUG, Form.ENAMEL_MUG) and blank.body.diameter_mm is not None
-    return Wish(where=Where.BOTH) if handled else Wish()
+    return Wish(where=Where.BOTH if handled else Where.MIDDLE, above=above)
+
+
+def _fitted(ink: Box, area: PrintArea, room: Box, band_mm: float, above: float) -> Placement:
+    """The largest art in the room, its free height shared out as far as a tapered side allows."""
+    best = roomiest(ink, area, room, band_mm)
+    middle = fit_in(ink, area, best)
+    if best != room or above == 0.5:
+        return middle
+    free = room.height - middle.height_px
+    for share in (above, (above + 0.5) / 2):
+        raised = replace(middle, top_px=room.top + round(free * share))
+        spot = (raised.left_px, raised.top_px, raised.width_px, raised.height_px)
+        if lies_on_side(spot, area, band_mm):
+            return raised
+    return middle
 
 
 def _covering(ink: Box, area: PrintArea, room: Box, wish: Wish) -> Placement:

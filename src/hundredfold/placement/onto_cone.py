@@ -43,6 +43,14 @@ def roomiest(ink: Box, area: PrintArea, room: Box, free_mm: float = 0.0) -> Box:
     return best[3]
 
 
+def lies_on_side(placed: Rectangle, area: PrintArea, free_mm: float = 0.0) -> bool:
+    """Whether a rectangle (left, top, width, height in pixels of the flat canvas) is wholly on the band.
+
+    True of areas without a cone. Margins and ``free_mm`` as for ``roomiest``.
+    """
+    return area.cone is None or bool(_on_side([placed], area, free_mm)[0])
+
+
 def _moved(room: Box, shift: float) -> Box:
     # An arc leaves more room on one side of the middle, so the art is tried at several heights.
     top = room.top + round(shift * room.height)

@@ -14,7 +14,7 @@ from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.mockups.sight import Sight
-from hundredfold.placement.layout import Layout, lay_out, usual_wish
+from hundredfold.placement.layout import Layout, Where, lay_out, usual_wish
 from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.judge import (
     judge_blank,
@@ -206,11 +206,12 @@ def _layouts(design: Design, blank: Blank, asked: Asked) -> tuple[list[Layout], 
 
 def usual_layout(design: Design, blank: Blank, area: PrintArea) -> Layout | ShopError:
     """Both faces of a handled mug where they have room, else the middle; the reason where there is none."""
+    usual = usual_wish(blank)
     try:
-        return lay_out(design.facts.ink, blank, area, usual_wish(blank))
+        return lay_out(design.facts.ink, blank, area, usual)
     except ShopError:
         try:
-            return lay_out(design.facts.ink, blank, area)
+            return lay_out(design.facts.ink, blank, area, replace(usual, where=Where.MIDDLE))
         except ShopError as error:
             return error
 

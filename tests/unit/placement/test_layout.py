@@ -13,6 +13,7 @@ from hundredfold.kernel.money import Money
 from hundredfold.kernel.units import mm_to_px
 from hundredfold.placement.area import KeepOuts, safe_box
 from hundredfold.placement.layout import Layout, Size, Where, Wish, lay_out, usual_wish
+from hundredfold.placement.onto_cone import lies_on_side
 from hundredfold.placement.place import fit
 from hundredfold.placement.rim import nearest_to_rim_mm
 
@@ -139,3 +140,36 @@ def test_a_tapered_side_keeps_its_rim_free_along_the_slant(file: str) -> None:
 def test_where_the_rim_is_unknown_the_band_is_measured_from_the_area() -> None:
     careful = replace(MUG, body=Body(diameter_mm=82, height_mm=95), rim_keep_out_mm=20.0)
     assert lay_out(INK, careful, AREA).top_mm >= 20
+
+
+def test_usual_art_lies_a_little_above_the_middle_of_its_room() -> None:
+    """Two fifths of the free height above it; a shirt's hangs from the top; what fills the height stays."""
+    small = Box(0, 0, 900, 450)
+    room = safe_box(AREA)
+    for form, above in ((Form.MUG, 0.4), (Form.TEA_TOWEL, 0.4), (Form.T_SHIRT, 0.0), (Form.CUSHION, 0.5)):
+        blank = replace(MUG, form=form, body=replace(MUG.body, visible_width_mm=50, width_mm=82))
+        placed = lay_out(small, blank, AREA, usual_wish(blank)).placements[0]
+        free = room.height - placed.height_px
+        assert free > 300
+        assert placed.top_px - room.top == pytest.approx(free * above, abs=1), form
+    tall = Box(0, 0, 300, 900)
+    full = lay_out(tall, MUG, AREA, usual_wish(MUG)).placements[0]
+    assert (full.top_px, full.height_px) == (room.top, room.height)
+
+
+def test_art_moved_up_a_tapered_side_stays_on_it() -> None:
+    """Near the arc of a strong taper a wide band finds less height at its corners than in its middle."""
+    for top_mm, bottom_mm in ((88, 72), (110, 50)):
+        cone = Cone(top_diameter_mm=top_mm, bottom_diameter_mm=bottom_mm, height_mm=90)
+        area = PrintArea("wrap", 2700, 1400, 300, safe_margin_mm=4, cone=cone)
+        body = Body(diameter_mm=top_mm, height_mm=100, visible_width_mm=70)
+        cup = replace(MUG, form=Form.TUMBLER, areas=(area,), body=body)
+        for wide in (400, 1000, 2000):
+            ink = Box(0, 0, wide, 400)
+            middle = only(lay_out(ink, cup, area))
+            raised = only(lay_out(ink, cup, area, usual_wish(cup)))
+            assert lies_on_side(raised, area)
+            assert (raised[0], *raised[2:]) == (middle[0], *middle[2:])
+            assert raised[1] <= middle[1]
+        assert raised[1] < middle[1] - 50  # a band has room above it
+    assert not lies_on_side((0, 0, area.width_px, area.height_px), area)
