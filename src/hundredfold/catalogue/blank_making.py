@@ -1,13 +1,13 @@
 """A blank the shop does not have yet: made of a price list's rows and, where they are silent, a like one."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from enum import StrEnum
 from typing import TypeVar
 
 from hundredfold.catalogue.blank_changes import Updated, update_blank
-from hundredfold.catalogue.blanks import Blank, Body, Form, Orientation, PrintArea
+from hundredfold.catalogue.blanks import Blank, Body, Form, Orientation, PrintArea, SizeMeasures
 from hundredfold.catalogue.codes import code_from
 from hundredfold.catalogue.pricelist import PriceList, PriceRow
 from hundredfold.catalogue.processes import Material, Process
@@ -51,6 +51,7 @@ def make_blank(
         variants=(),
         postage=postage,
         body=maker.body(),
+        sizes=maker.sizes(),
         drinkware=form in DRINKWARE,
         rim_keep_out_mm=like.rim_keep_out_mm if like and form in DRINKWARE else 0.0,
         words=like.words if like else (form.value,),
@@ -108,7 +109,7 @@ class _Maker:
             if all(measures):
                 groups.setdefault(measures, []).append(row)
         if not groups and self._like:
-            return self._like_areas(row.size for row in self._rows)
+            return self._like_areas()
         if not groups:
             for name in ("width px", "height px", "dpi"):
                 if not any(row.details.get(name) for row in self._rows):
@@ -133,13 +134,40 @@ class _Maker:
     def body(self) -> Body:
         """Measures of the rows where they have some, else of the like one."""
         like = self._like.body if self._like else Body()
-        names = {"diameter mm": "diameter_mm", "body height mm": "height_mm", "capacity ml": "capacity_ml"}
-        given = {key: float(self._agreed(name)) for name, key in names.items() if self._agreed(name)}
-        return replace(like, **given)
+        held = self._agreed("capacity ml")
+        like = replace(like, capacity_ml=float(held) if held else like.capacity_ml)
+        told = self._told_sizes()
+        if told:
+            first = told[0]
+            return replace(like, diameter_mm=first.diameter_mm, height_mm=first.height_mm, size=first.size)
+        return like if like.size in self._known() else replace(like, size="")
 
-    def _like_areas(self, sizes: Iterable[str]) -> tuple[PrintArea, ...]:
+    def sizes(self) -> tuple[SizeMeasures, ...]:
+        """What the rows tell of their sizes, else what the like one knows of these."""
+        if told := self._told_sizes():
+            return told if told[0].size else ()
+        known = self._known()
+        return tuple(one for one in (self._like.sizes if self._like else ()) if one.size in known)
+
+    def _told_sizes(self) -> tuple[SizeMeasures, ...]:
+        """Diameter and height of each size whose rows have either; what one lacks is the like one's."""
+        like, found = self._like.body if self._like else Body(), {}
+        for row in self._rows:
+            across, high = row.details.get("diameter mm"), row.details.get("body height mm")
+            if (across or high) and row.size not in found:
+                found[row.size] = SizeMeasures(
+                    row.size,
+                    diameter_mm=float(across) if across else like.diameter_mm,
+                    height_mm=float(high) if high else like.height_mm,
+                )
+        return tuple(found.values())
+
+    def _known(self) -> set[str]:
+        return {row.size for row in self._rows}
+
+    def _like_areas(self) -> tuple[PrintArea, ...]:
         assert self._like is not None
-        known = set(sizes)
+        known = self._known()
         return tuple(
             replace(area, for_sizes=tuple(size for size in area.for_sizes if size in known))
             for area in self._like.areas

@@ -1,8 +1,9 @@
 """A Blank as the TOML a seller reads and edits: the inverse of parse_blanks."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import asdict
 
-from hundredfold.catalogue.blanks import Blank, BlankColour, BlankVariant, Body, PrintArea
+from hundredfold.catalogue.blanks import Blank, BlankColour, BlankVariant, Body, PrintArea, SizeMeasures
 from hundredfold.catalogue.toml_edits import Plain, toml_key, toml_pairs, toml_value
 
 
@@ -80,18 +81,36 @@ def _area(area: PrintArea) -> Iterator[tuple[str, str]]:
 
 
 def _tables(blank: Blank) -> Iterator[str]:
-    body = {key: getattr(blank.body, key) for key in Body.__dataclass_fields__}
-    if any(value is not None for value in body.values()):
+    if blank.sizes:
+        yield from ("", "[sizes]")
+        yield from (_size(one) for one in blank.sizes)
+    # A body's measures that are those of its size are written there.
+    own = next((one for one in blank.sizes if one.size == blank.body.size), None)
+    told = {key: getattr(blank.body, key) for key in Body.__dataclass_fields__}
+    body = {key: value for key, value in told.items() if value not in (None, "", getattr(own, key, None))}
+    if blank.body.size:
+        body["size"] = blank.body.size
+    if body:
         yield from ("", "[body]")
-        yield from (f"{key} = {_number(value)}" for key, value in body.items() if value is not None)
+        yield from (f"{key} = {_value(value)}" for key, value in body.items())
     yield from ("", "[colours]")
     yield from _lines({colour.code: colour_pairs(colour) for colour in blank.colours})
     yield from ("", "[variants]")
     yield from _lines({variant.partner_code: variant_pairs(variant) for variant in blank.variants})
 
 
+def _size(one: SizeMeasures) -> str:
+    measures = {key: value for key, value in asdict(one).items() if key != "size" and value is not None}
+    pairs = ", ".join(f"{key} = {_number(value)}" for key, value in measures.items())
+    return f"{toml_key(one.size)} = {{ {pairs} }}"
+
+
 def _lines(tables: Mapping[str, Mapping[str, Plain]]) -> Iterator[str]:
     return (f"{toml_key(key)} = {{ {toml_pairs(pairs)} }}" for key, pairs in tables.items())
+
+
+def _value(value: float | str) -> str:
+    return toml_value(value) if isinstance(value, str) else _number(value)
 
 
 def _number(value: float) -> str:

@@ -110,6 +110,17 @@ class Body:
     visible_width_mm: float | None = None  # of a curved face, seen from the front
     rim_clearance_mm: float | None = None  # from the drinking rim to the top of the print area
     capacity_ml: float | None = None
+    size: str = ""  # which size these are of, where the blank has sizes
+
+
+@dataclass(frozen=True)
+class SizeMeasures:
+    """What one size measures, millimetres; None where it does not apply."""
+
+    size: str
+    diameter_mm: float | None = None
+    width_mm: float | None = None
+    height_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -127,6 +138,7 @@ class Blank:
     variants: tuple[BlankVariant, ...]
     postage: Money
     body: Body = Body()
+    sizes: tuple[SizeMeasures, ...] = ()  # smallest first; those whose measures are known
     drinkware: bool = False
     rim_keep_out_mm: float = 0.0  # so much below the drinking rim stays free of art
     words: tuple[str, ...] = ()  # search words the blank brings to a listing
@@ -142,6 +154,10 @@ class Blank:
     def offered(self) -> tuple[BlankVariant, ...]:
         """Variants that can be sold now: in stock and not discontinued."""
         return tuple(v for v in self.variants if v.in_stock and not v.discontinued)
+
+    def offered_sizes(self) -> tuple[str, ...]:
+        """Sizes that can be sold now, in the order of the variants; ``("",)`` for goods of one size."""
+        return tuple(dict.fromkeys(variant.size for variant in self.offered()))
 
     def areas_for(self, size: str) -> tuple[PrintArea, ...]:
         """The print areas of one size."""

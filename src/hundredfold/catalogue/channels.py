@@ -73,6 +73,14 @@ class TextLimits:
     search_bytes: int
 
 
+class LengthUnit(StrEnum):
+    """What lengths are written in on size pictures."""
+
+    MM = "mm"
+    CM = "cm"
+    INCH = "in"
+
+
 @dataclass(frozen=True)
 class PictureRules:
     """What a channel asks of its pictures."""
@@ -83,6 +91,7 @@ class PictureRules:
     max_count: int
     thumbnail_px: int = 160
     min_side_px: int = 0
+    lengths: LengthUnit = LengthUnit.MM
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from hundredfold.catalogue.blanks import (
     Form,
     Orientation,
     PrintArea,
+    SizeMeasures,
 )
 from hundredfold.catalogue.parse_settings import read_currency
 from hundredfold.catalogue.processes import Material, Process
@@ -24,6 +25,8 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
     colours = tuple(_colour(code, inner) for code, inner in table.named("colours", required=True))
     table.twins("colours")
     variants = _variants(table, currency, colours)
+    every_size = tuple(dict.fromkeys(variant.size for variant in variants))
+    sizes = _sizes(table, every_size)
     blank = Blank(
         code=table.code("code"),
         name=table.text("name"),
@@ -31,11 +34,12 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
         material=table.choice("material", Material),
         process=table.choice("process", Process),
         orientation=table.choice("orientation", Orientation, Orientation.ANY),
-        areas=_areas(table, tuple(dict.fromkeys(variant.size for variant in variants))),
+        areas=_areas(table, every_size),
         colours=colours,
         variants=variants,
         postage=table.money("postage", currency),
-        body=_body(table.table("body")),
+        body=_body(table.table("body"), every_size, sizes),
+        sizes=sizes,
         drinkware=table.flag("drinkware", False),
         rim_keep_out_mm=table.number("rim_keep_out_mm", 0.0),
         words=table.texts("words"),
@@ -157,14 +161,41 @@ def _cone(table: Table) -> Cone:
     return cone
 
 
-def _body(table: Table) -> Body:
+_MEASURES = ("diameter_mm", "width_mm", "height_mm")
+
+
+def _sizes(table: Table, every_size: tuple[str, ...]) -> tuple[SizeMeasures, ...]:
+    """What each size measures. Their order in the file is that of the size picture."""
+    found = []
+    for size, inner in table.named("sizes"):
+        if size not in every_size:
+            inner.wrong(
+                "unknown-value", None, f'no variant has size "{size}"', did_you_mean(size, every_size)
+            )
+        found.append(SizeMeasures(size, **{name: inner.maybe_number(name) for name in _MEASURES}))
+        inner.done()
+    return tuple(found)
+
+
+def _body(table: Table, every_size: tuple[str, ...], sizes: tuple[SizeMeasures, ...]) -> Body:
+    """The body; what it leaves out of its measures is taken from the size that it is of."""
+    size = table.text("size", "")
+    if size and size not in every_size:
+        table.wrong("unknown-value", "size", f'no variant has size "{size}"', did_you_mean(size, every_size))
+    own = next((one for one in sizes if one.size == size), SizeMeasures(size))
+    measures = {}
+    for name in _MEASURES:
+        told, known = table.maybe_number(name), getattr(own, name)
+        measures[name] = known if told is None else told
+        if None not in (told, known) and told != known:
+            what = f"{told:g} mm here, {known:g} mm of size {size} in [sizes]"
+            table.wrong("out-of-range", name, what, "write it in [sizes] only")
     body = Body(
-        diameter_mm=table.maybe_number("diameter_mm"),
-        height_mm=table.maybe_number("height_mm"),
-        width_mm=table.maybe_number("width_mm"),
+        **measures,
         visible_width_mm=table.maybe_number("visible_width_mm"),
         rim_clearance_mm=table.maybe_number("rim_clearance_mm"),
         capacity_ml=table.maybe_number("capacity_ml"),
+        size=size,
     )
     table.done()
     return body

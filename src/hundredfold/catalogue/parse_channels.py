@@ -5,6 +5,7 @@ from hundredfold.catalogue.channels import (
     Channel,
     Column,
     Fees,
+    LengthUnit,
     PictureRules,
     Sheet,
     TableKind,
@@ -77,6 +78,7 @@ def _pictures(table: Table) -> PictureRules:
         max_count=table.integer("max_count", 1, low=1, high=50),
         thumbnail_px=table.integer("thumbnail_px", 160, low=16),
         min_side_px=table.integer("min_side_px", 0),
+        lengths=table.choice("lengths", LengthUnit, LengthUnit.MM),
     )
     if min(rules.width_px, rules.height_px) < rules.min_side_px:
         what = f"{rules.width_px} x {rules.height_px} px has a side under {rules.min_side_px} px"

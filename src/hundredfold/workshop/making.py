@@ -9,6 +9,7 @@ from hundredfold.build.recipes import Recipe
 from hundredfold.build.tasks import Task
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.handoff.rows import RowPicture
+from hundredfold.mockups.measures import measures_of
 from hundredfold.mockups.registry import Role, plate_for, roles_of
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
@@ -71,24 +72,29 @@ class Groups:
 
 
 def pieces_of(offer: Offer, files: ArtFiles, groups: Groups) -> Pieces:
-    """The files of one listing: a print file an area, a main picture a colour, the other roles once."""
+    """The files of one listing: a print file an area, a main picture a colour, the other roles once.
+
+    Pictures show the size that the blank's body is of, where it is offered, else each colour's first.
+    """
     artwork: dict[tuple[str, str], Mapping[str, str]] = {}
     mains: dict[str, RowPicture] = {}
     made: dict[str, tuple[Piece, Task]] = {}
     maker = _Maker(offer, files, groups)
     variants = variants_of(offer.blank, offer.colours)
+    # Plates are of the body's size: another's print would be too small or too large on it.
+    pictured = offer.proof.layouts.get(offer.blank.body.size)
     for variant in variants:
         layout = offer.proof.layouts[variant.size]
         print_file = maker.print_file(layout)
         made.setdefault(print_file[0].member, print_file)
         artwork[(variant.colour, variant.size)] = {layout.area.name: print_file[0].member}
         if variant.colour not in mains:
-            main = maker.picture(layout, variant.colour, Role.MAIN)
+            main = maker.picture(pictured or layout, variant.colour, Role.MAIN)
             made.setdefault(main[0].member, main)
             mains[variant.colour] = RowPicture(Role.MAIN.value, main[0].member)
     extras: list[RowPicture] = []
     if variants:
-        first = offer.proof.layouts[variants[0].size]
+        first = pictured or offer.proof.layouts[variants[0].size]
         for role in _further_roles(offer, first):
             extra = maker.picture(first, variants[0].colour, role)
             made.setdefault(extra[0].member, extra)
@@ -138,6 +144,8 @@ class _Maker:
         member = f"{self._start}-{plain_name(colour_code)}{end}.jpg"
         # All that one channel may ask otherwise than another is in the name, or one would get the other's.
         most = f" of {rules.max_bytes:,} bytes at most" if rules.max_bytes else ""
+        told = asdict(measures_of(blank, layout.area, rules.lengths)) if role is Role.SIZE else None
+        most += f" in {rules.lengths.value}" if told else ""
         item = f"{self._offer.design.path} on {blank.code}, {colour.name}, {role.value} picture {size}{most}"
         facts = self._offer.design.facts
         placements = tuple(
@@ -155,6 +163,7 @@ class _Maker:
                 "underbase": colour.underbase,
                 "process": blank.process.value,
                 "role": role.value,
+                "measures": told,
                 "picture": size,
                 "largest bytes": rules.max_bytes,
             },

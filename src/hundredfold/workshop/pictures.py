@@ -35,7 +35,8 @@ def picture_all(work: PictureWork) -> tuple[bytes, ...]:
         wanted = work.wanted[place]
         if pictures is None or wanted.art_file != current:
             current, pictures = wanted.art_file, Pictures(read_small_art(wanted.art_file))
-        made[place] = as_file(pictures.picture(wanted.shot, wanted.placements), wanted.rules)
+        rules = wanted.rules
+        made[place] = as_file(pictures.picture(wanted.shot, wanted.placements, rules.lengths), rules)
     return tuple(made[place] for place in range(len(work.wanted)))
 
 

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
-from hundredfold.catalogue.channels import PictureRules
+from hundredfold.catalogue.channels import LengthUnit, PictureRules
 from hundredfold.catalogue.processes import Process
 from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.compose import COMPOSE_VERSION, Base, base_of, mock_up
@@ -131,15 +131,16 @@ class Pictures:
         self._seen: tuple[object, SeenArt] | None = None
         self._made: tuple[object, Bytes] | None = None
 
-    def picture(self, shot: Shot, placements: Sequence[Placement]) -> Bytes:
-        """The picture at the plate's size, RGB, to be left as it is.
+    def picture(self, shot: Shot, placements: Sequence[Placement], unit: LengthUnit = LengthUnit.MM) -> Bytes:
+        """The picture at the plate's size, RGB, to be left as it is; a size picture's lengths in ``unit``.
 
         Raises ShopError ``no-plate`` or ``bad-plate``.
         """
         view = view_for(shot)
         made = self._mock_up(view, shot, tuple(placements))
         if shot.role is Role.SIZE:
-            return size_picture(made, _mapped(view)[0], shot.blank, shot.area, (find_font("Oswald"),))
+            fonts = (find_font("Oswald"),)
+            return size_picture(made, _mapped(view)[0], shot.blank, shot.area, fonts, unit)
         return made
 
     def _mock_up(self, view: View, shot: Shot, placements: tuple[Placement, ...]) -> Bytes:
@@ -154,7 +155,7 @@ class Pictures:
 
 def picture(art: Bytes, shot: Shot, placements: Sequence[Placement], rules: PictureRules) -> bytes:
     """One finished JPEG for a channel: its size, its bytes. For many of one design use ``Pictures``."""
-    return as_file(Pictures(art).picture(shot, placements), rules)
+    return as_file(Pictures(art).picture(shot, placements, rules.lengths), rules)
 
 
 def as_file(made: Bytes, rules: PictureRules) -> bytes:

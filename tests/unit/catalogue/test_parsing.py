@@ -5,7 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from hundredfold.catalogue.blanks import Blank, BlankVariant, Cone, Form
+from hundredfold.catalogue.blank_toml import blank_toml
+from hundredfold.catalogue.blanks import Blank, BlankVariant, Body, Cone, Form, SizeMeasures
 from hundredfold.catalogue.channels import CapCounts, Channel
 from hundredfold.catalogue.parse_blanks import parse_blank
 from hundredfold.catalogue.parse_channels import parse_channel
@@ -114,6 +115,39 @@ def test_a_blank_is_read_whole() -> None:
     assert glass.areas[0].cone == Cone(58, 49, 42, "rectangle")
     assert glass.colour("two").second == Srgb(16, 32, 48)
     assert glass.variants[1] == BlankVariant("two", "", "A-2", Money(Decimal("2.50"), "GBP"), in_stock=False)
+
+
+SIZED = (
+    BLANK.replace('"A-1" = { ', '"A-1" = { size = "L", ')
+    .replace('"A-2" = { ', '"A-2" = { size = "S", ')
+    .replace("[body]\n", '[sizes]\nS = { height_mm = 50 }\nL = { diameter_mm = 70 }\n[body]\nsize = "S"\n')
+    .replace("\ndiameter_mm = 60", "")
+)
+
+
+def test_measures_of_sizes_are_read_and_the_body_takes_those_of_its_own() -> None:
+    glass = blank(SIZED)
+    assert glass.sizes == (SizeMeasures("S", height_mm=50), SizeMeasures("L", diameter_mm=70))
+    assert glass.body == Body(height_mm=50, size="S")
+    assert glass.offered_sizes() == ("L",)
+    assert blank(blank_toml(glass, "GBP")) == glass
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "slug", "field", "words"),
+    [
+        ('size = "S"\n', 'size = "XS"\n', "unknown-value", "body.size", 'no variant has size "XS"'),
+        ("[sizes]\nS =", "[sizes]\nXS =", "unknown-value", "sizes.XS", 'no variant has size "XS"'),
+        ('size = "S"\n', 'size = "S"\nheight_mm = 55\n', "out-of-range", "body.height_mm", "50 mm of size S"),
+    ],
+)
+def test_one_mistake_in_sizes(old: str, new: str, slug: str, field: str, words: str) -> None:
+    assert old in SIZED
+    with pytest.raises(ShopError) as caught:
+        blank(SIZED.replace(old, new))
+    assert caught.value.others == ()
+    assert (caught.value.slug, caught.value.where.field) == (slug, field)
+    assert words in caught.value.what
 
 
 def test_settings_are_read_whole() -> None:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from pictureblanks import NAVY, TWO_TONE, WHITE, a_mug, a_shirt, solid
 from PIL import Image
 
-from hundredfold.catalogue.blanks import Blank, BlankColour, Body, Cone, Form, PrintArea
+from hundredfold.catalogue.blanks import Blank, BlankColour, Form, PrintArea
 from hundredfold.catalogue.channels import PictureRules
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.facts import Box
@@ -20,12 +20,10 @@ from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.plate import read_plate
 from hundredfold.mockups.registry import PLATES, PlateEntry, Role, plate_for, roles_of
 from hundredfold.mockups.rules import broken_rules, fitted, measured
-from hundredfold.mockups.sizing import Measures, measures_of, size_picture, spans_of
 from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.layout import Where, Wish, lay_out
 from hundredfold.placement.place import Placement, fit
 from hundredfold.workshop.plates import Pictures, Shot, load_plate, picture
-from hundredfold.workshop.typefaces import find_font
 
 Bytes = NDArray[np.uint8]
 RULES = PictureRules(width_px=1200, height_px=1500, max_bytes=400_000, max_count=6)
@@ -148,58 +146,6 @@ def test_files_are_repeatable_tagged_and_small_enough(mug: Blank) -> None:
     pixels = np.full((40, 40, 3), 128, np.uint8)
     assert b"ICCP" in as_webp(pixels)[:64]
     assert b"iCCP" in as_png(pixels)[:64]
-
-
-def test_size_picture_draws_lines_beside_the_goods(mug: Blank) -> None:
-    plate = load_plate("mug-325", "handle-right")
-    plain = base_of(plate, WHITE).picture
-    drawn = size_picture(plain, plate, mug, mug.areas[0], (find_font("Oswald"),))
-    assert drawn.shape == plain.shape
-    dark = np.asarray((drawn < 110).all(2))
-    assert dark[:, :300].any(axis=1).sum() > 500  # the height line
-    assert dark[1180:].any(axis=0).sum() > 450  # the width line
-
-
-VESSELS = [  # plate, form, diameter at the rim and whole height it was made of
-    ("mug-325", Form.MUG, 82.0, 95.0), ("mug-445", Form.MUG, 87.0, 118.0),
-    ("enamel-mug", Form.ENAMEL_MUG, 86.0, 80.0), ("travel-mug", Form.TRAVEL_MUG, 80.0, 170.0),
-    ("tumbler-600", Form.TUMBLER, 88.0, 178.0), ("tumbler-880", Form.TUMBLER, 98.0, 206.0),
-    ("shot-glass", Form.SHOT_GLASS, 60.0, 58.0),
-]  # fmt: skip
-
-
-@pytest.mark.parametrize(("name", "form", "wide", "high"), VESSELS, ids=lambda v: v if "-" in str(v) else "")
-def test_measuring_lines_span_their_millimetres(name: str, form: Form, wide: float, high: float) -> None:
-    """Both lines at one scale: seen from above by this elevation, heights shrink by its cosine."""
-    plate = load_plate(name, next(e.views[0] for e in PLATES if e.name == name))
-    spans = spans_of(plate, form)
-    eye, target = np.array(plate.camera.eye), np.array(plate.camera.target)
-    way = target - eye
-    lift = np.arcsin(-way[2] / np.linalg.norm(way))
-    across = (spans.right - spans.left) / wide
-    upright = (spans.bottom - spans.top) / high / np.cos(lift)
-    assert upright == pytest.approx(across, rel=0.03)
-
-
-def test_measuring_lines_leave_out_loops_and_handles(shirt: Blank) -> None:
-    """A towel is 500 x 700 mm and a bag 380 x 420 mm without what hangs on them."""
-    for name, form, wide, high in (
-        ("tea-towel", Form.TEA_TOWEL, 500, 700), ("tote-bag", Form.TOTE_BAG, 380, 420)
-    ):  # fmt: skip
-        spans = spans_of(load_plate(name, "front"), form)
-        shape = (spans.bottom - spans.top) / (spans.right - spans.left)
-        assert shape == pytest.approx(high / wide, rel=0.04)
-
-
-def test_a_tumbler_of_another_size_tells_its_own_measures(mug: Blank) -> None:
-    small, large = (
-        PrintArea(f"wrap-{n}", 3253, 2053, 300, cone=Cone(top, bottom, high), for_sizes=(f"{n} ml",))
-        for n, top, bottom, high in ((600, 88, 72, 165), (880, 98, 76, 190))
-    )
-    body = Body(diameter_mm=88, height_mm=178, rim_clearance_mm=12)
-    tumbler = replace(mug, form=Form.TUMBLER, areas=(small, large), body=body)
-    assert measures_of(tumbler, small) == Measures("Ø 88 mm", "178 mm")
-    assert measures_of(tumbler, large) == Measures("Ø 98 mm", "")
 
 
 def test_a_damaged_plate_says_so() -> None:

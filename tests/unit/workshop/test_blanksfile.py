@@ -127,6 +127,25 @@ def test_a_new_blank_like_one_there_is(shop: Shop) -> None:
     assert compare(open_shop(shop.paths.root), *rows, like="MUG-325").changes == ()
 
 
+def test_a_new_blank_like_one_there_is_has_its_measures_of_the_sizes_it_shares(shop: Shop) -> None:
+    rows = ["TEE-2,Light tee,White,T1,4.25,50,,L", "TEE-2,Light tee,White,T2,4.25,50,,S"]
+    write_blanks(shop, compare(shop, *rows, like="T-SHIRT"))
+    blank, like = open_shop(shop.paths.root).blank("TEE-2"), shop.blank("T-SHIRT")
+    assert [one.size for one in blank.sizes] == ["S", "L"]
+    assert (like.body.size, blank.body.size, blank.body.width_mm) == ("M", "", like.body.width_mm)
+
+
+def test_each_size_has_the_measures_that_its_rows_tell(shop: Shop) -> None:
+    rows = ["TB,Slim tumbler,White,T1,4,5,,350 ml,72,140", "TB,Slim tumbler,White,T2,5,5,,500 ml,,170"]
+    head = f"{HEAD},Diameter mm,Body height mm,Width px,Height px,DPI"
+    write_blanks(shop, compare(shop, *(f"{row},900,900,300" for row in rows), head=head, like="TUMBLER"))
+    blank = open_shop(shop.paths.root).blank("TB")
+    told = [(one.size, one.diameter_mm, one.height_mm) for one in blank.sizes]
+    assert told == [("350 ml", 72, 140), ("500 ml", 88, 170)]
+    assert (blank.body.size, blank.body.diameter_mm, blank.body.height_mm) == told[0]
+    assert blank.body.visible_width_mm == shop.blank("TUMBLER").body.visible_width_mm
+
+
 def test_a_new_blank_from_the_list_alone_with_areas_by_size(shop: Shop) -> None:
     head = "Blank,Name,Colour,Hex,Size,SKU,Cost,Postage,Form,Material,Process,Width px,Height px,DPI"
     rest = "6.00,3.00,T-shirt,cotton,direct-to-garment"

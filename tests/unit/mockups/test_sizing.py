@@ -1,0 +1,173 @@
+"""The size picture: lines at one scale with what they measure, true figures, every size of a listing."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from pictureblanks import WHITE, a_mug, a_shirt
+
+from hundredfold.catalogue.blanks import Blank, BlankVariant, Body, Cone, Form, PrintArea, SizeMeasures
+from hundredfold.catalogue.channels import LengthUnit
+from hundredfold.kernel.money import Money
+from hundredfold.mockups.compose import base_of
+from hundredfold.mockups.measures import Column, measures_of, written
+from hundredfold.mockups.plate import Plate
+from hundredfold.mockups.registry import PLATES, PlateEntry
+from hundredfold.mockups.sizing import size_picture
+from hundredfold.mockups.spans import spans_of
+from hundredfold.workshop.plates import load_plate
+from hundredfold.workshop.typefaces import find_font
+
+Bytes = NDArray[np.uint8]
+MM, CM, INCH = LengthUnit
+SIZES = (SizeMeasures("S", width_mm=480, height_mm=700), SizeMeasures("M", width_mm=530, height_mm=720))
+
+
+def in_sizes(blank: Blank, *sizes: str) -> Blank:
+    cost = Money.parse("5.00", "GBP")
+    return replace(blank, variants=tuple(BlankVariant("white", size, size, cost) for size in sizes))
+
+
+def drawn(blank: Blank, name: str, unit: LengthUnit = MM) -> Bytes:
+    plate = load_plate(name, next(entry.views[0] for entry in PLATES if entry.name == name))
+    picture = base_of(plate, WHITE).picture
+    return size_picture(picture, plate, blank, blank.areas[0], (find_font("Oswald"),), unit)
+
+
+def broken_line(dark: NDArray[np.bool_]) -> int:
+    """How long two equal dark stretches of a row are with the gap between them; 0 where there are no such."""
+    steps = np.flatnonzero(np.diff(np.concatenate([[0], dark.astype(np.int8), [0]])))
+    long = [(int(a), int(b)) for a, b in zip(steps[::2], steps[1::2], strict=True) if b - a > 60]
+    if len(long) != 2 or abs((long[0][1] - long[0][0]) - (long[1][1] - long[1][0])) > 4:
+        return 0
+    return long[1][1] - long[0][0]
+
+
+def shortened(plate: Plate) -> float:
+    """Seen from above, heights shrink by the cosine of the camera's elevation."""
+    way = np.array(plate.camera.target) - np.array(plate.camera.eye)
+    return float(np.cos(np.arcsin(-way[2] / np.linalg.norm(way))))
+
+
+VESSELS = [  # plate, form, diameter at the rim and whole height it was made of
+    ("mug-325", Form.MUG, 82.0, 95.0), ("mug-445", Form.MUG, 87.0, 118.0),
+    ("enamel-mug", Form.ENAMEL_MUG, 86.0, 80.0), ("travel-mug", Form.TRAVEL_MUG, 80.0, 170.0),
+    ("tumbler-600", Form.TUMBLER, 88.0, 178.0), ("tumbler-880", Form.TUMBLER, 98.0, 206.0),
+    ("shot-glass", Form.SHOT_GLASS, 60.0, 58.0),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "form", "wide", "high"), VESSELS, ids=lambda v: v if "-" in str(v) else "")
+def test_measuring_lines_span_their_millimetres(name: str, form: Form, wide: float, high: float) -> None:
+    """Both lines are at one scale."""
+    plate = load_plate(name, next(e.views[0] for e in PLATES if e.name == name))
+    spans = spans_of(plate, form)
+    across = (spans.right - spans.left) / wide
+    upright = (spans.bottom - spans.top) / high / shortened(plate)
+    assert upright == pytest.approx(across, rel=0.03)
+
+
+def test_measuring_lines_leave_out_loops_and_handles() -> None:
+    """A towel is 500 x 700 mm and a bag 380 x 420 mm without what hangs on them."""
+    for name, form, wide, high in (
+        ("tea-towel", Form.TEA_TOWEL, 500, 700), ("tote-bag", Form.TOTE_BAG, 380, 420)
+    ):  # fmt: skip
+        spans = spans_of(load_plate(name, "front"), form)
+        shape = (spans.bottom - spans.top) / (spans.right - spans.left)
+        assert shape == pytest.approx(high / wide, rel=0.04)
+
+
+WHOLE = {name: high for name, _, _, high in VESSELS}
+
+
+@pytest.mark.parametrize("entry", PLATES, ids=lambda e: e.name)
+def test_lines_as_drawn_are_at_one_scale_and_the_border_stays_white(entry: PlateEntry) -> None:
+    """Found in the pixels: the longest dark line each way outside the goods, its gap for figures included."""
+    wide, high = float(entry.wide_mm), WHOLE.get(entry.name, float(entry.high_mm))
+    vessel = entry.form in {form for _, form, *_ in VESSELS}
+    body = Body(diameter_mm=wide if vessel else None, width_mm=None if vessel else wide, height_mm=high)
+    blank = replace(a_mug(), form=entry.form, body=body)
+    picture = drawn(blank, entry.name)
+    border = np.concatenate([picture[:20].reshape(-1, 3), picture[:, :20].reshape(-1, 3)])
+    assert border.min() == 255
+    dark = np.asarray((picture < 100).all(2))
+    across = max(broken_line(line) for line in dark) / wide
+    upright = max(broken_line(line) for line in dark.T) / high
+    seen = shortened(load_plate(entry.name, entry.views[0])) if vessel else 1.0
+    assert upright / seen == pytest.approx(across, rel=0.04)
+
+
+def test_figures_are_written_in_the_unit_asked_for() -> None:
+    assert [written(82.4, unit) for unit in LengthUnit] == ["82", "8.2", "3.2"]
+    assert [written(450, unit) for unit in LengthUnit] == ["450", "45", "17.7"]
+    assert written(None, MM) == written(0, MM) == ""
+    mug = replace(a_mug(), body=replace(a_mug().body, capacity_ml=325))
+    told = [measures_of(mug, mug.areas[0], unit) for unit in LengthUnit]
+    assert [(one.wide, one.high, one.note) for one in told] == [
+        ("Ø 82 mm", "95 mm", "325 ml"), ("Ø 8.2 cm", "9.5 cm", "325 ml"), ("Ø 3.2 in", "3.7 in", "11 fl oz")
+    ]  # fmt: skip
+    assert not np.array_equal(drawn(mug, "mug-325"), drawn(mug, "mug-325", INCH))
+
+
+def test_a_listing_of_several_sizes_tells_them_all() -> None:
+    shirt = in_sizes(replace(a_shirt(), sizes=SIZES), "S", "M", "L")
+    shirt = replace(shirt, body=Body(width_mm=530, height_mm=720, size="M"))
+    told = measures_of(shirt, shirt.areas[0], CM)
+    assert (told.wide, told.high, told.shown, told.note) == ("53 cm", "72 cm", "M", "")
+    assert told.columns == (Column("S", "48", "70"), Column("M", "53", "72"))
+    small = replace(shirt.areas[0], for_sizes=("S",))
+    assert measures_of(shirt, small).wide == "480 mm"
+    sold_out = replace(shirt, variants=tuple(replace(v, in_stock=v.size != "S") for v in shirt.variants))
+    assert measures_of(sold_out, shirt.areas[0]).columns == ()  # nothing to compare M with
+    assert measures_of(sold_out, shirt.areas[0]).note == "Size M"
+
+
+def test_the_table_is_drawn_and_a_name_the_font_lacks_leaves_it_out() -> None:
+    plain = in_sizes(replace(a_shirt(), body=Body(width_mm=530, height_mm=720, size="M")), "S", "M")
+    shirt = replace(plain, sizes=SIZES)
+    strange = in_sizes(replace(shirt, sizes=(SIZES[1], replace(SIZES[0], size="小"))), "小", "M")
+    tinted = [np.asarray((drawn(one, "t-shirt") == (240, 240, 242)).all(2)) for one in (shirt, strange)]
+    rows, columns = (np.flatnonzero(tinted[0].any(axis)) for axis in (1, 0))
+    assert 200 < len(rows) < 260
+    assert rows[0] > 1100
+    assert columns[-1] < 1000
+    assert tinted[0].sum() > 0.6 * len(rows) * len(columns)
+    assert not tinted[1].any()
+
+
+def test_a_size_whose_measures_nobody_told_gets_no_figures() -> None:
+    """Sizes S and M, and a body that does not say which it is of: one figure for both would be untrue."""
+    shirt = in_sizes(a_shirt(), "S", "M")
+    told = measures_of(shirt, shirt.areas[0])
+    assert (told.wide, told.high, told.note, told.columns) == ("", "", "", ())
+    picture = drawn(shirt, "t-shirt")
+    assert picture.shape == (1500, 1500, 3)
+    assert measures_of(in_sizes(a_shirt(), "one size"), shirt.areas[0]).wide == "530 mm"
+
+
+def test_a_tumbler_of_another_size_tells_its_own_measures() -> None:
+    small, large = (
+        PrintArea(f"wrap-{n}", 3253, 2053, 300, cone=Cone(top, bottom, high), for_sizes=(f"{n} ml",))
+        for n, top, bottom, high in ((600, 88, 72, 165), (880, 98, 76, 190))
+    )
+    body = Body(diameter_mm=88, height_mm=178, rim_clearance_mm=12)
+    tumbler = replace(a_mug(), form=Form.TUMBLER, areas=(small, large), body=body)
+    tumbler = in_sizes(tumbler, "600 ml", "880 ml")
+    told = [measures_of(tumbler, area) for area in (small, large)]
+    assert [(one.wide, one.high) for one in told] == [("Ø 88 mm", "178 mm"), ("Ø 98 mm", "")]
+    known = replace(tumbler, sizes=(SizeMeasures("880 ml", diameter_mm=98, height_mm=206),))
+    assert measures_of(known, large).high == "206 mm"
+
+
+def test_a_diameter_is_drawn_where_it_is_measured() -> None:
+    """88 mm is a tumbler's upper edge of the coat, 60 mm a shot glass's rim, above the printed side."""
+    for name, form, diameter, top in (
+        ("tumbler-600", Form.TUMBLER, 88, 88), ("shot-glass", Form.SHOT_GLASS, 60, 58)
+    ):  # fmt: skip
+        plate = load_plate(name, "front")
+        spans = spans_of(plate, form, diameter / top)
+        scale = (spans.bottom - spans.top) / WHOLE[name] / shortened(plate)
+        assert spans.right - spans.left == pytest.approx(diameter * scale, rel=0.03)
+        if name == "tumbler-600":
+            assert spans.right - spans.left < spans_of(plate, form).right - spans_of(plate, form).left - 2
