@@ -34,10 +34,10 @@ def judged(shop: Path) -> tuple[tuple[Proof, ...], tuple[Proof, ...], Counts]:
         runner, told = tools.runner(), lambda _done, _all: None
         gathered, blanks, asked = gather(tools, runner), sold_blanks(tools.shop), asked_of(tools.shop)
         readings, _ = read_all(tools, runner, gathered, blanks, asked, told)
-        kept, outcome = judge_all(tools, runner, gathered, readings, blanks, asked, told)
+        kept, outcome = judge_all(tools, runner, gathered, readings, {}, blanks, asked, told)
         anew = tuple(
             short
-            for proof in proved(tools.vault, gathered, readings, blanks, asked)
+            for proof in proved(tools.vault, gathered, readings, blanks, asked, {})
             for short in short_proofs(proof, blanks)
         )
         return kept, anew, outcome.counts

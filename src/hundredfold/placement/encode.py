@@ -32,13 +32,26 @@ def encode(pixels: Bytes, area: PrintArea) -> bytes:
 
     Raises ShopError ``print-file-too-large`` when the limit cannot be met.
     """
+    data = packed(pixels, area)
+    if area.max_bytes is not None and len(data) > area.max_bytes:
+        raise ShopError(
+            "print-file-too-large",
+            f"the {area.file_kind.value.upper()} for print area {area.name} has {len(data):,} bytes, "
+            f"and the area takes {area.max_bytes:,}",
+            "use art with fewer fine gradients, or ask the partner whether JPEG is taken",
+        )
+    return data
+
+
+def packed(pixels: Bytes, area: PrintArea) -> bytes:
+    """The same file, and where the byte limit cannot be met the smallest there is."""
     if area.file_kind is FileKind.JPEG:
         return _jpeg_within(pixels, area)
     plain, tight = (png, tight_png) if area.file_kind is FileKind.PNG else (tiff, tight_tiff)
     data = plain(pixels, area.dpi)
     if area.max_bytes is not None and len(data) > area.max_bytes:
         data = tight(pixels, area.dpi)
-    return _within(data, area)
+    return data
 
 
 def png(pixels: Bytes, dpi: float) -> bytes:
@@ -122,18 +135,7 @@ def _jpeg_within(pixels: Bytes, area: PrintArea) -> bytes:
             low, fitting = quality + 1, data
         else:
             high = quality - 1
-    return _within(fitting or jpeg(pixels, area.dpi, _LEAST_JPEG, tight=True, halved_colour=True), area)
-
-
-def _within(data: bytes, area: PrintArea) -> bytes:
-    if area.max_bytes is not None and len(data) > area.max_bytes:
-        raise ShopError(
-            "print-file-too-large",
-            f"the {area.file_kind.value.upper()} for print area {area.name} has {len(data):,} bytes, "
-            f"and the area takes {area.max_bytes:,}",
-            "use art with fewer fine gradients, or ask the partner whether JPEG is taken",
-        )
-    return data
+    return fitting or jpeg(pixels, area.dpi, _LEAST_JPEG, tight=True, halved_colour=True)
 
 
 def _tagged(pixels: Bytes, dpi: float) -> Any:

@@ -13,7 +13,7 @@ from hundredfold.designs.alpha import over, premultiply, unpremultiply
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
 from hundredfold.designs.vips import as_array, as_image
-from hundredfold.placement.encode import encode
+from hundredfold.placement.encode import encode, packed
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.onto_cone import prewarp
 from hundredfold.placement.sheet import ArtAt, sheet_of
@@ -52,13 +52,25 @@ def cropped(picture: Picture) -> ArtAt:
 
 def print_file_of(sheet: Bytes, area: PrintArea) -> bytes:
     """The area's flat sheet as the partner wants it: bent for a cone, flattened, mirrored, encoded."""
-    canvas = prewarp(sheet, area)
+    canvas = _canvas(sheet, area)
     del sheet  # a large JPEG needs its room
+    return encode(canvas, area)
+
+
+def print_bytes_of(sheet: Bytes, area: PrintArea) -> int:
+    """How many bytes that file has, whether the area takes so many or not."""
+    canvas = _canvas(sheet, area)
+    del sheet
+    return len(packed(canvas, area))
+
+
+def _canvas(sheet: Bytes, area: PrintArea) -> Bytes:
+    canvas = prewarp(sheet, area)
     if area.file_kind is FileKind.JPEG or not area.transparent:
         canvas = over(canvas, _WHITE)
     if area.mirrored:
         canvas = cv2.flip(canvas, 1).astype(np.uint8, copy=False)
-    return encode(canvas, area)
+    return canvas
 
 
 def resized(art: Bytes, width_px: int, height_px: int) -> Bytes:

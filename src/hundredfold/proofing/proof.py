@@ -34,6 +34,9 @@ from hundredfold.proofing.visible import Standing, linear_inks, standing
 # A typical listing page shows pictures this wide; a channel's own thumbnail size goes first.
 THUMBNAIL_PX = 160
 NOT_READ: Chances = MappingProxyType({})
+# By the blank's code and its print area for every size: bytes of the print file, where they are known.
+PrintSizes = Mapping[tuple[str, PrintArea], int]
+NOT_WEIGHED: PrintSizes = MappingProxyType({})
 BEST_COLOURS = 3  # marked where the shop sets no number
 
 
@@ -126,14 +129,15 @@ def prove(
     blanks: Iterable[Blank],
     asked: Asked = Asked(),
     chances: Chances = NOT_READ,
+    sizes: PrintSizes = NOT_WEIGHED,
 ) -> DesignProof:
-    """Judge a design on blanks. Without deep facts or chances, the checks that need them say nothing."""
+    """Judge a design on blanks. Without facts, chances or sizes, the checks that need them say nothing."""
     gamut = _gamut(design, asked)
     evidence = Evidence(art=art, gamut=gamut, type_px=design.smallest_type * design.facts.width_px or None)
     found = judge_design(design.path, design.facts, profile=asked.profile, evidence=evidence)
     if worst(found) is Severity.STOP or design.facts.ink.empty:
         return DesignProof(design, found, ())
-    proofs = tuple(_on_blank(design, blank, evidence, asked, chances) for blank in blanks)
+    proofs = tuple(_on_blank(design, blank, evidence, asked, chances, sizes) for blank in blanks)
     return DesignProof(design, found, proofs)
 
 
@@ -162,12 +166,15 @@ def _offered(blank: Blank) -> tuple[BlankColour, ...]:
     return tuple(colour for colour in blank.colours if colour.code in offered)
 
 
-def _on_blank(design: Design, blank: Blank, evidence: Evidence, asked: Asked, chances: Chances) -> BlankProof:
+def _on_blank(
+    design: Design, blank: Blank, evidence: Evidence, asked: Asked, chances: Chances, sizes: PrintSizes
+) -> BlankProof:
     layouts, failed = _layouts(design, blank, asked)
     found = [*judge_blank(blank, profile=asked.profile), *failed]
     for layout in layouts:
+        weighed = replace(evidence, print_bytes=sizes.get((blank.code, layout.area)))
         found += judge_placed(
-            design.path, design.facts, blank, layout, profile=asked.profile, evidence=evidence
+            design.path, design.facts, blank, layout, profile=asked.profile, evidence=weighed
         )
     findings = one_cause(_once(found))
     if not layouts:

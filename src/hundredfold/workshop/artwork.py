@@ -16,7 +16,7 @@ from hundredfold.designs.header import kind_by_name, kind_of
 from hundredfold.designs.measure import facts_as_json, ink_box, measure
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.placement.layout import Layout
-from hundredfold.placement.printfile import cropped, print_file_of
+from hundredfold.placement.printfile import cropped, print_bytes_of, print_file_of
 from hundredfold.placement.sheet import ArtAt, sheet_of
 from hundredfold.proofing.art.packing import measure_for_proof
 from hundredfold.workshop.memory import keep_freed_memory
@@ -41,6 +41,13 @@ class PrintWanted:
 
 
 @dataclass(frozen=True)
+class PrintBytesWanted:
+    """How many bytes the print file of one layout has, in decimal digits; too many are no failure."""
+
+    layout: Layout
+
+
+@dataclass(frozen=True)
 class ProofFactsWanted:
     """What proofing measures beyond the facts, as ``proofing.art.packing`` packs it."""
 
@@ -50,7 +57,7 @@ class SmallArtWanted:
     """The small copy that pictures are made from."""
 
 
-Wanted = FactsWanted | ProofFactsWanted | SmallArtWanted | PrintWanted
+Wanted = FactsWanted | ProofFactsWanted | SmallArtWanted | PrintBytesWanted | PrintWanted
 
 
 @dataclass(frozen=True)
@@ -127,11 +134,13 @@ class _Art:
             return measure_for_proof(self.picture.pixels, ink_box(self.picture.pixels[:, :, 3]))
         if isinstance(wanted, SmallArtWanted):
             return small_art(self.picture.pixels)
-        return self._print(wanted.layout)
+        return self._print(wanted)
 
-    def _print(self, layout: Layout) -> bytes:
-        art_at = self._vector if self._is_svg else self._cropped
+    def _print(self, wanted: PrintWanted | PrintBytesWanted) -> bytes:
+        layout, art_at = wanted.layout, self._vector if self._is_svg else self._cropped
         try:
+            if isinstance(wanted, PrintBytesWanted):
+                return str(print_bytes_of(sheet_of(layout, art_at), layout.area)).encode()
             return print_file_of(sheet_of(layout, art_at), layout.area)
         except ShopError as error:
             raise ShopError(error.slug, error.what, error.fix, Where(self.name), error.exit_code) from None

@@ -18,7 +18,7 @@ from hundredfold.designs.design import Design
 from hundredfold.kernel.money import Money
 from hundredfold.proofing.art.packing import unpack_art
 from hundredfold.proofing.checks.every import CHECKS_VERSION
-from hundredfold.proofing.proof import Asked, prove
+from hundredfold.proofing.proof import NOT_WEIGHED, Asked, PrintSizes, prove
 from hundredfold.proofing.readings import chances_from_json
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.gathering import Gathered, Progress
@@ -37,6 +37,7 @@ class Case:
     design: Design
     facts_file: str
     chances_file: str
+    sizes: PrintSizes
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,7 @@ def judge_all(
     runner: Runner,
     gathered: Gathered,
     readings: Mapping[str, str],
+    sizes: Mapping[str, PrintSizes],
     blanks: tuple[Blank, ...],
     asked: Asked,
     told: Progress,
@@ -61,17 +63,20 @@ def judge_all(
     params = _params(blanks, asked)
     tasks = []
     for place, design in enumerate(gathered.designs):
+        known = sizes.get(design.id, NOT_WEIGHED)
         deep, read = gathered.deep.get(design.id, ""), readings.get(design.id, "")
         inputs = {"facts": gathered.facts[design.id], "proof facts": deep, "readings": read}
         recipe = Recipe(
             STEP,
             CHECKS_VERSION,
             {name: engines()[name] for name in ("numpy", "pillow")},
-            {**params, "smallest type": design.smallest_type, "kept": KEPT},
+            {**params, "smallest type": design.smallest_type, "kept": KEPT, **_weighed(known)},
             {name: digest for name, digest in inputs.items() if digest},
         )
         files = [str(bench.vault.path_of(digest)) if digest else "" for digest in (deep, read)]
-        tasks.append(Task(design.path, recipe, f"judging {place // TOGETHER}", Case(design, *files)))
+        tasks.append(
+            Task(design.path, recipe, f"judging {place // TOGETHER}", Case(design, files[0], files[1], known))
+        )
     outcome = runner.run(
         tasks, judge_cases, lambda group: JudgeWork(_cases(group), blanks, asked), Watching(progress=told)
     )
@@ -92,7 +97,7 @@ def judge_cases(work: JudgeWork) -> tuple[bytes, ...]:
 def _judged(case: Case, blanks: tuple[Blank, ...], asked: Asked) -> bytes:
     art = unpack_art(Path(case.facts_file).read_bytes()) if case.facts_file else None
     chances = chances_from_json(Path(case.chances_file).read_bytes()) if case.chances_file else {}
-    proof = prove(case.design, art, blanks, asked, chances)
+    proof = prove(case.design, art, blanks, asked, chances, case.sizes)
     judged = [one for one in short_proofs(proof, blanks) if one.colours]
     found = {one.blank.code: [one.colours, one.best, dict(one.scores)] for one in judged}
     return canonical_json(found).encode()
@@ -128,6 +133,14 @@ def _params(blanks: Sequence[Blank], asked: Asked) -> dict[str, object]:
         "colours to mark": asked.best,
         "printer": hashlib.sha256(asked.printer.icc).hexdigest()[:16] if asked.printer else "",
     }
+
+
+def _weighed(sizes: PrintSizes) -> dict[str, object]:
+    """Bytes of print files, for a recipe; nothing where none was weighed."""
+    known = sorted(
+        [code, area.name, area.width_px, area.height_px, size] for (code, area), size in sizes.items()
+    )
+    return {"print bytes": known} if known else {}
 
 
 def _as_judged(blank: Blank) -> Blank:

@@ -130,7 +130,7 @@ class _Maker:
         member = f"{self._start}-{plain_name(_area_name(area))}.{_SUFFIX[area.file_kind]}"
         item = f"{self._offer.design.path} on {self._offer.blank.code}, {_area_name(area)}"
         inputs = {"design art": facts.digest}
-        recipe = Recipe("print-file", PRINT_VERSION, engines(), {"layout": _plain(layout)}, inputs)
+        recipe = Recipe("print-file", PRINT_VERSION, engines(), {"layout": plain_layout(layout)}, inputs)
         wanted: Wanted = PrintWanted(layout)
         work = ArtworkWork(self._files.full, facts.digest, (wanted,), self._offer.design.path)
         piece = Piece(member, item, recipe.step, area.width_px, area.height_px, area.dpi)
@@ -156,7 +156,7 @@ class _Maker:
             PICTURE_VERSION,
             picture_engines(),
             {
-                "layout": _plain(Layout(layout.area, placements)),
+                "layout": plain_layout(Layout(layout.area, placements)),
                 "body": asdict(blank.body),
                 "blank colour": colour.srgb.hex,
                 "second colour": colour.second.hex if colour.second else None,
@@ -179,7 +179,7 @@ def _area_name(area: PrintArea) -> str:
     return " ".join((area.name, *area.for_sizes))
 
 
-def _plain(layout: Layout) -> dict[str, object]:
+def plain_layout(layout: Layout) -> dict[str, object]:
     """A layout as a recipe's plain values: what decides its pixels and nothing else."""
     area = layout.area
     return {

@@ -34,6 +34,7 @@ from hundredfold.workshop.offers import (
     offers,
 )
 from hundredfold.workshop.packing import Load, PackDone, Packer
+from hundredfold.workshop.printsizes import print_sizes
 from hundredfold.workshop.proofing import asked_of, once_a_blank, read_all, sold_blanks
 from hundredfold.workshop.retiring import missing_design, missing_findings, retired_findings
 from hundredfold.workshop.settled import Settled, settle_month, settled_month
@@ -104,8 +105,9 @@ def prepare(
     state = bench.ledger()
     blanks, asked = sold_blanks(shop), asked_of(shop)
     readings, counts = read_all(bench, runner, gathered, blanks, asked, telling.progress)
+    sizes, weighed = print_sizes(bench, runner, gathered, blanks, telling.progress)
     held = barred(shop, gathered.designs, blanks)
-    proved, judged = judge_all(bench, runner, gathered, readings, blanks, asked, telling.progress)
+    proved, judged = judge_all(bench, runner, gathered, readings, sizes, blanks, asked, telling.progress)
     may_go = better_versions(allowed(proved, held, state.retired), state.listed)
     offered, unpriced = offers(shop, may_go, state)
     candidates = [offer.candidate() for offer in offered]
@@ -126,7 +128,7 @@ def prepare(
         *unpriced,
         *held_back(plan),
     )
-    counts += gathered.counts + judged.counts
+    counts += gathered.counts + weighed + judged.counts
     return Prepared(gathered, proved, by_key, plan, state, skus, findings, counts)
 
 

@@ -18,7 +18,16 @@ from hundredfold.proofing.art.packing import unpack, unpack_art, unpack_small
 from hundredfold.proofing.checks.every import CODES
 from hundredfold.proofing.judge import judge_decorated
 from hundredfold.proofing.profile import STANDARD, Profile, profile_from
-from hundredfold.proofing.proof import BEST_COLOURS, THUMBNAIL_PX, Asked, DesignProof, looks_wanted, prove
+from hundredfold.proofing.proof import (
+    BEST_COLOURS,
+    NOT_WEIGHED,
+    THUMBNAIL_PX,
+    Asked,
+    DesignProof,
+    PrintSizes,
+    looks_wanted,
+    prove,
+)
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import (
     READINGS_VERSION,
@@ -133,16 +142,20 @@ def proved(
     readings: Mapping[str, str],
     blanks: tuple[Blank, ...],
     asked: Asked,
+    sizes: Mapping[str, PrintSizes],
     only: frozenset[str] = frozenset(),
 ) -> Iterator[DesignProof]:
-    """Every design (or those whose paths are in ``only``) proved on the blanks, one at a time."""
+    """Every design (or those whose paths are in ``only``) proved on the blanks, one at a time.
+
+    ``sizes`` are the print files' bytes by design id, as far as they are known.
+    """
     for design in gathered.designs:
         if not only or design.path in only:
             deep = _held(vault, gathered.deep.get(design.id))
             read = _held(vault, readings.get(design.id))
             art = unpack_art(deep) if deep is not None else None
             chances = chances_from_json(read) if read is not None else {}
-            yield prove(design, art, blanks, asked, chances)
+            yield prove(design, art, blanks, asked, chances, sizes.get(design.id, NOT_WEIGHED))
 
 
 def once_a_blank(laid: Iterable[tuple[Blank, Layout]], profile: Profile) -> Iterator[Finding]:

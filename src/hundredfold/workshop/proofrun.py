@@ -23,6 +23,7 @@ from hundredfold.workshop.beginnings import still_missing
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.figures import figure
 from hundredfold.workshop.gathering import Gathered, gather
+from hundredfold.workshop.printsizes import print_sizes
 from hundredfold.workshop.proofing import (
     asked_of,
     matching,
@@ -123,9 +124,11 @@ def proof_run(
     only = matching(gathered, list(wishes.designs)) if wishes.designs else frozenset()
     stage("reading words as buyers see them")
     readings, counts = read_all(bench, runner, gathered, sold_blanks(shop), asked, progress)
+    stage("weighing print files where a partner sets a limit")
+    sizes, weighed = print_sizes(bench, runner, gathered, blanks, progress)
     stage("judging every design on every blank")
     judged = _judged(
-        proved(bench.vault, gathered, readings, blanks, asked, only), gathered, desk, wishes, blanks
+        proved(bench.vault, gathered, readings, blanks, asked, sizes, only), gathered, desk, wishes, blanks
     )
     stage("looking for repairs")
     advice, more = desk.find(runner, progress)
@@ -133,12 +136,12 @@ def proof_run(
     stage("drawing the proof sheet")
     chosen = _chosen(lines)
     again = chosen - judged.held.keys()
-    rest = proved(bench.vault, gathered, readings, blanks, asked, frozenset(again)) if again else ()
+    rest = proved(bench.vault, gathered, readings, blanks, asked, sizes, frozenset(again)) if again else ()
     shown = [proof for path, proof in judged.held.items() if path in chosen]
     cards = _cards(bench, gathered, chain(shown, rest), lines, progress)
     sheets = _write_sheets(bench, _sheet(bench, lines, cards, len(blanks)))
     repaired = _write_repaired(bench, gathered, lines) if wishes.repair else ()
-    counts += gathered.counts + more
+    counts += gathered.counts + weighed + more
     bench.end(counts)
     lacking = still_missing(shop, len(gathered.designs))
     findings = (*shop.findings, *lacking, *once_a_blank(judged.laid, asked.profile), *gathered.findings)

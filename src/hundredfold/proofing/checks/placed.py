@@ -177,7 +177,7 @@ def _overhang(place: Placement, box: Box) -> int:
     why="A partner that takes files up to a size refuses the whole order when one is larger.",
     example="A watercolour texture of 31 MB for a partner that takes 20 MB.",
     fix="Simplify textures, or ask the partner for JPEG.",
-    known_limits="Known only once the print file is made.",
+    known_limits="Weighed only where the partner sets a limit and the art is not plainly far below it.",
     source="the partner's limit, from the blank's file",
 )
 def file_size(placed: Placed) -> Iterator[Hit]:
