@@ -1,7 +1,7 @@
 """What mock-ups cost: beside their JPEG, beside plain floats and a direct render; and thousands in a row.
 
     python -m benchmarks.mockups one             # a minute; with Mitsuba installed also a direct render
-    python -m benchmarks.mockups many            # 600 pictures on two processes, memory sampled
+    python -m benchmarks.mockups many            # 600 pictures by the month's runner on two workers
     python -m benchmarks.mockups many --pictures 6000
 
 Processor time is the least of several repeats, in this process, on one thread. See docs/benchmarks.md.
@@ -11,11 +11,14 @@ import argparse
 import hashlib
 import multiprocessing
 import os
+import resource
 import tempfile
+import threading
 import time
-from collections.abc import Callable, Sequence
-from concurrent.futures import FIRST_COMPLETED, ProcessPoolExecutor, wait
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from functools import partial
+from itertools import pairwise
 from pathlib import Path
 from typing import TypeVar
 
@@ -25,6 +28,10 @@ from numpy.typing import NDArray
 
 from benchmarks.art import prepared
 from benchmarks.picturepeers import plain_art, plain_picture, plain_view, rendered
+from hundredfold.build.recipes import Recipe
+from hundredfold.build.runner import Runner, Watching
+from hundredfold.build.tasks import Task
+from hundredfold.build.workers import spawn_pool
 from hundredfold.catalogue.blanks import Blank, Form
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
@@ -36,9 +43,11 @@ from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.layout import Where, Wish, lay_out
 from hundredfold.placement.place import Placement, fill_in
 from hundredfold.workshop.artwork import read_picture
+from hundredfold.workshop.bench import bench
+from hundredfold.workshop.making import make, merged_work
 from hundredfold.workshop.memory import keep_freed_memory
 from hundredfold.workshop.newshop import new_shop
-from hundredfold.workshop.pictures import PictureWanted, picture_all, picture_work
+from hundredfold.workshop.pictures import PictureWanted
 from hundredfold.workshop.plates import Shot, load_plate
 from hundredfold.workshop.shopfolder import Shop
 from hundredfold.workshop.smallart import read_small_art, small_art
@@ -148,24 +157,6 @@ def one(folder: Path, samples: int) -> None:
     )
 
 
-@dataclass(frozen=True)
-class Done:
-    """What a group came to: pictures, their digest, and the worker's processor seconds so far."""
-
-    pictures: int
-    digest: str
-    worker: int
-    cpu_s: float
-
-
-def a_group(wanted: Sequence[PictureWanted]) -> Done:
-    """In a worker: make a group's pictures, keep nothing."""
-    keep_freed_memory()
-    made = picture_all(picture_work(wanted))
-    digest = hashlib.sha256(b"".join(made)).hexdigest()[:12]
-    return Done(len(made), digest, os.getpid(), time.process_time())
-
-
 def groups_of(shop: Shop, files: Sequence[Path], pictures: int) -> list[tuple[PictureWanted, ...]]:
     """Groups as a month makes them, blank after blank, until there are so many pictures."""
     art = read_small_art(str(files[0]))
@@ -191,70 +182,92 @@ def groups_of(shop: Shop, files: Sequence[Path], pictures: int) -> list[tuple[Pi
     return groups
 
 
-def own_mb(processes: Sequence[psutil.Process]) -> list[float]:
-    """Memory of each: its share of shared pages counted once (PSS) where the system tells."""
-    found = []
-    for process in processes:
-        full = process.memory_full_info()
+def tasks_of(groups: Sequence[Sequence[PictureWanted]]) -> Iterator[Task]:
+    """Groups as build tasks; each picture has a recipe of its own, since none is to be reused."""
+    for number, group in enumerate(groups):
+        for place, wanted in enumerate(group):
+            recipe = Recipe("picture", 1, {}, {"place": f"{number}/{place}"}, {})
+            yield Task(f"picture {number}/{place}", recipe, f"pictures {number}", wanted)
+
+
+def own_mb() -> list[float]:
+    """Memory of this process and of its workers: a shared page counted in shares (PSS) where that is told."""
+    me, found = psutil.Process(), []
+    for process in (me, *me.children(recursive=True)):
+        try:
+            full = process.memory_full_info()
+        except psutil.Error:  # it ended meanwhile
+            continue
         found.append(getattr(full, "pss", full.rss) / 2**20)
     return found
 
 
-@dataclass
 class Watch:
-    """Memory of this process and its workers, and what was done by then."""
+    """Samples the memory of all processes while pictures are made, and says how far they are."""
 
-    pictures: int
-    began: float
-    told: int = 0
+    def __init__(self, pictures: int) -> None:
+        self._began, self._done, self._every = time.monotonic(), 0, max(pictures // 12, 1)
+        self._told, self._over = 0, threading.Event()
+        self._thread = threading.Thread(target=self._look)
+        self.seen: list[tuple[int, float]] = []  # pictures done by then, MB of all processes
 
-    def __post_init__(self) -> None:
-        self._me = psutil.Process()
-        self.seen: list[float] = []
+    def __enter__(self) -> "Watch":
+        self._thread.start()
+        return self
 
-    def look(self, done: int) -> None:
-        """Sample; print a line twelve times in all."""
-        workers = [one for one in self._me.children() if "--multiprocessing-fork" in one.cmdline()]
-        used = own_mb([self._me, *workers])
-        self.seen.append(sum(used))
-        if done >= self.told:
-            self.told = done + max(self.pictures // 12, 1)
-            each = " + ".join(f"{mb:.0f}" for mb in used)
-            passed = time.monotonic() - self.began
-            print(f"{passed:7.0f} s {done:6} pictures {each:>24} = {sum(used):5.0f}", flush=True)
+    def __exit__(self, *_: object) -> None:
+        self._over.set()
+        self._thread.join()
 
-    def most(self, third: int) -> float:
-        """The most at once in a third of the time."""
-        each = max(len(self.seen) // 3, 1)
-        return max(self.seen[third * each : (third + 1) * each], default=0.0)
+    def progress(self, done: int, _all: int) -> None:
+        """What the runner tells."""
+        self._done = done
+
+    def most(self, first: int, last: int) -> float:
+        """The most at once between two numbers of finished pictures."""
+        return max((mb for done, mb in self.seen if first <= done < last), default=0.0)
+
+    def _look(self) -> None:
+        while not self._over.wait(_SAMPLED_EVERY_S):
+            used = own_mb()
+            self.seen.append((self._done, sum(used)))
+            if self._done >= self._told:
+                self._told = self._done + self._every
+                passed, each = time.monotonic() - self._began, " + ".join(f"{mb:.0f}" for mb in used)
+                print(f"{passed:7.0f} s {self._done:6} pictures {each:>36} = {sum(used):5.0f}", flush=True)
+
+
+def cpu_s() -> float:
+    """User and system seconds of this process and of its children that ended."""
+    used = (resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
+    return sum(one.ru_utime + one.ru_stime for one in used)
 
 
 def many(folder: Path, pictures: int, workers: int) -> None:
-    """Thousands of pictures in a row on several processes; their memory as time goes by."""
+    """Thousands of pictures in a row as the month makes them: its runner, its workers, kept in its cache."""
     shop = sample_shop(folder)
     with ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn")) as apart:
         drawn, photos = apart.submit(small_copies, folder, TOGETHER - 1).result()  # its memory goes with it
     groups = groups_of(shop, [*drawn, *photos], pictures)
-    print(f"{pictures} pictures in {len(groups)} groups, {workers} processes; MB: this one + workers = all")
-    watch = Watch(pictures, time.monotonic())
-    cpu: dict[int, float] = {}
-    with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("spawn")) as pool:
-        futures = [pool.submit(a_group, group) for group in groups]
-        done, left = 0, set(futures)
-        while left:
-            finished, left = wait(left, _SAMPLED_EVERY_S, FIRST_COMPLETED)
-            for future in finished:
-                got = future.result()
-                done += got.pictures
-                cpu[got.worker] = max(got.cpu_s, cpu.get(got.worker, 0.0))
-            if left:
-                watch.look(done)
-    wall, busy = time.monotonic() - watch.began, sum(cpu.values())
-    thirds = ", ".join(f"{watch.most(third):.0f} MB" for third in range(3))
-    print(f"most at once in the first, second and last third: {thirds}")
-    print(f"{busy / pictures * 1000:.1f} ms of processor a picture, {busy / wall:.2f} processors busy")
-    every = hashlib.sha256("".join(future.result().digest for future in futures).encode())
-    print(f"all their bytes: {every.hexdigest()[:16]}")
+    print(f"{pictures} pictures in {len(groups)} groups, {workers} workers; MB: this process + others = all")
+    with bench(shop.paths.root, "month") as tools:
+        pool = partial(spawn_pool, workers)
+        rows, run = tools.store.builds, tools.run_number
+        runner = Runner(tools.vault, rows, run, executor=pool, workers=workers, small_job_groups=0)
+        began, before = time.monotonic(), cpu_s()
+        with Watch(pictures) as watch:
+            made = runner.run(list(tasks_of(groups)), make, merged_work, Watching(progress=watch.progress))
+        wall, busy = time.monotonic() - began, cpu_s() - before
+    print(f"{made.counts.line()}; {pictures / wall:.1f} pictures a second, {wall:.0f} s")
+    print(
+        f"{busy / pictures * 1000:.1f} ms of processor a picture; {busy / wall:.2f} processors busy, "
+        f"{busy / wall / workers:.0%} of {workers}"
+    )
+    marks = sorted({0, pictures, *(mark for mark in (1000, 3000) if mark < pictures)})
+    for first, last in pairwise(marks):
+        print(f"from {first} to {last} pictures at most {watch.most(first, last):.0f} MB at once")
+    every = sorted((name, output.digest) for name, output in made.outputs.items())
+    print(f"all their bytes: {hashlib.sha256(repr(every).encode()).hexdigest()[:16]}")
 
 
 def main() -> None:

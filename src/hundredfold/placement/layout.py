@@ -100,7 +100,7 @@ def usual_wish(blank: Blank) -> Wish:
 
     Opposite the handle art is a sliver in the main picture, which shows the handle beside it.
     Up and down, art lies a little above the middle, where the eye takes the middle to be (as a picture in
-    its mount); on a shirt it hangs from the top of the print area, on the chest; a cushion has no up and down.
+    its mount); on a shirt it hangs from the top of the print area; a cushion has no up and down.
     """
     above = {Form.T_SHIRT: 0.0, Form.CUSHION: 0.5}.get(blank.form, _ABOVE)
     handled = blank.form in (Form.MUG, Form.ENAMEL_MUG) and blank.body.diameter_mm is not None
