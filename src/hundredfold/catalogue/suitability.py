@@ -8,6 +8,9 @@ from hundredfold.catalogue.processes import TAKES, material_takes
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity
 
+# Words of a colour's name that mean the material itself, which pictures cannot show.
+_BARE_WORDS = frozenset({"clear", "transparent", "stainless", "frosted", "chrome", "brushed", "uncoated"})
+
 # An opening for the handle, and the print of a full wrap may overlap at the seam by a little.
 WRAP_OVERLAP_MM = 6.0  # common practice, no source
 
@@ -18,6 +21,8 @@ def blank_findings(blank: Blank) -> Iterator[Finding]:
     yield from _nothing_to_sell(blank)
     yield from _wrap_and_girth(blank)
     yield from _capacity_and_body(blank)
+    yield from _bare_material(blank)
+    yield from _measures_of_sizes(blank)
 
 
 def _process_and_material(blank: Blank) -> Iterator[Finding]:
@@ -85,4 +90,39 @@ def _capacity_and_body(blank: Blank) -> Iterator[Finding]:
             f"it cannot hold {body.capacity_ml:.0f} ml: its outside encloses {outside_ml:.0f} ml",
             "check diameter_mm, height_mm and capacity_ml against the partner's sheet",
             {"capacity_ml": body.capacity_ml, "outside_ml": round(outside_ml, 1)},
+        )
+
+
+def _bare_material(blank: Blank) -> Iterator[Finding]:
+    """A colour is called after bare glass or metal, and pictures show coats only."""
+    bare = [colour for colour in blank.colours if _BARE_WORDS & set(colour.name.lower().split())]
+    if bare:
+        names = ", ".join(f"{colour.name} ({colour.srgb.hex})" for colour in bare)
+        yield Finding(
+            "catalogue/bare-material",
+            "shown-as-coat",
+            Severity.NOTE,
+            blank.code,
+            f"pictures show a coat of the colour's value, not bare glass or metal: {names}",
+            "look at its pictures before you list it, or use the partner's own for these colours",
+            {"colours": len(bare)},
+        )
+
+
+def _measures_of_sizes(blank: Blank) -> Iterator[Finding]:
+    """The blank has sizes, and its measures do not say of which."""
+    body, known = blank.body, {one.size for one in blank.sizes}
+    tapered = any(area.cone is not None for area in blank.areas)
+    measured = body.width_mm or body.diameter_mm or body.height_mm
+    sizes = blank.offered_sizes()
+    if len(sizes) > 1 and measured and not body.size and not known and not tapered:
+        yield Finding(
+            "catalogue/measures-of-sizes",
+            "size-unknown",
+            Severity.NOTE,
+            blank.code,
+            f"it is sold in {len(sizes)} sizes, and its measures do not say of which: "
+            "the size picture leaves them out",
+            'add size = "M" or the like to [body], and what every size measures to [sizes]',
+            {"sizes": len(sizes)},
         )

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from hundredfold.catalogue.blanks import Blank, Body
+from hundredfold.catalogue.blanks import Blank, Body, SizeMeasures
 from hundredfold.catalogue.parse_blanks import parse_blank
 from hundredfold.catalogue.parsing import read_text
 from hundredfold.catalogue.processes import Material, Process
@@ -70,3 +70,23 @@ def test_more_capacity_than_the_outside_encloses_warns(mug: Blank) -> None:
     # pi x 41² x 95 mm = 501.7 ml: an upper bound for what any mug of these measures holds.
     (finding,) = blank_findings(replace(mug, body=Body(diameter_mm=82, height_mm=95, capacity_ml=600)))
     assert (finding.code, finding.numbers["outside_ml"]) == ("more-than-outside", 501.7)
+
+
+@pytest.mark.parametrize(
+    ("name", "bare"), [("Clear", 1), ("Brushed steel", 1), ("Silver grey", 0), ("Clearwater blue", 0)]
+)
+def test_bare_glass_and_metal_are_pictured_as_coats(mug: Blank, name: str, bare: int) -> None:
+    found = list(blank_findings(replace(mug, colours=(replace(mug.colours[0], name=name),))))
+    assert [one.code for one in found] == ["shown-as-coat"] * bare
+    assert all(f"{name} (#ffffff)" in one.what and one.severity is Severity.NOTE for one in found)
+
+
+def test_measures_of_goods_in_sizes_say_of_which(mug: Blank) -> None:
+    sized = replace(mug, variants=tuple(replace(mug.variants[0], size=size) for size in ("S", "M")))
+    (finding,) = blank_findings(sized)
+    assert (finding.code, finding.severity) == ("size-unknown", Severity.NOTE)
+    assert "2 sizes" in finding.what
+    of_m = replace(sized, body=replace(sized.body, size="M"))
+    told = replace(sized, sizes=(SizeMeasures("S", diameter_mm=70),))
+    silent = replace(sized, body=Body())
+    assert [list(blank_findings(one)) for one in (of_m, told, silent)] == [[], [], []]

@@ -162,6 +162,10 @@ def test_what_is_wrong_with_a_blank_itself() -> None:
     assert codes(judge_blank(thin)) == [("catalogue/wrap-and-girth", "wider-than-round")]
     deep = replace(MUG, body=Body(diameter_mm=82, height_mm=60, capacity_ml=325))
     assert codes(judge_blank(deep)) == [("catalogue/capacity-and-body", "more-than-outside")]
+    clear = replace(MUG, colours=(replace(MUG.colours[0], name="Clear"),))
+    assert codes(judge_blank(clear)) == [("catalogue/bare-material", "shown-as-coat")]
+    sized = replace(thin, variants=tuple(replace(MUG.variants[0], size=size) for size in ("S", "M")))
+    assert ("catalogue/measures-of-sizes", "size-unknown") in codes(judge_blank(sized))
 
 
 def test_a_drinking_rim_is_spoken_of_once_a_blank_and_not_where_its_band_is_kept_free() -> None:

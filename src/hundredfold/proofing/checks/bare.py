@@ -68,3 +68,28 @@ capacity_and_body = _of_catalogue(
     known_limits="Compares with a cylinder round the body; handles and bulges are not modelled.",
     source="the volume of a cylinder",
 )
+bare_material = _of_catalogue(
+    "catalogue/bare-material",
+    "No colour is bare glass or bare metal.",
+    "shown-as-coat",
+    Severity.NOTE,
+    why="Pictures are made for coats of a colour. Clear glass shows what is behind it and bare steel what is "
+    "around it; a grey coat in their place promises other goods.",
+    example="A tumbler in a colour called Stainless.",
+    fix="Look at the pictures, and use the partner's own for such a colour.",
+    known_limits="Goes by a few English words in the colour's name; steel and silver are not among them, "
+    "since coats are called so.",
+    source=COMMON,
+)
+measures_of_sizes = _of_catalogue(
+    "catalogue/measures-of-sizes",
+    "Goods in several sizes say of which size their measures are.",
+    "size-unknown",
+    Severity.NOTE,
+    why="One listing serves every size. A picture that tells one size's measures for all of them brings "
+    "goods back.",
+    example="A shirt from S to XXL whose file gives a width of 530 mm.",
+    fix="Name the size in [body], and give every size its measures in [sizes].",
+    known_limits="Tapered goods are left out: their print areas tell each size's diameter.",
+    source="follows from the blank's sizes and measures; no threshold",
+)
