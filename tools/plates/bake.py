@@ -28,7 +28,6 @@ class View:
     elevation_deg: float = 13.0
     azimuth_deg: float = 0.0
     share: float = 0.84
-    aim: str = "whole"  # of cloth, "print": framed on the printable side instead
 
 
 ROUND = {
@@ -48,7 +47,7 @@ VIEWS: dict[str, tuple[View, ...]] = {
     "shot-glass": (View("front", 90.0, 15.0),),
     "cushion": (View("front", elevation_deg=8.0),),
     "tea-towel": (View("front", elevation_deg=89.99),),
-    "tote-bag": (View("front", elevation_deg=89.99), View("close-up", 0.0, 50.0, 14.0, 1.1, "print")),
+    "tote-bag": (View("front", elevation_deg=89.99),),
     "t-shirt": (View("front", elevation_deg=89.99),),
 }  # fmt: skip
 

@@ -38,14 +38,9 @@ def bake_textile(baker: Baker, name: str, views: list[View]) -> Iterator[tuple[s
         yield view.name, _plate(baker, name, goods, view)
 
 
-def cloth_camera(name: str, goods: Textile, view: View) -> Any:
-    """The camera of a view: whole goods, or the middle of the print area."""
+def cloth_camera(goods: Textile, view: View) -> Any:
+    """The camera of a view."""
     points = np.concatenate([p.mesh.points for p in goods.pieces])
-    if view.aim == "print":
-        sheet = next(p.mesh for p in goods.pieces if p.printed)
-        middle = ANCHOR[name]["y_mm"] - (170.0 if ANCHOR[name]["from"] == "top" else 0.0)
-        assert sheet.uv is not None
-        points = sheet.points[(np.abs(sheet.uv[:, 0]) < 175) & (np.abs(sheet.uv[:, 1] - middle) < 175)]
     up = (0.0, 0.0, 1.0) if goods.standing or view.elevation_deg < 89 else (0.0, 1.0, 0.0)
     return stage.framed(
         points[:: max(1, len(points) // 40000)], view.azimuth_deg, view.elevation_deg, 3400.0, view.share, up
@@ -53,7 +48,7 @@ def cloth_camera(name: str, goods: Textile, view: View) -> Any:
 
 
 def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any]:
-    camera = cloth_camera(name, goods, view)
+    camera = cloth_camera(goods, view)
     lights = stage.standing_lights(goods.scale, 225.0) if goods.standing else stage.lying_lights(goods.scale)
     heights = weave.textures()
     shapes = {

@@ -1,19 +1,22 @@
-"""Cloth goods: cushion, tea towel, tote bag and T-shirt, simulated from their flat cut. Millimetres.
+"""Cloth goods by name, and the T-shirt, simulated from its flat cut. Millimetres.
 
 Rest coordinates are the cloth's own: x to the right, y up, as the piece lies on a cutting table. They are
 what print areas are measured in, so art follows every fold exactly.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 import numpy as np
-from cloth import Cloth, Forces, Simulator, depth, double, fine_sheet, triangulated, vertex_normals
+from cloth import Cloth, Forces, Simulator, double, fine_sheet, triangulated, vertex_normals
+from cushion import cushion
 from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline
 from scipy.ndimage import gaussian_filter
 from scipy.spatial import cKDTree
-from sewn import Piece, Smooth, Textile, ribbon, stitched
+from sewn import Piece, Smooth, Textile, stitched
 from solids import Mesh, bezier
+from tote import tote_bag
+from towel import tea_towel
 
 Floats = NDArray[np.float64]
 
@@ -29,101 +32,10 @@ def _above(mesh: Mesh, smooth: Smooth, layers: float) -> tuple[Mesh, Smooth]:
     return mesh, lambda rest: np.asarray(smooth(rest) + rise)
 
 
-def _upright(points: Floats, lean_deg: float) -> Floats:
-    """Cloth lying flat stood up facing the camera, leaning back."""
-    lift = np.radians(90 - lean_deg)
-    x, y, z = points.T
-    return np.stack([x, y * np.cos(lift) - z * np.sin(lift), y * np.sin(lift) + z * np.cos(lift)], 1)
-
-
 def _back(cloth: Cloth, place: Smooth, weave: str) -> Piece:
     faces = cloth.faces[len(cloth.front) :]
     points = place(cloth.points)
     return Piece(Mesh(points, vertex_normals(points, faces), faces, cloth.rest * 1.0), weave)
-
-
-def _tapered(half: float, taper: float) -> Floats:
-    """A square whose sides curve in towards the corners by ``taper``, as covers are cut against dog-ears."""
-    t = np.linspace(-1, 1, 81)[:-1]
-    inset = taper * np.abs(t) ** 3
-    side = np.stack([(half - taper) * t, -(half - inset)], 1)
-    turns = [np.array([[0, 1], [-1, 0]]), np.array([[-1, 0], [0, -1]]), np.array([[0, -1], [1, 0]])]
-    return np.concatenate([side, *(side @ turn for turn in turns)])
-
-
-def cushion(size: float = 450.0, thick: float = 135.0) -> Textile:
-    """A knife-edge cushion: two tapered squares sewn all round, filled, standing on its lower edge."""
-    square = _tapered(size / 2, 15.0)
-    cloth = double(square, 5.0, 11, lambda p: np.ones(len(p), bool))
-    sim = Simulator(cloth, stretch=60.0, bend=1.8)
-    for _ in range(150):
-        fill = max(0.0, 1 - np.ptp(cloth.points[:, 2]) / thick)
-        sim.step(Forces(pressure=0.02 * fill, table=False), rounds=6)
-    low = np.percentile(_upright(cloth.points[cloth.rest[:, 1] < -size / 2 + 20], 9.0)[:, 2], 45)
-
-    def place(points: Floats) -> Floats:
-        stood = _upright(points, 9.0) - (0, 0, low)
-        stood[:, 2] = 4.0 * np.logaddexp(
-            0.0, np.nan_to_num(stood[:, 2]) / 4.0
-        )  # what would sink is pressed flat
-        return stood
-
-    def seam(rest: Floats) -> Floats:
-        edge = depth(square, rest)
-        return -0.8 * np.exp(-((edge / 2.0) ** 2)) * np.clip(edge / 1.5, 0, 1)
-
-    pieces = []
-    for half in (cloth.front, np.arange(len(cloth.front), len(cloth.faces))):
-        mesh, smooth = fine_sheet(cloth, cloth.faces[half], square, 1.6, seam, 12)
-        mesh.points = place(mesh.points)
-        mesh.normals = vertex_normals(mesh.points, mesh.faces)
-        if not pieces:
-            surface = smooth
-        pieces.append(Piece(mesh, "linen", not pieces))
-    return Textile(pieces, lambda rest: place(surface(rest)), square, size / 100.0, standing=True)
-
-
-def _ridged(
-    low: float, high: float, ridges: Sequence[tuple[float, float, float]]
-) -> Callable[[Floats], tuple[Floats, Floats]]:
-    """Soft ridges across a sheet as a curve of unit speed: (along, up) of a length on the cloth."""
-    t = np.linspace(low, high, 6001)
-    up = np.zeros_like(t)
-    for at, tall, wide in ridges:
-        up += tall * np.exp(-(((t - at) / wide) ** 2))
-    slope = np.gradient(up, t)
-    along = np.concatenate([[0], np.cumsum(np.sqrt(1 - ((slope[1:] + slope[:-1]) / 2) ** 2) * np.diff(t))])
-    along -= np.interp(0.0, t, along)
-    return lambda s: (CubicSpline(t, along)(s), CubicSpline(t, up)(s))
-
-
-TOWEL_RIDGES = ((-205, 7.5, 40), (-92, 10.0, 58), (38, 6.0, 46), (121, 11.5, 52), (226, 6.5, 34))
-
-
-def tea_towel(wide: float = 500.0, high: float = 700.0) -> Textile:
-    """A towel laid on the table in soft ridges, hemmed all round, with a hanging loop.
-
-    Bent only one way, so the cloth is neither stretched nor squeezed anywhere.
-    """
-    a, b = wide / 2, high / 2
-    cut = np.array([[-a, -b], [a, -b], [a, b], [-a, b]])
-    lean = np.radians(8.0)
-    way, cross = np.array([np.cos(lean), -np.sin(lean)]), np.array([np.sin(lean), np.cos(lean)])
-    curve = _ridged(-a - b, a + b, TOWEL_RIDGES)
-
-    def surface(rest: Floats) -> Floats:
-        along, up = curve(rest @ way)
-        return np.column_stack([along[:, None] * way + (rest @ cross)[:, None] * cross, up + 1.0])
-
-    rest, faces, _ = triangulated(cut, 1.6, 23)
-    places = surface(rest)
-    edge = np.minimum(a - np.abs(rest[:, 0]), b - np.abs(rest[:, 1]))
-    places = places + vertex_normals(places, faces) * stitched(rest, edge, 12.0, 0.9)[:, None]
-    mesh = Mesh(places, vertex_normals(places, faces), faces, rest)
-    corner = surface(np.array([[-a + 14.0, b - 3.0]]))[0]
-    loop = bezier([(-10.0, -4.0), (-16.0, 46.0), (18.0, 46.0), (9.0, -4.0)], 120) + corner[:2]
-    pieces = [Piece(mesh, "linen", True), Piece(ribbon(loop, 4.0, corner[2] + 0.6, 1.2), "canvas")]
-    return Textile(pieces, surface, cut, high / 700.0)
 
 
 def _waved(cloth: Cloth, seed: int, squeeze: tuple[float, float], height: float, wave: float) -> None:
@@ -136,51 +48,6 @@ def _waved(cloth: Cloth, seed: int, squeeze: tuple[float, float], height: float,
     at = ((cloth.rest - low) / span * (cells - 1)).astype(int)
     cloth.points[:, :2] *= squeeze
     cloth.points[:, 2] += np.maximum(field[at[:, 1], at[:, 0]], -0.4) * height / 2 + height / 5
-
-
-TOTE_RIDGES = (
-    (-190, 4.0, 46), (-118, 6.5, 38), (-30, 3.0, 50), (44, 7.0, 44), (132, 4.0, 34), (205, 6.0, 48),
-)  # fmt: skip
-
-
-def tote_bag(wide: float = 380.0, high: float = 420.0) -> Textile:
-    """A canvas bag lying flat in soft ridges, its handles up and sewn over the rim."""
-    a, b = wide / 2, high / 2
-    cut = np.array([[-a, -b], [a, -b], [a, b], [-a, b]])
-    lean = np.radians(-13.0)
-    way, cross = np.array([np.cos(lean), -np.sin(lean)]), np.array([np.sin(lean), np.cos(lean)])
-    curve = _ridged(-a - b, a + b, TOTE_RIDGES)
-
-    def surface(rest: Floats) -> Floats:
-        along, up = curve(rest @ way)
-        return np.column_stack([along[:, None] * way + (rest @ cross)[:, None] * cross, up + 4.0])
-
-    def hem(rest: Floats) -> Floats:
-        seam = np.minimum(a - np.abs(rest[:, 0]), rest[:, 1] + b)
-        return stitched(rest, b - rest[:, 1], 32.0, 1.3) - 2.6 * np.exp(-((seam / 3.2) ** 2))
-
-    rest, faces, _ = triangulated(cut, 1.5, 33)
-    places = surface(rest)
-    places = places + vertex_normals(places, faces) * hem(rest)[:, None]
-    mesh = Mesh(places, vertex_normals(places, faces), faces, rest)
-    under = Mesh(places * (1, 1, 0.3), mesh.normals, faces, rest)
-    pieces = [Piece(mesh, "canvas", True), Piece(under, "canvas")]
-    for lift, lean_mm, front in ((262.0, 13.0, False), (244.0, -4.0, True)):
-        line = _handle(82.0, b - (30.0 if front else 4.0), lift, lean_mm)
-        flat = surface(np.column_stack([line[:, 0], np.minimum(line[:, 1], b)]))
-        on = 1 / (1 + np.exp((line[:, 1] - b - 14.0) / 7.0))  # 1 on the bag, falling to the table above it
-        level = on * (flat[:, 2] + 1.5) + (1 - on) * 1.6 if front else np.full(len(line), 0.4)
-        pieces.append(Piece(ribbon(line, 12.5, level, 1.7), "tape"))
-    return Textile(pieces, surface, cut, 660.0 / 700.0)
-
-
-def _handle(half: float, low: float, lift: float, lean: float) -> Floats:
-    """A strap's middle: straight up from where it is sewn, then round in an arch."""
-    turn = np.linspace(np.pi, 0, 400)
-    x, y = np.cos(turn), np.sin(turn)
-    x = np.sign(x) * np.abs(x) ** 0.8 * half
-    y = np.abs(y) ** 0.62
-    return np.stack([x + lean * y, low + lift * y], 1)
 
 
 CUFF_TOP, CUFF_LOW = (404.0, 530.0), (308.0, 380.0)

@@ -149,7 +149,7 @@ def cloth_scene(name: str, subject: Subject) -> Any:
 
     goods = textiles.TEXTILES[name]()
     view = next(v for v in VIEWS[name] if v.name == subject.view)
-    camera = baked_cloth.cloth_camera(name, goods, view)
+    camera = baked_cloth.cloth_camera(goods, view)
     lights = stage.standing_lights(goods.scale, 225.0) if goods.standing else stage.lying_lights(goods.scale)
     heights = weave.textures()
     left, top, wide, high = subject.placed

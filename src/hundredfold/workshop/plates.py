@@ -29,7 +29,7 @@ Bytes = NDArray[np.uint8]
 
 PICTURE_VERSION = COMPOSE_VERSION + SIZING_VERSION  # either one raises it
 BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
-# How much nearer a close-up without a plate of its own goes: art of 2 to 3 on the whole area must not be cut.
+# How much nearer a close-up goes: art of 2 to 3 on the whole area must not be cut.
 _NEAR, _NEAREST, _FILLED, _UPRIGHT = 1.3, 1.75, 0.86, 1.5
 
 
@@ -87,9 +87,8 @@ class View:
 def view_for(shot: Shot) -> View:
     """The view a shot is taken with. Raises ShopError ``no-plate``."""
     entry = plate_for(shot.blank, shot.area)
-    view = view_of(entry, shot.role)
-    close = shot.role is Role.CLOSE_UP and view != "close-up"
-    return View(entry.name, view, close, shot.area, shot.blank.body)
+    close = shot.role is Role.CLOSE_UP
+    return View(entry.name, view_of(entry, shot.role), close, shot.area, shot.blank.body)
 
 
 @lru_cache(maxsize=2)
