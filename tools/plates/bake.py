@@ -36,7 +36,7 @@ ROUND = {
     "enamel-mug": ("enamel_mug", (43.0, 80.0)),
     "tumbler-600": ("tumbler", (44.0, 36.0, 178.0, 12.0, 165.0)),
     "tumbler-880": ("tumbler", (49.0, 38.0, 206.0, 12.0, 190.0)),
-    "shot-glass": ("shot_glass", (29.0, 24.5, 42.0, 58.0, 10.0)),
+    "shot-glass": ("shot_glass", (29.857, 24.5, 50.0, 58.0, 2.0)),
     "travel-mug": ("travel_mug", (40.0, 170.0)),
 }
 HANDLED = (View("handle-right", 0.0), View("handle-left", 180.0))
