@@ -1,5 +1,6 @@
 """What a size picture says: a blank's measures in words, and the table of its sizes."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hundredfold.catalogue.blanks import Blank, Cone, PrintArea, SizeMeasures
@@ -49,7 +50,7 @@ def measures_of(blank: Blank, area: PrintArea, unit: LengthUnit = LengthUnit.MM)
     sign = "Ø " if own.diameter_mm else ""
     wide, high = (f"{figure} {unit.value}" if figure else "" for figure in _figures(own, unit))
     known = [one for one in blank.sizes if one.size in blank.offered_sizes()]
-    columns = tuple(Column(one.size, *_figures(one, unit)) for one in known) if len(known) > 1 else ()
+    columns = _columns(known, unit) if len(known) > 1 else ()
     return Measures(
         wide=sign + wide if wide else "",
         high=high,
@@ -59,6 +60,19 @@ def measures_of(blank: Blank, area: PrintArea, unit: LengthUnit = LengthUnit.MM)
         diameter=bool(sign),
         flare=own.diameter_mm / area.cone.top_diameter_mm if own.diameter_mm and area.cone else None,
     )
+
+
+def _columns(known: Sequence[SizeMeasures], unit: LengthUnit) -> tuple[Column, ...]:
+    """Figures of a row have as many decimals each."""
+    rows = zip(*(_figures(one, unit) for one in known), strict=True)
+    even = [_evened(row) for row in rows]
+    return tuple(Column(one.size, wide, high) for one, wide, high in zip(known, *even, strict=True))
+
+
+def _evened(row: Sequence[str]) -> list[str]:
+    if not any("." in figure for figure in row):
+        return list(row)
+    return [figure if "." in figure or not figure else f"{figure}.0" for figure in row]
 
 
 def _figures(own: SizeMeasures, unit: LengthUnit) -> tuple[str, str]:

@@ -116,6 +116,11 @@ def test_a_listing_of_several_sizes_tells_them_all() -> None:
     told = measures_of(shirt, shirt.areas[0], CM)
     assert (told.wide, told.high, told.shown, told.note) == ("53 cm", "72 cm", "M", "")
     assert told.columns == (Column("S", "48", "70"), Column("M", "53", "72"))
+    inches = measures_of(shirt, shirt.areas[0], INCH).columns
+    assert [(one.wide, one.high) for one in inches] == [("18.9", "27.6"), ("20.9", "28.3")]
+    odd = replace(shirt, sizes=(SIZES[0], replace(SIZES[1], width_mm=535, height_mm=None)))
+    even = [(one.wide, one.high) for one in measures_of(odd, shirt.areas[0], CM).columns]
+    assert even == [("48.0", "70"), ("53.5", "")]  # a row's figures have as many decimals each
     small = replace(shirt.areas[0], for_sizes=("S",))
     assert measures_of(shirt, small).wide == "480 mm"
     sold_out = replace(shirt, variants=tuple(replace(v, in_stock=v.size != "S") for v in shirt.variants))
