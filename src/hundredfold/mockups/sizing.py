@@ -17,7 +17,7 @@ from hundredfold.mockups.spans import Outline, spans_of
 from hundredfold.mockups.strokes import INK, LIGHT, Point, measuring_line, stroke
 from hundredfold.mockups.surface import Side
 
-SIZING_VERSION = 3  # of the lines and figures; raise it when their pixels change
+SIZING_VERSION = 4  # of the lines and figures; raise it when their pixels change
 # Shares of the frame: figures' em, the picture's margin, from goods to a line, around figures in their line,
 # and from goods or lines to what stands beneath.
 _EM, _MARGIN, _GAP, _AIR, _BENEATH = 0.042, 0.05, 0.042, 0.012, 0.055
@@ -35,15 +35,19 @@ class _Room:
     beneath: float  # below all that
 
 
-def size_picture(
-    picture: Bytes,
-    plate: Plate,
-    blank: Blank,
-    area: PrintArea,
-    fonts: Sequence[Font],
-    unit: LengthUnit = LengthUnit.MM,
-) -> Bytes:
-    """The finished picture with measuring lines, and beneath the goods a table of sizes or a note.
+@dataclass(frozen=True)
+class Sizing:
+    """What the size pictures of all designs have in common: the drawing, and where the goods lie in it."""
+
+    drawing: Bytes  # on white
+    kept: int  # side of the goods' picture, in pixels
+    off: tuple[int, int]  # its left upper corner; may lie outside the frame
+
+
+def sizing_of(
+    plate: Plate, blank: Blank, area: PrintArea, fonts: Sequence[Font], unit: LengthUnit = LengthUnit.MM
+) -> Sizing:
+    """Measuring lines with their figures, and beneath the goods a table of sizes or a note.
 
     A vessel's diameter stands above its rim, where it is measured, a cloth's width below it.
     """
@@ -52,11 +56,20 @@ def size_picture(
     room = _room(words, size, isinstance(plate.surface, Side), table, fonts)
     frame = np.full((size, size, 3), 255, np.uint8)
     drawn = _Drawing(frame, plate, room, fonts)
-    drawn.goods(picture)
     spans = spans_of(plate, blank.form, words.flare)
     drawn.lines(words, spans)
     drawn.beneath(words, table, (spans.left + spans.right) / 2)
-    return frame
+    return Sizing(frame, round(size * drawn.scale), drawn.off)
+
+
+def size_picture(picture: Bytes, sizing: Sizing) -> Bytes:
+    """A finished picture smaller, with its measures; the darker of the two shows, as of ink over a shadow."""
+    size, kept, (x, y) = len(picture), sizing.kept, sizing.off
+    made = sizing.drawing.copy()
+    part = np.s_[max(y, 0) : min(y + kept, size), max(x, 0) : min(x + kept, size)]
+    small = resized(picture, (kept, kept))[max(-y, 0) : size - y, max(-x, 0) : size - x]
+    made[part] = np.minimum(made[part], small)
+    return made
 
 
 def _room(words: Measures, size: int, vessel: bool, table: SizeTable | None, fonts: Sequence[Font]) -> _Room:
@@ -75,26 +88,18 @@ def _from_goods(half: float, size: int) -> float:
 
 
 class _Drawing:
-    """The frame, the goods laid in it, and what is drawn round them."""
+    """A white frame, where the goods come to lie in it, and what is drawn round them."""
 
     def __init__(self, frame: Bytes, plate: Plate, room: _Room, fonts: Sequence[Font]) -> None:
         self._frame, self._plate, self._room, self._fonts = frame, plate, room, fonts
         self._size, self._vessel = plate.size_px, isinstance(plate.surface, Side)
         box, most = plate.box, self._size * (1 - 2 * _MARGIN)
         wide, high = most - room.left, most - room.above - room.below - room.beneath
-        self._scale = min(wide / box.width, high / box.height, _LARGEST)
+        self.scale = min(wide / box.width, high / box.height, _LARGEST)
         # The goods with their lines, figures and table stand in the middle of the frame.
-        left = (self._size - box.width * self._scale + room.left) / 2
-        top = (self._size - box.height * self._scale + room.above - room.below - room.beneath) / 2
-        self._off = (round(left - box.left * self._scale), round(top - box.top * self._scale))
-
-    def goods(self, picture: Bytes) -> None:
-        """The finished picture, smaller."""
-        kept = round(self._size * self._scale)
-        small = resized(picture, (kept, kept))
-        (x, y), size = self._off, self._size
-        part = np.s_[max(y, 0) : min(y + kept, size), max(x, 0) : min(x + kept, size)]
-        self._frame[part] = small[max(-y, 0) : size - y, max(-x, 0) : size - x]
+        left = (self._size - box.width * self.scale + room.left) / 2
+        top = (self._size - box.height * self.scale + room.above - room.below - room.beneath) / 2
+        self.off = (round(left - box.left * self.scale), round(top - box.top * self.scale))
 
     def lines(self, words: Measures, spans: Outline) -> None:
         """The measuring lines with their figures, and light lines that lead from them to the goods."""
@@ -125,7 +130,7 @@ class _Drawing:
             write(self._frame, words.note, spot, _EM * self._size, self._fonts, INK)
 
     def _at(self, x: float, y: float) -> Point:
-        return self._off[0] + x * self._scale, self._off[1] + y * self._scale
+        return self.off[0] + x * self.scale, self.off[1] + y * self.scale
 
     def _measure(self, start: Point, end: Point, figures: str, gap: float) -> None:
         """A line with its figures in a gap of its middle."""

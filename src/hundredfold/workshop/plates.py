@@ -20,7 +20,7 @@ from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.plate import Plate, read_plate
 from hundredfold.mockups.registry import Role, plate_for, view_of
 from hundredfold.mockups.rules import fitted
-from hundredfold.mockups.sizing import SIZING_VERSION, size_picture
+from hundredfold.mockups.sizing import SIZING_VERSION, Sizing, size_picture, sizing_of
 from hundredfold.mockups.warp import Fetch, SeenArt, fetch_for, seen_art
 from hundredfold.placement.place import Placement
 from hundredfold.workshop.typefaces import find_font
@@ -109,9 +109,14 @@ def _base(view: View, colour: BlankColour, process: Process) -> Base:
     return base_of(_mapped(view)[0], colour, process)
 
 
+@lru_cache(maxsize=2)
+def _sizing(view: View, blank: Blank, unit: LengthUnit) -> Sizing:
+    return sizing_of(_mapped(view)[0], blank, view.area, (find_font("Oswald"),), unit)
+
+
 def let_go() -> bool:
     """Forget plates, maps and bases: other work needs their memory. Whether there was anything to forget."""
-    caches = (_base, _mapped, load_plate)
+    caches = (_base, _sizing, _mapped, load_plate)
     held = any(each.cache_info().currsize for each in caches)
     for each in caches:
         each.cache_clear()
@@ -138,8 +143,7 @@ class Pictures:
         view = view_for(shot)
         made = self._mock_up(view, shot, tuple(placements))
         if shot.role is Role.SIZE:
-            fonts = (find_font("Oswald"),)
-            return size_picture(made, _mapped(view)[0], shot.blank, shot.area, fonts, unit)
+            return size_picture(made, _sizing(view, shot.blank, unit))
         return made
 
     def _mock_up(self, view: View, shot: Shot, placements: tuple[Placement, ...]) -> Bytes:

@@ -14,7 +14,7 @@ from hundredfold.mockups.compose import base_of
 from hundredfold.mockups.measures import Column, measures_of, written
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.registry import PLATES, PlateEntry
-from hundredfold.mockups.sizing import size_picture
+from hundredfold.mockups.sizing import size_picture, sizing_of
 from hundredfold.mockups.spans import spans_of
 from hundredfold.workshop.plates import load_plate
 from hundredfold.workshop.typefaces import find_font
@@ -32,7 +32,7 @@ def in_sizes(blank: Blank, *sizes: str) -> Blank:
 def drawn(blank: Blank, name: str, unit: LengthUnit = MM) -> Bytes:
     plate = load_plate(name, next(entry.views[0] for entry in PLATES if entry.name == name))
     picture = base_of(plate, WHITE).picture
-    return size_picture(picture, plate, blank, blank.areas[0], (find_font("Oswald"),), unit)
+    return size_picture(picture, sizing_of(plate, blank, blank.areas[0], (find_font("Oswald"),), unit))
 
 
 def broken_line(dark: NDArray[np.bool_]) -> int:
