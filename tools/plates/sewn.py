@@ -26,7 +26,7 @@ class Piece:
 
 @dataclass
 class Textile:
-    """A cloth good ready for the stage: pieces, the printed sheet's surface, and its size."""
+    """A cloth good ready for the stage: pieces, the printed sheet's surface, and how large its lights are."""
 
     pieces: list[Piece]
     surface: Smooth  # rest point -> place

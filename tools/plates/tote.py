@@ -34,7 +34,7 @@ def _height(u: Floats, v: Floats, a: float, b: float) -> Floats:
     seam = np.maximum(np.minimum(a - np.abs(u), v + b), 0)
     body = 4.0 * (1 - np.exp(-seam / 9.0)) + 3.0 * (1 - np.exp(-seam / 45.0))
     rumpled = 0.9 * noise(u.shape, 51, 34.0, CELL) + 0.45 * noise(u.shape, 52, 13.0, CELL)
-    return 2.4 + body + (folded(u, v, FOLDS) + rumpled) * (1 - np.exp(-seam / 16.0))
+    return 3.4 + body + (folded(u, v, FOLDS) + rumpled) * (1 - np.exp(-seam / 16.0))
 
 
 def _front(a: float, b: float) -> Smooth:
@@ -75,7 +75,7 @@ def tote_bag(wide: float = 380.0, high: float = 420.0) -> Textile:
     pieces.append(Piece(threads([surface(part) + np.array([0, 0, 1.0]) for part in hem]), "tape"))
     for front in (False, True):
         pieces += _handle(surface, b, front)
-    return Textile(pieces, surface, cut, 660.0 / 700.0)
+    return Textile(pieces, surface, cut, 1.6 * high / 420.0)
 
 
 def _arch(low: float, top: float) -> Floats:

@@ -24,7 +24,7 @@ def _cloth(a: float, b: float) -> Smooth:
     u, v = np.meshgrid(across, down)
     rumpled = 0.8 * noise(u.shape, 81, 36.0, CELL) + 0.3 * noise(u.shape, 82, 14.0, CELL)
     up = folded(u, v, FOLDS) + rumpled
-    up = 2.0 + np.maximum(up, 0) + 1.5 * np.exp(-np.abs(up))  # valleys rest on the table
+    up = 3.0 + np.maximum(up, 0) + 1.5 * np.exp(-np.abs(up))  # valleys rest on the table
     x, y = laid(up, across, down)
     x, y = swayed(x, y, np.minimum(a - np.abs(u), b - np.abs(v)), 1.2, 83, CELL)
     splines = [RectBivariateSpline(down, across, plane) for plane in (x, y, up)]
@@ -51,7 +51,7 @@ def tea_towel(wide: float = 500.0, high: float = 700.0) -> Textile:
     sewn = [inner, *_tacks(LOOP_AT - a, b)]
     seam = Piece(threads([surface(line) + np.array([0, 0, 0.9]) for line in sewn]), "tape")
     pieces = [Piece(mesh, "linen", True), seam, _loop(surface, LOOP_AT - a, b)]
-    return Textile(pieces, surface, cut, high / 700.0)
+    return Textile(pieces, surface, cut, 1.6 * high / 700.0)
 
 
 def _tacks(x: float, b: float) -> list[Floats]:
