@@ -129,16 +129,16 @@ def queen_crest() -> bytes:
     )
 
 
-def bee_calm() -> bytes:
+def full_supers() -> bytes:
     """Big brush words for light goods."""
-    top = words("Bee", BRUSH, _BROWN, top=360, x=1500, width=2100)
-    low = words("Calm", BRUSH, _AMBER, top=1880, x=1850, width=3000)
+    top = words("Full", BRUSH, _BROWN, top=420, x=1450, width=2050)
+    low = words("Supers", BRUSH, _AMBER, top=1800, x=1800, width=3150)
     return canvas(
-        place(trail(_BROWN, 34), 2330, 700, 0.95, turn=-12),
-        place(bee(_HONEY, _BROWN, "#ffe9b8", _BROWN), 2950, 520, 0.6, turn=62),
+        place(trail(_BROWN, 44), 2640, 1120, 0.62, turn=-24),
+        place(bee(_HONEY, _BROWN, "#ffe9b8", _BROWN), 2990, 860, 0.6, turn=52),
         top.svg,
         low.svg,
-        words("AND CARRY A SMOKER", SIGN, _BROWN, top=3560, width=3000).svg,
+        words("ONLY NINE STINGS", SIGN, _BROWN, top=3560, width=3000).svg,
         place(flourish(2200, _AMBER, 36), MIDDLE, 4060),
     )
 
@@ -192,7 +192,7 @@ DESIGNS = (
     ("my-other-family-has-40000-members-beekeeping-hive", forty_thousand),
     ("honey-harvest-crew-jar-label-beekeeper", honey_label),
     ("queen-of-the-hive-beekeeper-crest", queen_crest),
-    ("bee-calm-and-carry-a-smoker-beekeeping", bee_calm),
+    ("full-supers-only-nine-stings-beekeeping", full_supers),
     ("feed-smoke-repeat-honeycomb-beekeeping-list", honeycomb_list),
     ("swarm-season-beekeeper-seal", swarm_season),
 )

@@ -109,12 +109,12 @@ def warm_heart() -> bytes:
     )
 
 
-def dry_robe_hair() -> bytes:
+def uncombed() -> bytes:
     """A stacked slab for dark goods."""
     block = stack(
         [
             ("I DID NOT", TALL, _FOAM),
-            ("WAKE UP LIKE THIS", TALL, _CORAL),
+            ("COMB MY HAIR", TALL, _CORAL),
             ("I SWAM", TALL, _FOAM),
         ],
         top=330, width=3060, gap=110,
@@ -157,7 +157,7 @@ DESIGNS = (
     ("salty-and-slightly-blue-sea-swimmer", salty),
     ("swim-at-sunrise-sea-swimming-wave", sunrise),
     ("cold-water-warm-heart-sea-swimmer-gift", warm_heart),
-    ("did-not-wake-up-like-this-sea-swimmer-joke", dry_robe_hair),
+    ("did-not-comb-my-hair-sea-swimmer-joke", uncombed),
     ("high-tide-good-vibes-anchor-sea-swimming", tide_times),
     ("just-one-more-dip-sea-swimming-waves", just_one_dip),
 )

@@ -147,20 +147,13 @@ def wellies(boot: str, shade: str, sole: str, band: str) -> str:
     return boots
 
 
-def pea_pod(pod: str, pea: str) -> str:
-    """An open pod of peas, about 1100 wide."""
-    peas = "".join(
-        disc(x, 8 - (x / 480) ** 2 * 60, r, pea)
-        for x, r in ((-300, 66), (-155, 84), (10, 92), (170, 84), (310, 64))
-    )
-    hull = "M-520 -120C-300 60 300 60 520 -120C420 190 -420 190 -520 -120Z"
-    back = "M-520 -120C-330 -170 330 -170 520 -120C300 60 -300 60 -520 -120Z"
-    return (
-        path(back, pod)
-        + peas
-        + path(hull, pod)
-        + path("M520 -120C560 -170 590 -190 630 -190", stroke=pod, width=36)
-    )
+def courgette(skin: str, light: str, flower: str) -> str:
+    """A courgette lying down, its flower to the left, about 1200 wide."""
+    petals = "".join(place(leaf(230, 74, flower), -390, 20, turn=t) for t in (132, 156, 180, 204, 228))
+    body = "M-400 -70C-250 -130 150 -150 400 -70C470 -44 470 84 400 110C150 190 -250 160 -400 96C-440 60 -440 -34 -400 -70Z"
+    stripes = "M-360 -28C-150 -76 150 -84 390 -26M-370 26C-150 2 150 0 420 24M-352 74C-150 92 150 104 384 72"
+    stalk = "M396 -56C470 -60 520 -78 580 -110L616 -22C560 30 490 80 404 92Z"
+    return petals + path(stalk, light) + path(body, skin) + path(stripes, stroke=light, width=16)
 
 
 def wheel(stroke: str, hub: str) -> str:

@@ -4,9 +4,9 @@ from hundredfold.workshop.sampleart.garden import (
     barrow,
     beetroot,
     carrot,
+    courgette,
     drops,
     fork,
-    pea_pod,
     radish,
     seedling,
     soil,
@@ -70,7 +70,7 @@ def plot_twist() -> bytes:
     foot = words(
         "I PLANTED MORE COURGETTES", PLAIN, _CREAM, top=block.box.bottom + 180, width=2900, tracking=0.05
     )
-    return canvas(block.svg, foot.svg, place(pea_pod(_LEAF, _SPROUT), MIDDLE, foot.box.bottom + 360, 1.5))
+    return canvas(block.svg, foot.svg, place(courgette(_LEAF, _SPROUT, _SUN), MIDDLE, foot.box.bottom + 400, 1.5, turn=-6))
 
 
 def head_gardener() -> bytes:
