@@ -4,7 +4,7 @@ A design on eleven blanks in sixty colours has a hundred findings and a handful 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from hundredfold.kernel.counting import counted
@@ -51,24 +51,29 @@ class Place:
 class Told:
     """One thing to know. ``finding`` is the plainest case of it, ``count`` how many there are.
 
-    ``at`` says where that case is, if it is another elsewhere: its figures are not those of every place.
+    ``at`` says where that case is, if it is another elsewhere: its figures are not those of every place;
+    ``rest`` are then the places without that one.
     """
 
     finding: Finding
     places: tuple[Place, ...]  # none: the art itself, wherever it is printed
     count: int
     at: str = ""  # such as "at worst on T-shirt in Navy"
+    rest: tuple[Place, ...] = ()
 
     def sentence(self, most: int = 99) -> str:
         """What is wrong and where; beyond ``most`` blanks only how many more."""
-        text = self.finding.what[0].upper() + self.finding.what[1:] + (f", {self.at}" if self.at else "")
-        whole = [place.name for place in self.places if place.colours and place.every]
-        parts = [place.words for place in self.places if not (place.colours and place.every)]
+        text = self.finding.what[0].upper() + self.finding.what[1:]
+        places, joint = self.places, ": "
+        if self.at:
+            text, places, most, joint = f"{text}, {self.at}", self.rest, most - 1, "; also on "
+        whole = [place.name for place in places if place.colours and place.every]
+        parts = [place.words for place in places if not (place.colours and place.every)]
         named = [f"every colour of {listed(whole)}"] * bool(whole) + parts
-        if len(self.places) > most:
-            named = [place.words for place in self.places[:most]]
-            named.append(counted(len(self.places) - most, "more blank"))
-        return f"{text}: {'; '.join(named)}." if named else f"{text}."
+        if len(places) > most:
+            named = [place.words for place in places[:most]]
+            named.append(counted(len(places) - most, "more blank"))
+        return f"{text}{joint}{'; '.join(named)}." if named else f"{text}."
 
     def as_json(self) -> dict[str, object]:
         """Plain values, in a fixed key order."""
@@ -94,6 +99,12 @@ class _Case:
         """Such as "T-shirt in Navy"."""
         name = self.place.name if self.place is not None else ""
         return f"{name} in {self.colour}" if self.colour else name
+
+    @property
+    def elsewhere(self) -> Place | None:
+        """The place without the worst colour; None where that leaves nothing."""
+        others = tuple(name for name in self.place.colours if name != self.colour) if self.place else ()
+        return replace(self.place, colours=others, every=False) if self.place and others else None
 
 
 def told_of(proof: DesignProof) -> tuple[Told, ...]:
@@ -139,7 +150,9 @@ def _told(cases: Sequence[_Case]) -> Told:
     alike = all(case.alike and case.finding.what == worst.finding.what for case in cases)
     rank = "at worst" if worst.finding.kind in _WORSE else "for one"
     at = f"{rank} on {worst.at}" if worst.at and not alike else ""
-    return Told(worst.finding, places, sum(max(1, len(place.colours)) for place in places) or len(cases), at)
+    count = sum(max(1, len(place.colours)) for place in places) or len(cases)
+    rest = tuple(filter(None, (case.place if case is not worst else case.elsewhere for case in cases)))
+    return Told(worst.finding, places, count, at, rest if at else ())
 
 
 def _badness(finding: Finding) -> tuple[float, float]:

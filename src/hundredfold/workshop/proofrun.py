@@ -16,6 +16,7 @@ from hundredfold.placement.layout import Layout
 from hundredfold.proofing.proof import BlankProof, DesignProof
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.sheet.cards import Card, Sheet, card_of
+from hundredfold.proofing.sheet.faces import letters_of
 from hundredfold.proofing.sheet.page import page
 from hundredfold.proofing.sheet.paper import paper
 from hundredfold.proofing.told import Told, told_of
@@ -23,6 +24,7 @@ from hundredfold.workshop.beginnings import still_missing
 from hundredfold.workshop.bench import Bench
 from hundredfold.workshop.figures import figure
 from hundredfold.workshop.gathering import Gathered, gather
+from hundredfold.workshop.paperfonts import paper_fonts
 from hundredfold.workshop.printsizes import print_sizes
 from hundredfold.workshop.proofing import (
     asked_of,
@@ -265,7 +267,7 @@ def _write_sheets(bench: Bench, sheet: Sheet) -> tuple[Path, ...]:
     folder.mkdir(exist_ok=True)
     html, pdf = folder / "proof-sheet.html", folder / "proof-sheet.pdf"
     write_whole(html, page(sheet).encode("utf-8"))
-    write_whole(pdf, paper(sheet))
+    write_whole(pdf, paper(sheet, paper_fonts(letters_of(sheet), bench.shop.paths.fonts)))
     return html, pdf
 
 

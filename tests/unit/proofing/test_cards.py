@@ -4,21 +4,31 @@ import re
 import zlib
 from base64 import a85decode
 from dataclasses import replace
+from html import escape
+from math import inf
+from pathlib import Path
+from unicodedata import bidirectional
 
 import numpy as np
+import pytest
 from numpy.typing import NDArray
 from proofing_subjects import MUG, NAVY, SHIRT, WHITE, art_facts, facts, in_ink
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.designs.design import Design
+from hundredfold.designs.typesetting.outline import as_cubics
 from hundredfold.proofing.proof import DesignProof, prove
 from hundredfold.proofing.readings import Look
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Change, Kind
-from hundredfold.proofing.sheet.cards import STATES, Card, Sheet, card_of
+from hundredfold.proofing.sheet.cards import GLOSSARY, STATES, Card, Sheet, card_of
+from hundredfold.proofing.sheet.faces import SERIF, Faces, letters_of
+from hundredfold.proofing.sheet.page import page
 from hundredfold.proofing.sheet.paper import paper
+from hundredfold.workshop.paperfonts import paper_fonts
 
 INK = "#14213d"
+NO_FOLDER = Path("no folder of fonts")
 SLOGAN = Design("d1", "dip.png", in_ink(facts(3600, 4500), INK), "Dip", ())
 NAVY_SHIRT = replace(SHIRT, colours=(NAVY,), variants=(SHIRT.variants[1],))
 ON_NAVY = Look(NAVY.srgb.hex, False, "", 40)
@@ -65,9 +75,62 @@ def test_a_warning_of_the_whole_blank_shows_on_each_of_its_colours() -> None:
     assert {one.state for one in card(small).strips[0].swatches} == {"look", "stop"}
 
 
-def test_the_paper_explains_its_marks_as_the_page_does() -> None:
-    one = card(proof(MUG, SHIRT))
-    pdf = paper(Sheet("Shop", 1, 2, 3, 0, 1, (one,), (), 0))
-    streams = re.findall(rb"stream\r?\n(.*?~>)\s*endstream", pdf, re.DOTALL)
-    drawn = b"".join(zlib.decompress(a85decode(part, adobe=False)) for part in (s[:-2] for s in streams))
-    assert [words for words in STATES.values() if f"({words})".encode() not in drawn] == []
+def drawn(pdf: bytes) -> bytes:
+    """Everything in the PDF's streams."""
+    parts = re.findall(rb"stream\r?\n(.*?)\s*endstream", pdf, re.DOTALL)
+    packed = (a85decode(part[:-2]) if part.endswith(b"~>") else part for part in parts)
+    return b"\n".join(zlib.decompressobj().decompress(part) for part in packed)
+
+
+def sheet(*cards: Card, shop: str = "Shop") -> Sheet:
+    return Sheet(shop, 1, 2, 3, 0, 1, cards, (), 0)
+
+
+def on_paper(one: Sheet) -> bytes:
+    return paper(one, paper_fonts(letters_of(one), NO_FOLDER))
+
+
+def test_the_paper_explains_its_marks_and_words_as_the_page_does() -> None:
+    one = sheet(card(proof(MUG, SHIRT)))
+    lines = re.findall(rb"\(((?:[^()\\]|\\.)*)\) Tj", drawn(on_paper(one)))
+    text, html = b"".join(lines).replace(b" ", b"").decode("latin-1"), page(one)
+    assert [words for words in STATES.values() if words.replace(" ", "") not in text] == []
+    for word, meaning in GLOSSARY:
+        assert f"{word}{meaning}".replace(" ", "") in text
+        assert f"<dt>{word}</dt> <dd>{escape(meaning)}</dd>" in html
+
+
+def test_the_same_sheet_is_the_same_paper() -> None:
+    one = sheet(card(proof(MUG, SHIRT)))
+    assert on_paper(one) == on_paper(one)
+
+
+@pytest.mark.parametrize("name", ["Пчеловод", "Μέλισσα", "Łódź"])
+def test_letters_beyond_latin_are_letters_on_paper(name: str) -> None:
+    text = drawn(on_paper(sheet(replace(card(proof(MUG)), name=name))))
+    # Its map to Unicode lists every character that a font of the PDF shows (ISO 32000-1, 9.10.3).
+    known = set(re.findall(rb"<([0-9A-Fa-f]{4})>", text))
+    assert {f"{ord(letter):04X}".encode() for letter in name} <= {code.upper() for code in known}
+
+
+@pytest.mark.parametrize("name", ["شاي بالنعناع", "גננת ראשית", "สวนผัก", "मेरा बगीचा"])
+def test_a_script_that_must_be_shaped_is_drawn_by_its_own_font(name: str) -> None:
+    one = sheet(replace(card(proof(MUG)), name=name))
+    fonts = paper_fonts(letters_of(one), NO_FOLDER)
+    assert any(font.covers(name) for font in fonts.more)
+    (line,) = Faces(fonts, letters_of(one)).lines(SERIF, name, 12, 1000)
+    assert line.right_to_left == (bidirectional(name[0]) in ("R", "AL"))
+    asked = drawn(paper(one, fonts))
+    without = drawn(paper(one, replace(fonts, more=())))
+    (unknown,) = Faces(replace(fonts, more=()), letters_of(one)).lines(SERIF, name, 12, 1000)
+    more, fewer = (len(as_cubics(each.outline, inf)[0]) for each in (line, unknown))
+    assert curves(asked) - curves(without) == more - fewer != 0
+
+
+def curves(drawing: bytes) -> int:
+    return len(re.findall(rb"[\d.] c\b", drawing))
+
+
+def test_a_card_has_the_title_that_its_listings_have() -> None:
+    named = replace(SLOGAN, title="my other family, 40,000 in ALL")
+    assert card(prove(named, art_facts(INK), [MUG])).name == "My Other Family, 40,000 in ALL"

@@ -1,5 +1,6 @@
 """The checks that need deep facts: a good subject gives nothing; break one thing, get exactly its code."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -203,3 +204,11 @@ def test_a_design_without_room_is_stopped() -> None:
     )
     assert [(finding.check, finding.code)] == [("suits/room", "no-room")]
     assert finding.what == "nothing is left"
+
+
+@pytest.mark.parametrize("letters_mm", [1.33, 1.37, 1.396])
+def test_a_measure_is_told_with_the_digits_that_tell_it_from_its_limit(letters_mm: float) -> None:
+    small = with_art(lines=lines(letters_mm / MUG_SCALE))
+    (found,) = judge("art.png", facts(), MUG, WHITE, placed(facts(), MUG), evidence=small)
+    said, wanted = re.findall(r"([\d.]+) mm", found.what)
+    assert float(said) < float(wanted) == 1.4

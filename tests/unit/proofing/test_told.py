@@ -29,7 +29,8 @@ def test_colours_are_listed_once_below_one_sentence() -> None:
     (place,) = told.places
     assert set(place.colours) == {"navy", "black"}
     assert not place.every
-    assert told.sentence().endswith(": Ceramic mug 325 ml in black and navy.")
+    assert "Ceramic mug 325 ml in black" in told.sentence()
+    assert "Ceramic mug 325 ml in navy" in told.sentence()
 
 
 def test_worst_first_and_every_finding_is_in_one_of_them() -> None:
@@ -76,7 +77,7 @@ def test_one_places_number_is_not_told_of_all() -> None:
     }
     assert len(set(least.values())) == 2
     assert f"{least['Tiny mug']} tall" in told.sentence()
-    assert "at worst on Tiny mug: " in told.sentence()
+    assert told.sentence().endswith(f", at worst on Tiny mug; also on {MUG.name}.")
 
 
 def test_of_a_blanks_colours_the_worst_gives_its_number() -> None:
@@ -85,4 +86,6 @@ def test_of_a_blanks_colours_the_worst_gives_its_number() -> None:
     navy = next(f for f in proof().all_findings() if f.code == "lost" and "navy" in f.item)
     assert black.what != navy.what
     assert told.at in (f"at worst on {MUG.name} in black", f"at worst on {MUG.name} in navy")
+    (other,) = {"black", "navy"} - {told.at.rpartition(" ")[2]}
+    assert told.sentence().endswith(f"{told.at}; also on {MUG.name} in {other}.")
     assert told.finding.what == (black if "black" in told.at else navy).what

@@ -13,6 +13,15 @@ from hundredfold.proofing.subjects import Placed
 SEAM_PX = 1.5  # gaps up to so wide are where two shapes of a drawing meet: nothing is lost when they fill in
 
 
+def _apart(value: float, limit: float, digits: int = 2) -> tuple[str, str]:
+    """Both numbers with as few digits, at least ``digits``, as show that they differ; four at most."""
+    for count in range(digits, 5):
+        shown = f"{value:.{count}f}", f"{limit:.{count}f}"
+        if shown[0] != shown[1]:
+            break
+    return shown
+
+
 def _thin_mm(
     thin: tuple[Thin, ...], placed: Placed, limit_mm: float, least_px: float = 0.0
 ) -> tuple[float, float]:
@@ -56,10 +65,11 @@ def thin_lines(placed: Placed) -> Iterator[Hit]:
     for code, thin, points, happens, mend in cases:
         length, width = _thin_mm(thin, placed, points_to_mm(points), SEAM_PX if code == "gaps" else 0.0)
         if length >= max(limits.thin_length_mm, limits.thin_share * art.outline_px * placed.mm_per_px):
+            wide, least = _apart(width, points_to_mm(points))
             yield Hit(
                 code,
-                f"{length:.0f} mm of {code} about {width:.2f} mm wide will {happens} {surface} "
-                f"({points:g} pt is {points_to_mm(points):.2f} mm)",
+                f"{length:.0f} mm of {code} about {wide} mm wide will {happens} {surface} "
+                f"({points:g} pt is {least} mm)",
                 f"{mend} in the master, or print the art larger",
                 {"length_mm": round(length, 1), "width_mm": round(width, 3), "limit_pt": points},
             )
@@ -92,9 +102,10 @@ def small_words(placed: Placed) -> Iterator[Hit]:
     if least < limits.small_letters_mm:
         which = "even the largest words are" if tiny else "the smallest words are"
         shown, limit = (most, limits.tiny_letters_mm) if tiny else (least, limits.small_letters_mm)
+        tall, wanted = _apart(shown, limit, 1)
         yield Hit(
             "too-small" if tiny else "small",
-            f"{which} {shown:.1f} mm tall (at least {limit:.1f} mm wanted)",
+            f"{which} {tall} mm tall (at least {wanted} mm wanted)",
             f"enlarge them {limits.small_letters_mm / shown:.1f} times, drop small lines for this blank, "
             "or leave this blank out",
             {"letters_mm": round(least, 2), "largest_mm": round(most, 2), "limit_mm": limit},

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.designs.facts import Box
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.placement.layout import Layout
 from hundredfold.proofing.proof import BlankProof, ColourProof, DesignProof
@@ -20,6 +21,7 @@ from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Kind, changed
 from hundredfold.proofing.repair.search import straight
 from hundredfold.proofing.told import told_of
+from hundredfold.wording.titles import title_case
 
 Pixels = NDArray[Any]
 # Draws what lies in a design's box (RGBA, straight alpha, of any size) on a blank; RGB, sRGB-encoded.
@@ -28,6 +30,14 @@ _QUALITY = 82
 MOST_ALSO, MOST_PLACES = 3, 3
 # What the marks of a swatch mean.
 STATES = {"best": "best", "fine": "fine", "look": "look first", "stop": "left out"}
+# The words that findings speak of outlines with.
+GLOSSARY = (
+    ("Outline:", "where the art meets the blank, round every shape and letter"),
+    ("Lost:", "a stretch of it that cannot be told from the blank"),
+    ("Faint:", "a stretch that is seen, with little contrast"),
+    ("1.5:1", "is a contrast of lightness; 1:1 is none, 21:1 is black on white"),
+    ("Chance of being read:", "how likely the words are read in the shop's small picture"),
+)
 _CHANGED = {Kind.OUTLINE: "With an outline", Kind.RECOLOUR: "Another ink", Kind.PATCH: "On a patch"}
 
 
@@ -93,6 +103,17 @@ class Sheet:
     left_out: int  # designs that want a look and found no place on the sheet
 
 
+def totals_of(sheet: Sheet) -> tuple[tuple[tuple[str, str], ...], str]:
+    """The three numbers of a sheet, each with its words, and what they were counted on."""
+    numbers = (
+        (f"{sheet.passed:,}", "to list"),
+        (f"{sheet.warned:,}", "of them want a look"),
+        (f"{sheet.stopped:,}", "left out"),
+    )
+    designs, blanks = counted(sheet.designs, "design"), counted(sheet.blanks, "blank")
+    return numbers, f"{designs} on {blanks}: {sheet.passed + sheet.stopped:,} pairs of design and colour."
+
+
 def card_of(
     proof: DesignProof,
     small: SmallArt | None,
@@ -108,7 +129,7 @@ def card_of(
     figures = _figures(proof, telling, art, draw, advice) if art is not None else ()
     told = _advice_for(telling, advice) if telling and finding in telling[1].findings else None
     return Card(
-        name=proof.design.title,
+        name=title_case(proof.design.title) or proof.design.path.rpartition("/")[2],
         file=proof.design.path,
         severity={Severity.STOP: "stop", Severity.WARN: "warn"}.get(finding.severity, "fine")
         if finding

@@ -3,13 +3,16 @@
 from base64 import b64encode
 from html import escape
 
-from hundredfold.kernel.counting import counted
-from hundredfold.proofing.sheet.cards import STATES, Card, Figure, Sheet, Strip, Swatch
+from hundredfold.proofing.sheet.cards import GLOSSARY, STATES, Card, Figure, Sheet, Strip, Swatch, totals_of
 from hundredfold.proofing.sheet.style import STYLE
 
 _LEGEND = "".join(
     f'<span class="key"><i class="swatch {state}" style="--body:#8fa3b5"></i>{words}</span>'
     for state, words in STATES.items()
+)
+
+_GLOSSARY = "".join(
+    f"<div><dt>{escape(word)}</dt> <dd>{escape(meaning)}</dd></div>" for word, meaning in GLOSSARY
 )
 
 
@@ -23,7 +26,8 @@ def page(sheet: Sheet) -> str:
         if sheet.left_out
         else ""
     )
-    look = f'<h2>Look at these first</h2><p class="legend">{_LEGEND}</p>{first}{more}' if first else ""
+    legend = f'<p class="legend">{_LEGEND}</p><dl class="glossary">{_GLOSSARY}</dl>'
+    look = f"<h2>Look at these first</h2>{legend}{first}{more}" if first else ""
     ready = "".join(_ready(card) for card in sheet.ready)
     rest = f'<h2>Ready</h2><div class="ready">{ready}</div>' if ready else ""
     return (
@@ -36,18 +40,9 @@ def page(sheet: Sheet) -> str:
 
 
 def _totals(sheet: Sheet) -> str:
-    pairs = sheet.passed + sheet.stopped
-    numbers = (
-        (f"{sheet.passed:,}", "to list"),
-        (f"{sheet.warned:,}", "of them want a look"),
-        (f"{sheet.stopped:,}", "left out"),
-    )
+    numbers, sentence = totals_of(sheet)
     cells = "".join(f"<div><b>{number}</b><span>{words}</span></div>" for number, words in numbers)
-    return (
-        f"<p>{counted(sheet.designs, 'design')} on {counted(sheet.blanks, 'blank')}: "
-        f"{pairs:,} pairs of design and colour.</p>"
-        f'<div class="totals">{cells}</div>'
-    )
+    return f'<p>{sentence}</p><div class="totals">{cells}</div>'
 
 
 def _card(card: Card) -> str:

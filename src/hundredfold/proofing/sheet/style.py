@@ -23,6 +23,9 @@ font-family:system-ui,-apple-system,"Segoe UI",sans-serif}
 .totals span{color:var(--soft);font-size:14px}
 .legend{display:flex;flex-wrap:wrap;gap:20px;color:var(--soft);font-size:14px;margin:0 0 20px}
 .key{display:inline-flex;align-items:center;gap:8px}
+.glossary{display:flex;flex-wrap:wrap;gap:4px 22px;margin:-6px 0 24px;color:var(--soft);
+font:14px/1.45 system-ui,-apple-system,"Segoe UI",sans-serif}
+.glossary dt,.glossary dd{display:inline;margin:0} .glossary dt{font-weight:600;color:var(--ink)}
 main>article{display:grid;grid-template-columns:minmax(0,1.7fr) minmax(0,1fr);gap:22px 32px;
 background:var(--card);
 border:1px solid var(--line);border-radius:14px;padding:22px;margin:0 0 24px;box-shadow:0 1px 2px #0000000a}
@@ -46,21 +49,22 @@ summary{cursor:pointer;font-size:14px;font-weight:600;margin-bottom:8px}
 .strips{columns:2;column-gap:40px;padding-top:4px}
 .strip{display:grid;grid-template-columns:175px 1fr;gap:4px 12px;font-size:13px;color:var(--soft);
 align-items:center;break-inside:avoid;min-height:30px}
-.row{display:flex;flex-wrap:wrap;gap:6px}
+.row{display:flex;flex-wrap:wrap;gap:9px}
 .barred{font:13px/1.45 system-ui,-apple-system,"Segoe UI",sans-serif;color:var(--soft);margin:10px 0 0}
-.also{margin:0 0 1em;padding-left:1.1em;font-size:15px;line-height:1.4;color:var(--soft)}
-.also li{margin:0 0 .3em} .also li::marker{color:var(--look);content:"! "}
+.also{margin:0 0 1em;padding:0;list-style:none;font-size:15px;line-height:1.4;color:var(--soft)}
+.also li{position:relative;margin:0 0 .45em;padding-left:26px}
+.also li::before{content:"!";position:absolute;left:0;top:2px;width:17px;height:17px;border-radius:50%;
+background:var(--look);color:#fff;font:700 12px/17px system-ui,sans-serif;text-align:center}
 .swatch{position:relative;display:inline-block;width:20px;height:20px;border-radius:50%;
 background:var(--body);
 box-shadow:inset 0 0 0 1px #0000002e;flex:none}
 .swatch.two{background:linear-gradient(90deg,var(--body) 50%,var(--second) 50%)}
 .swatch.best{outline:2.5px solid var(--fine);outline-offset:1.5px;margin:0 3px}
-.swatch.look::after{content:"!";position:absolute;right:-3px;top:-5px;width:12px;height:12px;
-border-radius:50%;
-background:var(--look);color:#fff;font:700 10px/12px system-ui,sans-serif;text-align:center}
-.swatch.stop{opacity:.55}
-.swatch.stop::after{content:"";position:absolute;left:-3px;right:-3px;top:9px;height:2px;
-background:var(--stop);
+.swatch.look::after{content:"!";position:absolute;right:-6px;top:-7px;width:15px;height:15px;
+border-radius:50%;border:1px solid var(--card);
+background:var(--look);color:#fff;font:700 11px/13px system-ui,sans-serif;text-align:center}
+.swatch.stop::after{content:"";position:absolute;left:-4px;right:-4px;top:9px;height:3px;
+background:var(--stop);border:solid var(--card);border-width:1px 0;box-sizing:content-box;
 transform:rotate(-45deg)}
 .file{color:var(--soft);font-size:12px;margin:12px 0 0;overflow-wrap:anywhere}
 .ready{display:grid;grid-template-columns:repeat(auto-fill,minmax(150px,1fr));gap:20px}

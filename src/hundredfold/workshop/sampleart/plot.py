@@ -70,7 +70,11 @@ def plot_twist() -> bytes:
     foot = words(
         "I PLANTED MORE COURGETTES", PLAIN, _CREAM, top=block.box.bottom + 180, width=2900, tracking=0.05
     )
-    return canvas(block.svg, foot.svg, place(courgette(_LEAF, _SPROUT, _SUN), MIDDLE, foot.box.bottom + 400, 1.5, turn=-6))
+    return canvas(
+        block.svg,
+        foot.svg,
+        place(courgette(_LEAF, _SPROUT, _SUN), MIDDLE, foot.box.bottom + 400, 1.5, turn=-6),
+    )
 
 
 def head_gardener() -> bytes:
