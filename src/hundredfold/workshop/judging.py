@@ -63,7 +63,7 @@ def judge_all(
     params = _params(blanks, asked)
     tasks = []
     for place, design in enumerate(gathered.designs):
-        known = sizes.get(design.id, NOT_WEIGHED)
+        known = dict(sizes.get(design.id, NOT_WEIGHED))  # a plain one: workers get it pickled
         deep, read = gathered.deep.get(design.id, ""), readings.get(design.id, "")
         inputs = {"facts": gathered.facts[design.id], "proof facts": deep, "readings": read}
         recipe = Recipe(
