@@ -13,7 +13,7 @@ from sewn import Piece, Textile, laid, noise, swayed
 from solids import Mesh
 
 Floats = NDArray[np.float64]
-CELL = 2.0  # of the grid that the surface is splined over
+CELL = 1.0  # of the grid that the surface is splined over
 ROUND = 11.0  # radius of the cover's corners
 TAPER = 1.5  # how far a corner is cut in, against dog-ears
 # Soft wrinkles out of each corner: degrees from its diagonal, height, angular width, where highest.
@@ -74,7 +74,8 @@ def _height(u: Floats, v: Floats, half: float, thick: float) -> Floats:
     edge = np.maximum(within(u, v, half), 0)
     lumps = 1.3 * noise(u.shape, 61, 32.0, CELL) * plump
     lifted = thick * plump * (1 - 0.05 * v / half) + lumps + _wrinkles(u, v, half) * (1 - np.exp(-edge / 14))
-    return lifted * (1 - np.exp(-edge / 1.6))
+    # The seam's allowance lies flat inside the edge: a narrow lip, which the stitches draw in.
+    return lifted * (1 - np.exp(-((edge / 3.4) ** 2))) - 0.5 * np.exp(-(((edge - 3.0) / 1.1) ** 2))
 
 
 def _laid(half: float, thick: float) -> tuple[Floats, Floats]:
