@@ -63,7 +63,7 @@ def tote_bag(wide: float = 380.0, high: float = 420.0) -> Textile:
     places += vertex_normals(places, faces) * raised[:, None]
     mesh = Mesh(places, vertex_normals(places, faces), faces, rest)
     behind = places * (1, 1, 0.3)
-    behind[:, 1] += 4.5 * np.clip(1 - below / 40, 0, 1) ** 2 * (1 - (rest[:, 0] / a) ** 4)
+    behind[:, 1] += 4.5 * np.clip(1 - below / 40, 0, 1) ** 2 * (1 - (rest[:, 0] / a) ** 2)
     under = Mesh(behind, vertex_normals(behind, faces), faces, rest)
     pieces = [Piece(mesh, "canvas", True), Piece(under, "canvas")]
 
