@@ -65,6 +65,13 @@ class Baker:
 
         ``box`` (left, top, right, bottom) renders that part of the frame alone.
         """
+        path = {"type": "path", "max_depth": 14, "rr_depth": 8, "hide_emitters": True}
+        return self._averaged(path, scene, camera, share, box)[..., :3]
+
+    def _averaged(
+        self, integrator: dict[str, Any], scene: dict[str, Any], camera: Any, share: float = 1.0,
+        box: Sequence[int] | None = None,
+    ) -> Floats:  # fmt: skip
         import stage
 
         left, top, right, bottom = box or (0, 0, self.size, self.size)
@@ -72,17 +79,19 @@ class Baker:
         sensor["film"].update(
             crop_offset_x=left, crop_offset_y=top, crop_width=right - left, crop_height=bottom - top
         )
-        loaded = mi.load_dict({
-            "type": "scene", "sensor": sensor,
-            "integrator": {"type": "path", "max_depth": 14, "rr_depth": 8, "hide_emitters": True}, **scene,
-        })  # fmt: skip
+        loaded = mi.load_dict({"type": "scene", "sensor": sensor, "integrator": integrator, **scene})
         spp = max(8, int(self.spp * share))
         each = max(1, min(spp, 64, 36_000_000 // self.size**2))
         passes = max(1, spp // each)
-        total = np.zeros((bottom - top, right - left, 3), np.float64)
+        total: Any = 0.0
         for seed in range(passes):
-            total += np.array(mi.render(loaded, spp=each, seed=seed))[..., :3]
-        return (total / passes).astype(np.float32)
+            total = total + np.array(mi.render(loaded, spp=each, seed=seed), np.float64)
+        return np.asarray(total / passes, np.float32)
+
+    def shares(self, parts: dict[str, Any], camera: Any) -> tuple[Floats, Floats]:
+        """Mean diffuse reflectance and normal of what pixels see, by the very samples ``render`` takes there."""
+        aov = self._averaged({"type": "aov", "aovs": "a:albedo,n:sh_normal"}, parts, camera)
+        return aov[..., -6:-3], aov[..., -3:]
 
     def places(self, parts: dict[str, Any], camera: Any, per_side: int = 4, passes: int = 2) -> list[Floats]:
         """First hits on a grid of subpixels: (x, y, z, u, v, hit) arrays, one a pass."""

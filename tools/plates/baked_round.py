@@ -44,7 +44,7 @@ def framing(goods: vessels.Goods, view: View) -> tuple[list[Mesh], Any]:
 
 def _plate(baker: Baker, name: str, goods: vessels.Goods, view: View) -> dict[str, Any]:
     meshes, camera = framing(goods, view)
-    lights = stage.standing_lights(goods.scale, goods.side["foot_mm"] + goods.side["height_mm"] / 2)
+    lights = lights_of(goods)
 
     def scene(body: vessels.Triple, second: vessels.Triple) -> dict[str, Any]:
         shapes = {
@@ -53,12 +53,19 @@ def _plate(baker: Baker, name: str, goods: vessels.Goods, view: View) -> dict[st
         }
         return {**lights, **shapes}
 
+    black = (0.0, 0.0, 0.0)
     raw: dict[str, Any] = {"render": baker.render(scene(layers.BODY_ALBEDOS, layers.BODY_ALBEDOS), camera)}
+    raw["mirror"] = baker.render({**scene(black, black), "table": mirrored(goods)}, camera)
     raw["empty"] = baker.render(lights, camera, share=0.3)
     if any(part.paint in ("split", "second") for part in goods.parts):
-        body, second = (tuple(p[k] for p in layers.PAIR_ALBEDOS) for k in (0, 1))
-        raw["pairs"] = baker.render(scene(body, second), camera)
-    raw["cover"], raw["printable"] = _covers(baker, goods, meshes, camera)
+        raw["body"] = baker.render(scene(layers.BODY_ALBEDOS, black), camera)
+        raw["second"] = baker.render(scene(black, layers.BODY_ALBEDOS), camera)
+    told = {
+        f"part{k}": stage.shape(m, vessels.told_apart(p), f"part{k}")
+        for k, (m, p) in enumerate(zip(meshes, goods.parts, strict=True))
+    }
+    raw["shares"], raw["normals"] = baker.shares(told, camera)
+    raw["printable"] = _printable(baker, goods, meshes, camera)
     raw["standing"] = bool(camera.project([[0.0, 0.0, 0.0]], 1)[1][0] < 1)
     meta = {
         "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
@@ -67,22 +74,32 @@ def _plate(baker: Baker, name: str, goods: vessels.Goods, view: View) -> dict[st
     return {**raw, "meta": json.dumps(meta)}
 
 
+def lights_of(goods: vessels.Goods) -> dict[str, Any]:
+    """Lights and the white table."""
+    return stage.vessel_lights(goods.scale, goods.side["foot_mm"] + goods.side["height_mm"] / 2)
+
+
+def mirrored(goods: vessels.Goods) -> dict[str, Any]:
+    """What takes the table's place where gloss is rendered."""
+    return stage.plinth(1.5 * goods.side["bottom_mm"])
+
+
 def _middle_deg(goods: vessels.Goods, view: View) -> float:
     """Where the layout's middle lies: opposite the handle, else facing the camera."""
     return (180.0 + view.turn_deg) % 360 if goods.handle else 270.0
 
 
-def _covers(baker: Baker, goods: vessels.Goods, meshes: list[Mesh], camera: Any) -> tuple[Any, Any]:
+def _printable(baker: Baker, goods: vessels.Goods, meshes: list[Mesh], camera: Any) -> Any:
+    """The printed side's share of each pixel."""
     grey = {"type": "twosided", "inner": {"type": "diffuse"}}
     parts = {f"part{k}": stage.shape(m, grey, f"part{k}") for k, m in enumerate(meshes)}
     side = goods.side
-    bodies, prints = [], []
+    prints = []
     for hit in baker.places(parts, camera):
         x, y, z = (hit[..., k] for k in range(3))
         r = np.hypot(x, y)
-        bodies.append(baker.share((r + np.abs(z)) > 1e-6))
         up = (z - side["foot_mm"]) / side["height_mm"]
         wall = side["bottom_mm"] + (side["top_mm"] - side["bottom_mm"]) * up
         away = x * (x - camera.eye[0]) + y * (y - camera.eye[1])
         prints.append(baker.share((np.abs(r - wall) < 0.06) & (up >= 0) & (up <= 1) & (away < 0)))
-    return np.mean(bodies, axis=0), np.mean(prints, axis=0)
+    return np.mean(prints, axis=0)

@@ -5,18 +5,23 @@ independent pixels. Without it the renders are packed as they are.
 """
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 
 import layers
 import numpy as np
 from numpy.typing import NDArray
 
+Floats = NDArray[np.float32]
 
-def denoised(image: NDArray[np.float32]) -> NDArray[np.float32]:
-    """The render without its last noise."""
+
+def denoised(image: Floats, guides: Sequence[Floats] | None = None) -> Floats:
+    """The render without its last noise; ``guides`` are noise-free shares (0-1) and normals, where known."""
     import pyoidn
 
-    return np.asarray(pyoidn.denoise(np.ascontiguousarray(image, np.float32), hdr=True), np.float32)
+    aux = [np.ascontiguousarray(np.clip(guide, -1, 1), np.float32) for guide in guides or ()]
+    plain = np.ascontiguousarray(np.maximum(image, 0), np.float32)
+    return np.asarray(pyoidn.denoise(plain, *aux, hdr=True, clean_aux=bool(aux)), np.float32)
 
 
 def main() -> None:
@@ -31,7 +36,7 @@ def main() -> None:
     for path in sorted(asked.raw.glob("*.npz")):
         if asked.names and not any(path.name.startswith(name) for name in asked.names):
             continue
-        data = layers.finished(dict(np.load(path)), (lambda image: image) if asked.no_denoise else denoised)
+        data = layers.finished(dict(np.load(path)), (lambda image, guides=None: image) if asked.no_denoise else denoised)
         (asked.out / f"{path.stem}.plate").write_bytes(data)
         print(f"{path.stem}: {len(data) / 1e6:.2f} MB", flush=True)
 

@@ -1,7 +1,8 @@
 """From raw renders to a plate's planes: response polynomials, clean silhouettes, the table's shadow.
 
-Three albedos a give ``I = G + E a + Q a^2`` exactly; with a second colour s three more renders give
-``I = G + E a + Q a^2 + E2 s + Q2 s^2 + X a s``. All planes are grey, since the stage is.
+Three albedos a give ``I = G + E a + Q a^2`` exactly; goods in two colours are rendered with either alone, too:
+``I = G + E a + Q a^2 + E2 s + Q2 s^2 + X a s``. All planes are grey, since the stage is. One render follows
+the same paths of light for its three albedos, so differences between them have little noise.
 """
 
 import io
@@ -16,10 +17,10 @@ from numpy.typing import NDArray
 from scipy.ndimage import distance_transform_edt
 
 Floats = NDArray[np.float32]
+Clean = Callable[..., Floats]  # (image, shares and normals of what pixels see, if known)
 BODY_ALBEDOS = (0.0, 0.4, 0.8)
-PAIR_ALBEDOS = ((0.8, 0.0), (0.0, 0.8), (0.4, 0.0))  # (body, second) in red, green, blue
 BRIGHTEST = 1.6  # what is lighter burns out in any case
-LOOK = {"side": 0.90, "cloth": 0.87}  # linear brightness of a white print area, before the tone's shoulder
+LOOK = {"side": 0.83, "cloth": 0.87}  # linear brightness of a white print area, before the tone's shoulder
 
 
 def smooth(plane: Floats, step: float) -> Floats:
@@ -31,30 +32,37 @@ def smooth(plane: Floats, step: float) -> Floats:
     return np.asarray(cv2.bilateralFilter(kept, 15, step / 2, 5.0), np.float32)
 
 
-def responses(render: Floats) -> dict[str, Floats]:
-    """Gloss, response and bounce from renders at albedo 0, 0.4 and 0.8 in the three channels."""
+def answers(render: Floats) -> tuple[Floats, Floats, Floats]:
+    """From albedos 0, 0.4 and 0.8 in the three channels: gloss, E + 0.8 Q, and Q."""
     dark, middle, light = (render[..., k] for k in range(3))
     low, high = (middle - dark) / 0.4, (light - dark) / 0.8
-    bounce = smooth((high - low) / 0.4, 0.03)
-    return {"gloss": dark, "response": np.maximum(high - 0.8 * bounce, 0), "bounce": bounce}
+    return dark, high, (high - low) / 0.4
 
 
-def pair_responses(render: Floats, pairs: Floats) -> dict[str, Floats]:
-    """The six planes of goods in two colours."""
-    gloss, both_mid, both = (render[..., k] for k in range(3))
-    body, second, body_mid = (pairs[..., k] for k in range(3))
-    cross = smooth((both - body - second + gloss) / 0.64, 0.03)
-    second_mid = both_mid - body_mid - 0.16 * cross  # what second 0.4 alone adds
-    second_bounce = smooth(((second - gloss) / 0.8 - second_mid / 0.4) / 0.4, 0.03)
-    second_response = smooth((second - gloss) / 0.8 - 0.8 * second_bounce, 0.012)
+def responses(gloss: Floats, full: Floats, curve: Floats) -> dict[str, Floats]:
+    """The planes of goods in one colour."""
+    bounce = smooth(curve, 0.03)
+    return {"gloss": gloss, "response": np.maximum(full - 0.8 * bounce, 0), "bounce": bounce}
+
+
+def pair_responses(
+    both: tuple[Floats, ...], body: tuple[Floats, ...], second: tuple[Floats, ...], second_share: Floats
+) -> dict[str, Floats]:
+    """The six planes of goods in two colours; ``second_share`` tells whose colour a pixel is.
+
+    What either colour adds to the other's parts is but bounced light, which varies slowly.
+    """
+    ours, theirs = responses(*body), responses(*second)
+    cross = smooth(both[2] - body[2] - second[2], 0.03)
+    response = np.where(second_share >= 1, smooth(ours["response"], 0.03), ours["response"])
+    second_response = np.where(second_share <= 0, smooth(theirs["response"], 0.03), theirs["response"])
     # What both colours together give is rendered, not added up: where they meet, no seam in one colour.
-    low, high = (both_mid - gloss) / 0.4, (both - gloss) / 0.8
-    curve = (high - low) / 0.4
-    bounce = np.maximum(smooth(curve, 0.03) - second_bounce - cross, 0)
-    response = np.maximum(high - 0.8 * (bounce + second_bounce + cross) - second_response, 0)
+    added = response + second_response + 0.8 * (ours["bounce"] + theirs["bounce"] + cross)
+    left = both[1] - added
     return {
-        "gloss": gloss, "response": response, "bounce": bounce, "second_response": second_response,
-        "second_bounce": second_bounce, "cross": cross,
+        "gloss": both[0], "bounce": ours["bounce"], "second_bounce": theirs["bounce"], "cross": cross,
+        "response": np.maximum(response + left * (1 - second_share), 0),
+        "second_response": np.maximum(second_response + left * second_share, 0),
     }  # fmt: skip
 
 
@@ -71,6 +79,24 @@ def spread(plane: Floats, known: NDArray[np.bool_]) -> Floats:
     """Values outside ``known`` taken from the nearest known pixel: colour without a backdrop mixed in."""
     index = distance_transform_edt(~known, return_distances=False, return_indices=True)
     return np.asarray(plane[tuple(index)])
+
+
+def alone(render: Floats, cleaned: Floats, cover: Floats) -> Floats:
+    """The goods without what shows beside them in the outline's pixels, carried on a little beyond it.
+
+    Where goods fill less than a fifth of a pixel, neighbours speak for it.
+    """
+    share = cover[..., None]
+    behind = spread(cleaned, cover <= 0)
+    goods = np.maximum(render - (1 - share) * behind, 0) / np.maximum(share, 0.2)
+    weight = np.where(share > 0.2, share * share, 0).astype(np.float32)
+    near = cv2.GaussianBlur(goods * weight, (0, 0), 1.0) / np.maximum(_blurred(weight), 1e-6)
+    filled = np.where(share > 0.2, goods, near)
+    return spread(filled.astype(np.float32), _blurred(weight)[..., 0] > 0.01)
+
+
+def _blurred(weight: Floats) -> Floats:
+    return np.asarray(cv2.GaussianBlur(weight, (0, 0), 1.0), np.float32).reshape(*weight.shape[:2], 1)
 
 
 def edged(plane: Floats, known: NDArray[np.bool_]) -> Floats:
@@ -126,11 +152,16 @@ def coded(plane: Floats) -> tuple[NDArray[np.uint8], float]:
     return np.round(np.sqrt(np.clip(plane / peak, 0, 1)) * 255).astype(np.uint8), peak
 
 
-def finished(raw: dict[str, Any], clean: Callable[[Floats], Floats]) -> bytes:
+def finished(raw: dict[str, Any], clean: Clean) -> bytes:
     """A plate file from one view's raw renders, ``clean`` taking out what noise is left."""
-    render, empty = clean(raw["render"]), clean(raw["empty"])
-    cover, printable = raw["cover"], raw["printable"]
-    planes = pair_responses(render, clean(raw["pairs"])) if "pairs" in raw else responses(render)
+    render, empty, printable = clean(raw["render"]), clean(raw["empty"]), raw["printable"]
+    if "shares" in raw:
+        cover = raw["shares"][..., 0]
+        planes = vessel_planes(raw, clean)
+    else:
+        cover = raw["cover"]
+        known = cover > 0.97
+        planes = {name: edged(plane, known) for name, plane in responses(*answers(render)).items()}
     meta = json.loads(str(raw["meta"]))
     planes, gain = exposed(planes, printable, LOOK["side" if "side" in meta else "cloth"])
     dark, bounce = shadow(render, empty, cover)
@@ -142,10 +173,34 @@ def finished(raw: dict[str, Any], clean: Callable[[Floats], Floats]) -> bytes:
     return packed(planes, cover, printable, dark, bounce, meta, raw.get("warp"))
 
 
+def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
+    """Planes of goods that mirror: the gloss is taken from the render in which they mirror no white table.
+
+    Clear glass alone keeps the white table, since that is what one sees through it.
+    """
+    cover = raw["shares"][..., 0]
+    whole = np.maximum(cover, 1e-6)[..., None]
+    guides = [spread((raw[name] / whole).astype(np.float32), cover > 0.05) for name in ("shares", "normals")]
+    second, clear = guides[0][..., 1], guides[0][..., 2]
+
+    def planes_of(name: str) -> tuple[Floats, ...]:
+        goods = alone(raw[name], clean(raw[name]), cover)
+        return tuple(clean(np.repeat(plane[..., None], 3, 2), guides).mean(2) for plane in answers(goods))
+
+    both = planes_of("render")
+    planes = (
+        pair_responses(both, planes_of("body"), planes_of("second"), second)
+        if "body" in raw
+        else responses(*both)
+    )
+    mirror = clean(alone(raw["mirror"], clean(raw["mirror"]), cover), guides).mean(2)
+    planes["gloss"] = planes["gloss"] * clear + mirror * (1 - clear)
+    return planes
+
+
 def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Floats, bounce: Floats,
            meta: dict[str, Any], warp: NDArray[np.uint16] | None = None) -> bytes:  # fmt: skip
     """A plate file: a stored ZIP of meta.json and lossless WebP planes cropped to what they cover."""
-    solid = cover > 0.97
     box = _box(cover > 0, 2)
     images: dict[str, NDArray[np.uint8]] = {
         "cover": np.round(cover[box] * 255).astype(np.uint8),
@@ -154,7 +209,7 @@ def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Fl
     peaks: dict[str, float] = {}
     reach = cv2.dilate((cover > 0).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
     for name, plane in planes.items():
-        full = edged(np.minimum(plane, BRIGHTEST), solid)[box] * reach[box]
+        full = np.minimum(plane, BRIGHTEST)[box] * reach[box]
         images[name], peaks[name] = coded(full)
     shade_box = _box((dark < 0.999) | (cover > 0), 2)
     images["shade"] = np.round(np.sqrt(np.clip(dark[shade_box], 0, 1)) * 255).astype(np.uint8)

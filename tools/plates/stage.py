@@ -116,6 +116,51 @@ def standing_lights(scale: float, tall: float) -> dict[str, Any]:
     }
 
 
+def vessel_lights(scale: float, tall: float) -> dict[str, Any]:
+    """Standing goods that mirror: more fill from the right, and two tall slim softboxes at the sides.
+
+    Seen from above, upright walls mirror what lies below the horizon, so the slim ones reach far below the
+    table; their highlights stand near the walls' outlines, clear of the middle of the art.
+    """
+    s, aim = scale, (0.0, 0.0, tall)
+    return {
+        **standing_lights(scale, tall),
+        "key": panel((-450 * s, -600 * s, 430 * s), aim, 560 * s, 760 * s, 7.0, 0.35),
+        "fill": panel((720 * s, -260 * s, 300 * s), aim, 600 * s, 800 * s, 4.6, 0.5),
+        "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 3.0, 0.4),
+        "slim_left": _slim(-100, s, tall, 210, 6.0),
+        "slim_right": _slim(116, s, tall, 170, 5.5),
+    }
+
+
+def _slim(azimuth_deg: float, s: float, tall: float, wide: float, power: float) -> dict[str, Any]:
+    """An upright softbox; azimuth from the camera's side, positive to the right."""
+    turn = np.radians(azimuth_deg)
+    x, y, z = 700 * s * np.sin(turn), -700 * s * np.cos(turn), tall - 100 * s
+    return panel((x, y, z), (0.0, 0.0, z), wide * s, 1300 * s, power, 0.45)
+
+
+def plinth(reach: float) -> dict[str, Any]:
+    """What glossy goods mirror of the table: white under them, fading to nothing at 1.25 reaches (mm).
+
+    So does a photographer who lays black card on the table just outside the frame, lest black goods look grey.
+    """
+    cells = 512
+    across = ((np.arange(cells) + 0.5) / cells * 2 - 1) * 2 * reach
+    x, y = np.meshgrid(across, across)
+    fade = np.clip((1.25 - np.hypot(x, y) / reach) / 0.8, 0, 1)
+    fade = fade * fade * (3 - 2 * fade)
+    return {
+        "type": "rectangle",
+        "to_world": mi.ScalarTransform4f().scale([2 * reach, 2 * reach, 1]),
+        "surface": {
+            "type": "mask",
+            "opacity": picture(np.repeat(fade[..., None], 3, 2)),
+            "inner": {"type": "twosided", "inner": {"type": "diffuse", "reflectance": neutral(FLOOR)}},
+        },
+    }
+
+
 def lying_lights(scale: float) -> dict[str, Any]:
     """For cloth laid flat, seen from above: a low key from the upper left so that folds and weave show.
 

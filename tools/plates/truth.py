@@ -91,9 +91,8 @@ def wall_uv(subject: Subject, side: dict[str, float], angle: Floats, z: Floats) 
     return on_art(subject, middle + x * PER_MM, (top / sine - y) * PER_MM + (subject.area[1] - box) / 2)
 
 
-def vessel(name: str, subject: Subject) -> tuple[list[tuple[Any, bool]], Any, dict[str, Any], dict[str, Any]]:
-    """Meshes (and whether they take the art), camera, lights and the coat's material."""
-    import stage
+def vessel(name: str, subject: Subject) -> tuple[list[tuple[Any, Any]], Any, Any]:
+    """Meshes (and whether they take the art), camera, and the goods."""
     import vessels
     from bake import ROUND, VIEWS
     from baked_round import _middle_deg, framing
@@ -115,16 +114,17 @@ def vessel(name: str, subject: Subject) -> tuple[list[tuple[Any, bool]], Any, di
         if wall.any():
             parts.append((Mesh(mesh.points, mesh.normals, mesh.faces[wall], uv), "art"))
         parts.append((Mesh(mesh.points, mesh.normals, mesh.faces[~wall], mesh.uv), part))
-    lights = stage.standing_lights(goods.scale, side["foot_mm"] + side["height_mm"] / 2)
-    return parts, camera, lights, goods.parts[0].finish
+    return parts, camera, goods
 
 
 def vessel_scene(name: str, subject: Subject) -> Any:
-    """A function from (texture, body) to the scene's shapes; camera, lights and the art's mesh with it."""
+    """A function from (texture, body) to the scene's shapes; camera, lights, what gloss mirrors, the art's mesh."""
     import stage
     import vessels
+    from baked_round import lights_of, mirrored
 
-    parts, camera, lights, coat = vessel(name, subject)
+    parts, camera, goods = vessel(name, subject)
+    coat, lights = goods.parts[0].finish, lights_of(goods)
 
     def shapes(texture: Floats, body: Floats) -> dict[str, Any]:
         skin = {"type": "twosided", "inner": {**coat, "diffuse_reflectance": stage.picture(texture)}}
@@ -135,7 +135,8 @@ def vessel_scene(name: str, subject: Subject) -> Any:
             made[f"part{k}"] = stage.shape(mesh, material, f"part{k}")
         return made
 
-    return shapes, camera, lights, next(mesh for mesh, part in parts if part == "art")
+    mesh = next(mesh for mesh, part in parts if part == "art")
+    return shapes, camera, lights, {**lights, "table": mirrored(goods)}, mesh
 
 
 def cloth_scene(name: str, subject: Subject) -> Any:
@@ -171,7 +172,15 @@ def cloth_scene(name: str, subject: Subject) -> Any:
     uv = on_art(
         subject, subject.area[0] / 2 + sheet.uv[:, 0] * PER_MM, (subject.top_mm - sheet.uv[:, 1]) * PER_MM
     )
-    return shapes, camera, lights, Mesh(sheet.points, sheet.normals, sheet.faces, uv)
+    return shapes, camera, lights, None, Mesh(sheet.points, sheet.normals, sheet.faces, uv)
+
+
+def mirrored_otherwise(picture: Any, shapes: Any, lights: dict[str, Any], mirrored: Any) -> Floats | float:
+    """What is added where goods mirror other things than what lights them: the difference on black goods."""
+    if mirrored is None:
+        return 0.0
+    black = shapes(np.zeros((4, 4, 3)), np.zeros(3))
+    return np.asarray(picture({**mirrored, **black}) - picture({**lights, **black}))
 
 
 def seen_box(mesh: Any, camera: Any, size: int, margin: int = 12) -> list[int]:
@@ -202,21 +211,29 @@ def main() -> None:
         subject = SUBJECTS[name]
         with zipfile.ZipFile(asked.plates / f"{name}.{subject.view}.plate") as archive:
             gain = json.loads(archive.read("meta.json"))["gain"]
-        shapes, camera, lights, mesh = (vessel_scene if name in ROUND else cloth_scene)(name, subject)
+        made = (vessel_scene if name in ROUND else cloth_scene)(name, subject)
+        shapes, camera, lights, mirrored, mesh = made
         box = seen_box(mesh, camera, asked.size)
         about = {"box": box, "placed": subject.placed, "view": subject.view, "samples": asked.spp}
+
+        def part(scene: dict[str, Any], camera: Any = camera, box: Any = box) -> Floats:
+            return denoised(Baker(asked.size, asked.spp).render(scene, camera, box=box)).astype(np.float64)
+
+        gloss = mirrored_otherwise(part, shapes, lights, mirrored)
         for colour in COLOURS:
-            scene = {**lights, **shapes(*albedo(art, colour))}
-            render = denoised(Baker(asked.size, asked.spp).render(scene, camera, box=box))
-            picture = encoded(render.astype(np.float64) * gain)
+            picture = encoded((part({**lights, **shapes(*albedo(art, colour))}) + gloss) * gain)
             webp = [cv2.IMWRITE_WEBP_QUALITY, 101]
             cv2.imwrite(
                 str(asked.out / f"{name}.{colour}.webp"), np.ascontiguousarray(picture[..., ::-1]), webp
             )
             print(name, colour, flush=True)
         if name == "mug-445":
-            scene = {**lights, **shapes(*albedo(art, "albedos"))}
-            bare = denoised(Baker(asked.size // 4, asked.spp * 4).render(scene, camera))
+
+            def whole(scene: dict[str, Any], camera: Any = camera) -> Floats:
+                return denoised(Baker(asked.size // 4, asked.spp * 4).render(scene, camera)).astype(np.float64)
+
+            bare = whole({**lights, **shapes(*albedo(art, "albedos"))})
+            bare = bare + mirrored_otherwise(whole, shapes, lights, mirrored)
             coded = np.round(np.sqrt(np.clip(bare[..., ::-1] / 2, 0, 1)) * 65535).astype(np.uint16)
             cv2.imwrite(str(asked.out / "albedos.png"), coded)
         (asked.out / f"{name}.json").write_text(json.dumps(about), encoding="utf-8")

@@ -64,6 +64,17 @@ def painted(part: Part, body: Triple, second: Triple) -> dict[str, Any]:
     return {"type": "twosided", "inner": {**part.finish, "diffuse_reflectance": colour}}
 
 
+def told_apart(part: Part) -> dict[str, Any]:
+    """A material for shares of a pixel: red 1 on any goods, green on the second colour, blue on clear glass."""
+    body, second = (1.0, 0.0, 0.0), (1.0, 1.0, 0.0)
+    colour: dict[str, Any] = {"type": "rgb", "value": list(second if part.paint == "second" else body)}
+    if part.paint == "glass":
+        colour["value"] = [1.0, 0.0, 1.0]
+    if part.paint == "split":
+        colour = picture(_step(body, second))
+    return {"type": "twosided", "inner": {"type": "diffuse", "reflectance": colour}}
+
+
 def _step(body: Triple, second: Triple, cells: int = 256) -> Floats:
     values = np.empty((2, cells, 3))
     values[:, : cells // 2], values[:, cells // 2 :] = body, second
@@ -86,7 +97,7 @@ def mug(radius: float, high: float, wall: float = 3.6) -> Goods:
 
     def body(x: Floats, y: Floats, z: Floats) -> Floats:
         r = np.hypot(x, y)
-        whole = union(outer(r, z), strap(x, y, z), 7.0)
+        whole = union(outer(r, z), strap(x, y, z), 9.0)
         inner = drum(r, z, radius - wall, 5.5, high + 60, 9.0, 1.0)
         foot = drum(r, z, radius - 7.0, -10, 1.4, 1.0, 1.0)
         return cut(cut(whole, -inner, 2.4), -foot, 1.5)
