@@ -182,18 +182,21 @@ def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
     whole = np.maximum(cover, 1e-6)[..., None]
     guides = [spread((raw[name] / whole).astype(np.float32), cover > 0.05) for name in ("shares", "normals")]
     second, clear = guides[0][..., 1], guides[0][..., 2]
+    plain = [guides[0] * np.float32([1, 0, 1]), guides[1]]  # where colours meet, nothing shows in one colour
 
-    def planes_of(name: str) -> tuple[Floats, ...]:
-        goods = alone(raw[name], clean(raw[name]), cover)
-        return tuple(clean(np.repeat(plane[..., None], 3, 2), guides).mean(2) for plane in answers(goods))
+    def goods(name: str) -> Floats:
+        return alone(raw[name], clean(raw[name]), cover)
 
-    both = planes_of("render")
+    def planes_of(name: str, known: list[Floats]) -> tuple[Floats, ...]:
+        return tuple(clean(np.repeat(p[..., None], 3, 2), known).mean(2) for p in answers(goods(name)))
+
+    both = planes_of("render", plain)
     planes = (
-        pair_responses(both, planes_of("body"), planes_of("second"), second)
+        pair_responses(both, planes_of("body", guides), planes_of("second", guides), second)
         if "body" in raw
         else responses(*both)
     )
-    mirror = clean(alone(raw["mirror"], clean(raw["mirror"]), cover), guides).mean(2)
+    mirror = clean(goods("mirror"), plain).mean(2)
     planes["gloss"] = planes["gloss"] * clear + mirror * (1 - clear)
     return planes
 

@@ -171,7 +171,7 @@ def shot_glass(top: float, bottom: float, lip: float, high: float, clearance: fl
     ])  # fmt: skip
     coat = np.concatenate([[[0, edge], [at[foot_mm] - 0.6, edge]], straight, over[1:]])
     base = smooth_profile([
-        (0, 0.7, 0), (at[0.0] - 5, 0.7, 0), (at[0.0] - 4, 0, 0.5), (at[0.0], 0, 1.6),
+        (0, 0.3, 0), (at[0.0] - 4, 0.3, 1.0), (at[0.0] - 3, 0, 0.5), (at[0.0], 0, 0.8),
         (at[foot_mm] - 0.25, edge - 0.12, 0.3), (0, edge - 0.12, 0),
     ])  # fmt: skip
     side = {"top_mm": top, "bottom_mm": bottom, "height_mm": lip, "foot_mm": foot_mm}
@@ -210,7 +210,7 @@ def travel_mug(radius: float, high: float) -> Goods:
     parts = [
         Part(lathe(coat), "body", glaze(0.28, POWDER)),
         Part(lathe(collar), "own", steel(0.08, 0.22)),
-        Part(lathe(lid), "own", black, 0.028),
-        Part(knob, "own", black, 0.020),
+        Part(lathe(lid), "own", black, 0.018),
+        Part(knob, "own", black, 0.014),
     ]
     return Goods(parts, side, high / 105.0)
