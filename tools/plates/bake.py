@@ -79,7 +79,7 @@ class Baker:
         sensor["film"].update(
             crop_offset_x=left, crop_offset_y=top, crop_width=right - left, crop_height=bottom - top
         )
-        loaded = mi.load_dict({"type": "scene", "sensor": sensor, "integrator": integrator, **scene})
+        loaded = _loaded({"sensor": sensor, "integrator": integrator, **scene})
         spp = max(8, int(self.spp * share))
         each = max(1, min(spp, 64, 36_000_000 // self.size**2))
         passes = max(1, spp // each)
@@ -89,7 +89,7 @@ class Baker:
         return np.asarray(total / passes, np.float32)
 
     def shares(self, parts: dict[str, Any], camera: Any) -> tuple[Floats, Floats]:
-        """Mean diffuse reflectance and normal of what pixels see, by the very samples ``render`` takes there."""
+        """Mean diffuse reflectance and normal of what pixels see, by the very samples of ``render``."""
         aov = self._averaged({"type": "aov", "aovs": "a:albedo,n:sh_normal"}, parts, camera)
         return aov[..., -6:-3], aov[..., -3:]
 
@@ -99,7 +99,7 @@ class Baker:
 
         sensor = stage.sensor(camera, self.size * per_side, 1, "box")
         aov = {"type": "aov", "aovs": "p:position,t:uv"}
-        loaded = mi.load_dict({"type": "scene", "sensor": sensor, "integrator": aov, **parts})
+        loaded = _loaded({"sensor": sensor, "integrator": aov, **parts})
         return [np.array(mi.render(loaded, spp=1, seed=900 + k))[..., -5:] for k in range(passes)]
 
     def made(self) -> dict[str, Any]:
@@ -110,6 +110,11 @@ class Baker:
         """Share of each pixel's subpixels that pass."""
         n = test.shape[0] // self.size
         return test.reshape(self.size, n, self.size, n).mean((1, 3)).astype(np.float32)
+
+
+def _loaded(scene: dict[str, Any]) -> Any:
+    """A scene with its lights in the order given: merged, their order changes, and the noise with it."""
+    return mi.load_dict({"type": "scene", **scene}, optimize=False)
 
 
 def main() -> None:

@@ -24,6 +24,11 @@ def denoised(image: Floats, guides: Sequence[Floats] | None = None) -> Floats:
     return np.asarray(pyoidn.denoise(plain, *aux, hdr=True, clean_aux=bool(aux)), np.float32)
 
 
+def as_it_is(image: Floats, guides: Sequence[Floats] | None = None) -> Floats:
+    """The render with its noise."""
+    return image
+
+
 def main() -> None:
     """Parse, clean and pack."""
     parser = argparse.ArgumentParser()
@@ -36,7 +41,7 @@ def main() -> None:
     for path in sorted(asked.raw.glob("*.npz")):
         if asked.names and not any(path.name.startswith(name) for name in asked.names):
             continue
-        data = layers.finished(dict(np.load(path)), (lambda image, guides=None: image) if asked.no_denoise else denoised)
+        data = layers.finished(dict(np.load(path)), as_it_is if asked.no_denoise else denoised)
         (asked.out / f"{path.stem}.plate").write_bytes(data)
         print(f"{path.stem}: {len(data) / 1e6:.2f} MB", flush=True)
 

@@ -1,6 +1,6 @@
 """From raw renders to a plate's planes: response polynomials, clean silhouettes, the table's shadow.
 
-Three albedos a give ``I = G + E a + Q a^2`` exactly; goods in two colours are rendered with either alone, too:
+Three albedos a give ``I = G + E a + Q a^2`` exactly; goods in two colours are rendered with each alone, too:
 ``I = G + E a + Q a^2 + E2 s + Q2 s^2 + X a s``. All planes are grey, since the stage is. One render follows
 the same paths of light for its three albedos, so differences between them have little noise.
 """

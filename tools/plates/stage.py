@@ -143,7 +143,7 @@ def _slim(azimuth_deg: float, s: float, tall: float, wide: float, power: float) 
 def plinth(reach: float) -> dict[str, Any]:
     """What glossy goods mirror of the table: white under them, fading to nothing at 1.25 reaches (mm).
 
-    So does a photographer who lays black card on the table just outside the frame, lest black goods look grey.
+    So a photographer lays black card on the table just outside the frame, lest black goods look grey.
     """
     cells = 512
     across = ((np.arange(cells) + 0.5) / cells * 2 - 1) * 2 * reach

@@ -118,7 +118,7 @@ def vessel(name: str, subject: Subject) -> tuple[list[tuple[Any, Any]], Any, Any
 
 
 def vessel_scene(name: str, subject: Subject) -> Any:
-    """A function from (texture, body) to the scene's shapes; camera, lights, what gloss mirrors, the art's mesh."""
+    """A function from (texture, body) to shapes; camera, lights, the stage gloss mirrors, the art's mesh."""
     import stage
     import vessels
     from baked_round import lights_of, mirrored
@@ -175,12 +175,20 @@ def cloth_scene(name: str, subject: Subject) -> Any:
     return shapes, camera, lights, None, Mesh(sheet.points, sheet.normals, sheet.faces, uv)
 
 
-def mirrored_otherwise(picture: Any, shapes: Any, lights: dict[str, Any], mirrored: Any) -> Floats | float:
-    """What is added where goods mirror other things than what lights them: the difference on black goods."""
+def seen(baker: Any, camera: Any, stage: dict[str, Any], goods: dict[str, Any], box: Any = None) -> Floats:
+    """Linear light, without its last noise."""
+    from finish import denoised
+
+    return denoised(baker.render({**stage, **goods}, camera, box=box)).astype(np.float64)
+
+
+def mirrored_otherwise(baker: Any, made: Any, box: Any = None) -> Floats | float:
+    """What it adds to goods to mirror another table than the white one: the difference on black ones."""
+    shapes, camera, lights, mirrored, _ = made
     if mirrored is None:
         return 0.0
     black = shapes(np.zeros((4, 4, 3)), np.zeros(3))
-    return np.asarray(picture({**mirrored, **black}) - picture({**lights, **black}))
+    return seen(baker, camera, mirrored, black, box) - seen(baker, camera, lights, black, box)
 
 
 def seen_box(mesh: Any, camera: Any, size: int, margin: int = 12) -> list[int]:
@@ -203,7 +211,6 @@ def main() -> None:
     asked = parser.parse_intermixed_args()
     mi.set_variant(asked.variant)
     from bake import ROUND, Baker
-    from finish import denoised
 
     art = cv2.cvtColor(cv2.imread(str(asked.art), cv2.IMREAD_UNCHANGED), cv2.COLOR_BGRA2RGBA)
     asked.out.mkdir(parents=True, exist_ok=True)
@@ -212,28 +219,21 @@ def main() -> None:
         with zipfile.ZipFile(asked.plates / f"{name}.{subject.view}.plate") as archive:
             gain = json.loads(archive.read("meta.json"))["gain"]
         made = (vessel_scene if name in ROUND else cloth_scene)(name, subject)
-        shapes, camera, lights, mirrored, mesh = made
-        box = seen_box(mesh, camera, asked.size)
+        box = seen_box(made[-1], made[1], asked.size)
         about = {"box": box, "placed": subject.placed, "view": subject.view, "samples": asked.spp}
-
-        def part(scene: dict[str, Any], camera: Any = camera, box: Any = box) -> Floats:
-            return denoised(Baker(asked.size, asked.spp).render(scene, camera, box=box)).astype(np.float64)
-
-        gloss = mirrored_otherwise(part, shapes, lights, mirrored)
+        shapes, camera, lights = made[:3]
+        baker, coarse = Baker(asked.size, asked.spp), Baker(asked.size // 4, asked.spp * 4)
+        added = mirrored_otherwise(baker, made, box)
         for colour in COLOURS:
-            picture = encoded((part({**lights, **shapes(*albedo(art, colour))}) + gloss) * gain)
+            light = seen(baker, camera, lights, shapes(*albedo(art, colour)), box) + added
             webp = [cv2.IMWRITE_WEBP_QUALITY, 101]
-            cv2.imwrite(
-                str(asked.out / f"{name}.{colour}.webp"), np.ascontiguousarray(picture[..., ::-1]), webp
-            )
+            picture = np.ascontiguousarray(encoded(light * gain)[..., ::-1])
+            cv2.imwrite(str(asked.out / f"{name}.{colour}.webp"), picture, webp)
             print(name, colour, flush=True)
         if name == "mug-445":
-
-            def whole(scene: dict[str, Any], camera: Any = camera) -> Floats:
-                return denoised(Baker(asked.size // 4, asked.spp * 4).render(scene, camera)).astype(np.float64)
-
-            bare = whole({**lights, **shapes(*albedo(art, "albedos"))})
-            bare = bare + mirrored_otherwise(whole, shapes, lights, mirrored)
+            bare = seen(coarse, camera, lights, shapes(*albedo(art, "albedos"))) + mirrored_otherwise(
+                coarse, made
+            )
             coded = np.round(np.sqrt(np.clip(bare[..., ::-1] / 2, 0, 1)) * 65535).astype(np.uint16)
             cv2.imwrite(str(asked.out / "albedos.png"), coded)
         (asked.out / f"{name}.json").write_text(json.dumps(about), encoding="utf-8")

@@ -65,7 +65,7 @@ def painted(part: Part, body: Triple, second: Triple) -> dict[str, Any]:
 
 
 def told_apart(part: Part) -> dict[str, Any]:
-    """A material for shares of a pixel: red 1 on any goods, green on the second colour, blue on clear glass."""
+    """A material for shares of a pixel: red 1 on all goods, green on the second colour, blue on glass."""
     body, second = (1.0, 0.0, 0.0), (1.0, 1.0, 0.0)
     colour: dict[str, Any] = {"type": "rgb", "value": list(second if part.paint == "second" else body)}
     if part.paint == "glass":
