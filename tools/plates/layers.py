@@ -20,7 +20,7 @@ Floats = NDArray[np.float32]
 Clean = Callable[..., Floats]  # (image, shares and normals of what pixels see, if known)
 BODY_ALBEDOS = (0.0, 0.4, 0.8)
 BRIGHTEST = 1.6  # what is lighter burns out in any case
-LOOK = {"side": 0.83, "cloth": 0.87}  # linear brightness of a white print area, before the tone's shoulder
+LOOK = {"side": 0.85, "cloth": 0.87}  # linear brightness of a white print area, before the tone's shoulder
 
 
 def smooth(plane: Floats, step: float) -> Floats:
