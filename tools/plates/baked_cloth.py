@@ -1,4 +1,4 @@
-"""Bake cloth goods: lit low so that folds and weave show; the map from pixels to cloth is stored."""
+"""Bake cloth goods, lit so that folds and weave show; the map from pixels to cloth is stored."""
 
 import json
 from collections.abc import Iterator
@@ -9,6 +9,7 @@ import cv2
 import layers
 import mitsuba as mi
 import numpy as np
+import shirt
 import stage
 import textiles
 import weave
@@ -27,7 +28,7 @@ ANCHOR = {  # the print area's middle (x) and top or middle (y) in rest coordina
     "cushion": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
     "tea-towel": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
     "tote-bag": {"x_mm": 0.0, "y_mm": -16.0, "from": "middle"},
-    "t-shirt": {"x_mm": 0.0, "y_mm": 548.0, "from": "top"},
+    "t-shirt": {"x_mm": 0.0, "y_mm": shirt.PRINT_TOP, "from": "top"},
 }
 
 
@@ -47,9 +48,16 @@ def cloth_camera(goods: Textile, view: View) -> Any:
     )
 
 
+def lights_of(goods: Textile) -> dict[str, Any]:
+    """The lights that a cloth good is pictured under."""
+    if goods.standing:
+        return stage.standing_lights(goods.scale, 225.0)
+    return (stage.overhead_lights if goods.worn else stage.lying_lights)(goods.scale)
+
+
 def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any]:
     camera = cloth_camera(goods, view)
-    lights = stage.standing_lights(goods.scale, 225.0) if goods.standing else stage.lying_lights(goods.scale)
+    lights = lights_of(goods)
     heights = weave.textures()
     shapes = {
         f"part{k}": stage.shape(piece.mesh, _cloth(heights[piece.weave], layers.BODY_ALBEDOS), f"part{k}")
@@ -65,6 +73,8 @@ def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any
         "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
         "cloth": {**frame, "anchor": ANCHOR[name]}, "made": baker.made(),
     }  # fmt: skip
+    if goods.worn:
+        meta["look"] = layers.LOOK["worn"]
     return {**raw, "meta": json.dumps(meta)}
 
 

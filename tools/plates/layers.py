@@ -20,7 +20,8 @@ Floats = NDArray[np.float32]
 Clean = Callable[..., Floats]  # (image, shares and normals of what pixels see, if known)
 BODY_ALBEDOS = (0.0, 0.4, 0.8)
 BRIGHTEST = 1.6  # what is lighter burns out in any case
-LOOK = {"side": 0.85, "cloth": 0.87}  # linear brightness of a white print area, before the tone's shoulder
+# Linear brightness of a white print area, before the tone's shoulder.
+LOOK = {"side": 0.85, "cloth": 0.87, "worn": 0.84}
 
 
 def smooth(plane: Floats, step: float) -> Floats:
@@ -163,7 +164,8 @@ def finished(raw: dict[str, Any], clean: Clean) -> bytes:
         known = cover > 0.97
         planes = {name: edged(plane, known) for name, plane in responses(*answers(render)).items()}
     meta = json.loads(str(raw["meta"]))
-    planes, gain = exposed(planes, printable, LOOK["side" if "side" in meta else "cloth"])
+    look = meta.pop("look", LOOK["side" if "side" in meta else "cloth"])
+    planes, gain = exposed(planes, printable, look)
     dark, bounce = shadow(render, empty, cover)
     if not raw.get("standing", True):  # no foot in the frame: shadows farther off are but smudges
         dark, bounce = np.ones_like(dark), np.zeros_like(bounce)

@@ -2,7 +2,7 @@
 
 What a map does not speak for (cloth turned away) is taken out of the printable plane, too.
 
-Cloth is simulated with fixed seeds, so the same cloth comes out; each plate's own probe points prove it
+Cloth is shaped with fixed seeds, so the same cloth comes out; each plate's own probe points prove it
 before its map is replaced.
 """
 
@@ -22,7 +22,7 @@ from hundredfold.mockups.camera import Camera
 
 
 def main() -> None:
-    """Parse, simulate, prove, replace."""
+    """Parse, shape, prove, replace."""
     parser = argparse.ArgumentParser()
     parser.add_argument("plates", type=Path)
     parser.add_argument("names", nargs="*")

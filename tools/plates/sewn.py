@@ -33,14 +33,7 @@ class Textile:
     outline: Floats
     scale: float
     standing: bool = False
-
-
-def stitched(rest: Floats, edge: Floats, hem: float, raise_mm: float) -> Floats:
-    """A folded hem: one more layer of cloth inside ``hem`` of the edge, and a stitch line on it."""
-    step = 1 / (1 + np.exp((edge - hem) / 0.7))
-    along = rest.sum(1)
-    stitch = np.exp(-(((edge - hem + 2.2) / 0.7) ** 2)) * (0.45 + 0.25 * np.sin(along * 2 * np.pi / 3.2))
-    return raise_mm * step - stitch * raise_mm * 0.8
+    worn: bool = False  # clothes are lit from higher up, exposed darker: white must stand out from white
 
 
 @dataclass(frozen=True)

@@ -175,6 +175,21 @@ def lying_lights(scale: float) -> dict[str, Any]:
     }
 
 
+def overhead_lights(scale: float) -> dict[str, Any]:
+    """For clothes laid flat on white: a high key, far off, so that the cloth is lit evenly
+    and darkens towards its edges; folds take their shape from its being to the upper left.
+
+    ``scale`` as in ``lying_lights``.
+    """
+    s = scale
+    return {
+        "room": {"type": "constant", "radiance": neutral(0.24)},
+        "key": panel((-4100 * s, 3300 * s, 6000 * s), (0, 0, 0), 3500 * s, 3500 * s, 29.0, 0.4),
+        "fill": panel((3000 * s, -600 * s, 1700 * s), (0, 0, 0), 900 * s, 900 * s, 30.0, 0.5),
+        "table": floor(FLOOR, 2600 * s, 2600 * s, 4200 * s),
+    }
+
+
 def sensor(camera: Camera, size: int, spp: int, reconstruction: str = "gaussian") -> dict[str, Any]:
     """The camera as Mitsuba's; the mirrored x axis of its look-at is undone by our own right vector."""
     return {

@@ -43,7 +43,7 @@ SUBJECTS = {
     "mug-445": Subject("handle-right", (2693, 1181), (1717, 186, 874, 809), 108.0),
     "enamel-mug": Subject("handle-right", (2362, 768), (1607, 40, 743, 688), 71.0),
     "tumbler-600": Subject("front", (3253, 2053), (1190, 620, 874, 809)),
-    "t-shirt": Subject("front", (3543, 4724), (471, 500, 2600, 2407), 548.0),
+    "t-shirt": Subject("front", (3543, 4724), (471, 500, 2600, 2407), 535.0),
 }
 
 
@@ -151,7 +151,7 @@ def cloth_scene(name: str, subject: Subject) -> Any:
     goods = textiles.TEXTILES[name]()
     view = next(v for v in VIEWS[name] if v.name == subject.view)
     camera = baked_cloth.cloth_camera(goods, view)
-    lights = stage.standing_lights(goods.scale, 225.0) if goods.standing else stage.lying_lights(goods.scale)
+    lights = baked_cloth.lights_of(goods)
     heights = weave.textures()
     left, top, wide, high = subject.placed
     scale = np.diag([PER_MM / wide, -PER_MM / high, 1.0, 1.0])

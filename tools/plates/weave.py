@@ -29,15 +29,16 @@ def plain(pitch_mm: float, height_mm: float, slub: float, seed: int) -> Floats:
 
 
 def jersey(height_mm: float, seed: int) -> Floats:
-    """Stockinette: columns of small Vs, with soft unevenness."""
-    columns, rows = 48, 60
-    y, x = (np.mgrid[0:CELLS, 0:CELLS] + 0.5) / CELLS
-    x = x * columns + 0.06 * _noise(seed, (60, 6))
-    y = y * rows + 0.10 * _noise(seed + 1, (6, 60))
-    leg = np.abs((x % 1) - 0.5) * 2
-    loops = 0.5 + 0.5 * np.cos(2 * np.pi * (y + leg * 0.55))
-    ridge = np.sin(np.pi * ((2 * x) % 1))
-    return height_mm * (ridge * (0.35 + 0.65 * loops) + 0.22 * _noise(seed + 2, (3, 3)))
+    """Stockinette from where its loops blend: faint upright streaks of uneven yarn."""
+    wales = _noise(seed, (70, 7)) + 0.8 * _noise(seed + 1, (26, 11))
+    return height_mm * (wales + 0.5 * _noise(seed + 2, (9, 9)))
+
+
+def rib(pitch_mm: float, height_mm: float, seed: int) -> Floats:
+    """Ribs across a band, along its length every ``pitch_mm``, rounded on top."""
+    count = round(TILE_MM / pitch_mm)
+    x = (np.mgrid[0:CELLS, 0:CELLS][1] + 0.5) / CELLS * count + 0.05 * _noise(seed, (50, 12))
+    return height_mm * (np.abs(np.sin(np.pi * x)) + 0.1 * _noise(seed + 1, (12, 6)))
 
 
 def textures() -> dict[str, Floats]:
@@ -46,5 +47,6 @@ def textures() -> dict[str, Floats]:
         "linen": plain(0.9, 0.10, 0.16, 71),
         "canvas": plain(1.2, 0.16, 0.14, 72),
         "tape": plain(1.0, 0.14, 0.08, 73),
-        "jersey": jersey(0.12, 74),
+        "jersey": jersey(0.02, 74),
+        "rib": rib(2.0, 0.16, 78),
     }
