@@ -22,9 +22,9 @@ Floats = NDArray[np.float64]
 
 PRINT_TOP = 535.0  # 88 mm below the collar's seam
 BAND = 20.0  # the collar's width
-FREE = [(0, 643), (40, 643), (67, 662), (76, 720)]  # the collar's upper edge, front
+FREE = [(0, 643), (40, 643), (67, 662), (77, 717.5)]  # the collar's upper edge, front
 SEAM = [(0, 623), (54, 623), (88, 652), (95, 717)]
-BACK_FREE = [(0, 707), (34, 707), (62, 711), (77, 720)]
+BACK_FREE = [(0, 707), (36, 707), (63, 709.5), (78, 717.5)]
 BACK_SEAM = [(0, 687), (34, 687), (70, 692), (92, 712)]
 SHOULDER = [(95, 717), (138, 704), (182, 692), (218, 678)]
 SLEEVE_TOP = [(218, 678), (272, 656), (338, 604), (399, 550)]
