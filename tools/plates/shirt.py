@@ -4,7 +4,7 @@ Picture coordinates: x to the right, y up from the hem's ends, z above the table
 follows, are lengths on the cloth from the middle line and from the print area's upper edge.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -19,6 +19,7 @@ from sewn import Piece, Textile
 from solids import Mesh, bezier
 
 Floats = NDArray[np.float64]
+Curve = Sequence[tuple[float, float]]
 
 PRINT_TOP = 535.0  # 88 mm below the collar's seam
 BAND = 20.0  # the collar's width
@@ -50,7 +51,7 @@ def _hanging(points: Floats) -> Floats:
     return np.stack([x * (1 + 0.009 * sway), y], 1)
 
 
-def _chain(*curves: list[tuple[float, float]], count: int = 60) -> Floats:
+def _chain(*curves: Curve, count: int = 60) -> Floats:
     pieces = [bezier(curve, count) for curve in curves]
     return np.concatenate([pieces[0], *(piece[1:] for piece in pieces[1:])])
 
@@ -177,7 +178,7 @@ class Relief:
     def smooth(self, points: Floats) -> Floats:
         """The height without seams and hems."""
         x, y = points.T
-        edge = self.rim.query(points)[0] * inside(self.tubes, points)
+        edge = np.asarray(self.rim.query(points)[0], np.float64) * inside(self.tubes, points)
         broad = np.clip(2 * self.broad.ev(y, x) - 1, 0, 1)
         low = 1 - 0.35 * _smooth((200 - y) / 200) * (np.abs(x) < 300)
         cuff = np.stack([np.abs(x) - 218, y - 678], 1) @ SLEEVE_WAY
@@ -218,7 +219,7 @@ class Relief:
         return np.column_stack([points, self.smooth(points)])
 
 
-def _near(points: Floats, curve: list[tuple[float, float]]) -> Floats:
+def _near(points: Floats, curve: Curve) -> Floats:
     """Distance to a curve of the right half or to its mirror image."""
     folded = np.stack([np.abs(points[:, 0]), points[:, 1]], 1)
     return np.asarray(cKDTree(bezier(curve, 4000)).query(folded)[0])
@@ -299,7 +300,7 @@ def _band(free: Floats, sewn: Floats, level: Callable[[Floats], Floats], under: 
     return _facing_up(np.column_stack([flat.reshape(-1, 2), up]), faces, uv)
 
 
-def _whole(curve: list[tuple[float, float]], count: int = 260) -> Floats:
+def _whole(curve: Curve, count: int = 260) -> Floats:
     """A curve from the middle outwards with its mirror image, from left to right."""
     right = bezier(curve, count)
     return np.concatenate([right[::-1] * (-1, 1), right[1:]])
