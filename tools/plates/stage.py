@@ -176,10 +176,9 @@ def lying_lights(scale: float) -> dict[str, Any]:
 
 
 def overhead_lights(scale: float) -> dict[str, Any]:
-    """For clothes laid flat on white: a high key, far off, so that the cloth is lit evenly
-    and darkens towards its edges; folds take their shape from its being to the upper left.
+    """For clothes laid flat on white: a high key, far off, lights them evenly, and they darken at every edge.
 
-    ``scale`` as in ``lying_lights``.
+    It stands to the upper left, which gives folds their shape. ``scale`` as in ``lying_lights``.
     """
     s = scale
     return {
