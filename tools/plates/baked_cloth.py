@@ -27,7 +27,7 @@ FUZZ = {  # fibre ends scatter a little light before it is dyed: black cloth sti
 ANCHOR = {  # the print area's middle (x) and top or middle (y) in rest coordinates
     "cushion": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
     "tea-towel": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
-    "tote-bag": {"x_mm": 0.0, "y_mm": -16.0, "from": "middle"},
+    "tote-bag": {"x_mm": 0.0, "y_mm": -6.0, "from": "middle"},
     "t-shirt": {"x_mm": 0.0, "y_mm": shirt.PRINT_TOP, "from": "top"},
 }
 
