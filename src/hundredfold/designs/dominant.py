@@ -38,10 +38,12 @@ def _grouped(exact: NDArray[np.uint32], counts: NDArray[np.intp]) -> list[NDArra
     means = np.stack([np.bincount(member, counts * rgb[:, i], len(bins)) / weight for i in range(3)], axis=1)
     lab = cv2.cvtColor((means[np.newaxis] / 255).astype(np.float32), cv2.COLOR_RGB2Lab)[0]
     owner = np.full(len(bins), -1)
+    free = np.arange(len(bins))
     for centre in np.lexsort((bins, -weight)):
         if owner[centre] < 0:
-            near = (np.linalg.norm(lab - lab[centre], axis=1) <= SAME_INK) & (owner < 0)
-            owner[near] = centre
+            near = np.linalg.norm(lab[free] - lab[centre], axis=1) <= SAME_INK
+            owner[free[near]] = centre
+            free = free[~near]
     of_colour = owner[member]
     return [np.flatnonzero(of_colour == centre) for centre in np.unique(owner)]
 

@@ -92,7 +92,9 @@ def specks(alpha: Bytes) -> int:
     if not alpha.size:
         return 0
     mask = (alpha > FAINT).view(np.uint8)
-    _, _, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8, ltype=cv2.CV_32S)
+    # Of the algorithms, which agree, the one that is fastest on large islands.
+    how = cv2.CCL_BBDT
+    _, _, stats, _ = cv2.connectedComponentsWithStatsWithAlgorithm(mask, 8, cv2.CV_32S, how)
     return int(np.count_nonzero(stats[1:, cv2.CC_STAT_AREA] < SPECK_PX))
 
 
@@ -160,8 +162,11 @@ def _outline_samples(art: Bytes, alpha: Bytes) -> Bytes:
     first = cv2.erode(solid, np.ones((3, 3), np.uint8))
     third = cv2.erode(first, np.ones((5, 5), np.uint8))
     regrown = cv2.dilate(first, np.ones((3, 3), np.uint8))
-    band = (first > third) | (solid > regrown)
-    samples: Bytes = art[:, :, :3][band[3:-3, 3:-3]]
+    # Masks of 0 and 255: what is left of one without the other.
+    band = cv2.bitwise_or(cv2.subtract(first, third), cv2.subtract(solid, regrown))
+    places = cv2.findNonZero(band[3:-3, 3:-3])
+    columns, rows = np.zeros((2, 0), np.intp) if places is None else places.reshape(-1, 2).T
+    samples: Bytes = art[rows, columns, :3]
     return samples
 
 

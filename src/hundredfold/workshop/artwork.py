@@ -131,7 +131,9 @@ class _Art:
             digest = hashlib.sha256(self.data).hexdigest()
             return facts_as_json(measure(self.picture, digest, len(self.data)))
         if isinstance(wanted, ProofFactsWanted):
-            return measure_for_proof(self.picture.pixels, ink_box(self.picture.pixels[:, :, 3]))
+            return measure_for_proof(
+                self.picture.pixels, ink_box(np.ascontiguousarray(self.picture.pixels[:, :, 3]))
+            )
         if isinstance(wanted, SmallArtWanted):
             return small_art(self.picture.pixels)
         return self._print(wanted)

@@ -32,17 +32,18 @@ def rim(art: Bytes) -> tuple[float, float]:
 
 def _fringe(art: Bytes, soft: Bytes, solid: Bytes) -> float:
     places = cv2.findNonZero(soft).reshape(-1, 2)  # there are some: the caller counted
+    places = places[:: max(1, len(places) // _SAMPLES)]
     columns, rows = places[:, 0].astype(np.intp), places[:, 1].astype(np.intp)
-    step = max(1, rows.size // _SAMPLES)
-    rows, columns = rows[::step], columns[::step]
     rim_luma = _luma(art[rows, columns])
     ink_luma = np.full(rows.size, np.nan)
+    left = np.arange(rows.size)  # places whose ink is not found yet
     for radius in (3, 5, 8):
         for angle in np.arange(8) * (np.pi / 4):
-            y = np.clip(rows + round(radius * np.sin(angle)), 0, art.shape[0] - 1)
-            x = np.clip(columns + round(radius * np.cos(angle)), 0, art.shape[1] - 1)
-            inked = (solid[y, x] > 0) & np.isnan(ink_luma)
-            ink_luma[inked] = _luma(art[y[inked], x[inked]])
+            y = np.clip(rows[left] + round(radius * np.sin(angle)), 0, art.shape[0] - 1)
+            x = np.clip(columns[left] + round(radius * np.cos(angle)), 0, art.shape[1] - 1)
+            inked = solid[y, x] > 0
+            ink_luma[left[inked]] = _luma(art[y[inked], x[inked]])
+            left = left[~inked]
     known = ~np.isnan(ink_luma)
     return float((rim_luma[known] - ink_luma[known] > _PALER).mean()) if known.any() else 0.0
 

@@ -1,5 +1,6 @@
 """Gradients that go in steps a person can see: banding."""
 
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
@@ -17,10 +18,8 @@ _IN_A_ROW = 4  # so many steps one way make a gradient
 def steps(art: Bytes) -> tuple[float, float]:
     """Share of the looked-at ink that lies in stepped gradients, and the typical width of a step in "
     "pixels."""
-    luma = cv2.cvtColor(np.ascontiguousarray(art[:, :, :3]), cv2.COLOR_RGB2GRAY)
-    inked = art[:, :, 3] > 250
     stepped, seen, widths = 0, 0, []
-    for values, mask in _scan(luma, inked):
+    for values, mask in _scan(art):
         seen += int(mask.sum())
         for width in _stepped_runs(values, mask):
             stepped += width
@@ -30,10 +29,14 @@ def steps(art: Bytes) -> tuple[float, float]:
     return round(stepped / seen, 4), float(np.median(widths))
 
 
-def _scan(luma: Bytes, inked: NDArray[np.bool_]) -> list[tuple[Bytes, NDArray[np.bool_]]]:
-    rows = np.unique(np.linspace(0, luma.shape[0] - 1, _LINES).astype(int))
-    columns = np.unique(np.linspace(0, luma.shape[1] - 1, _LINES).astype(int))
-    return [(luma[row], inked[row]) for row in rows] + [(luma[:, c], inked[:, c]) for c in columns]
+def _scan(art: Bytes) -> Iterator[tuple[Bytes, NDArray[np.bool_]]]:
+    """Luma along each line that is looked at, and where it is solid ink."""
+    rows, columns = (np.unique(np.linspace(0, n - 1, _LINES).astype(int)) for n in art.shape[:2])
+    words = art.view(np.uint32)[:, :, 0]  # whole pixels are picked out in a third of the time
+    down = np.ascontiguousarray(words[:, columns].T).view(np.uint8).reshape(len(columns), -1, 4)
+    for lines in (art[rows], down):
+        luma = cv2.cvtColor(np.ascontiguousarray(lines[:, :, :3]), cv2.COLOR_RGB2GRAY)
+        yield from zip(luma, lines[:, :, 3] > 250, strict=True)
 
 
 def _stepped_runs(values: Bytes, mask: NDArray[np.bool_]) -> list[int]:

@@ -13,7 +13,7 @@ Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 WIDEST_PX = 24.0  # lines wider than this are never thin: 1 mm at 600 dpi
 _REACH_PX = int(WIDEST_PX) + 4
 _TILE_PX = 256
-_BESIDE_PX = 2 * _REACH_PX  # looked at round a tile: farther distances count as far
+_BESIDE_PX = _REACH_PX  # looked at round a tile: farther distances count as far
 _SAMPLES = 16_000
 _DIRECTIONS = 8
 _HAIR_PX = 2.2
@@ -70,9 +70,9 @@ def _reach_and_ridge(inside: Bytes) -> tuple[NDArray[Any], NDArray[np.bool_]]:
             distance = cv2.distanceTransform(near, cv2.DIST_L2, cv2.DIST_MASK_5)
             own = slice(top - low[0], top - low[0] + _TILE_PX), slice(left - low[1], left - low[1] + _TILE_PX)
             reach[tile], ridge[tile] = distance[own], _ridge(distance)[own]
-    frame = np.zeros_like(ridge)
-    frame[_REACH_PX:-_REACH_PX, _REACH_PX:-_REACH_PX] = True
-    ridge &= frame
+    for edge in (slice(0, _REACH_PX), slice(-_REACH_PX, None)):
+        ridge[edge] = False
+        ridge[:, edge] = False
     return reach, ridge
 
 

@@ -33,11 +33,12 @@ def reduced(art: Bytes, longest: int = LONGEST_PX) -> Small:
     """Average the art (height x width x RGBA, straight alpha) down, colour weighted by alpha."""
     scale = min(1.0, longest / max(art.shape[:2]))
     size = (max(1, round(art.shape[1] * scale)), max(1, round(art.shape[0] * scale)))
-    alpha = cv2.resize(np.ascontiguousarray(art[:, :, 3]), size, interpolation=cv2.INTER_AREA)
+    cover = cv2.extractChannel(art, 3)
+    alpha = cv2.resize(cover, size, interpolation=cv2.INTER_AREA)
     channels = []
     for index in range(3):
         # One channel at a time keeps the working copy of a large picture small.
-        product = cv2.multiply(np.ascontiguousarray(art[:, :, index]), art[:, :, 3], scale=1 / 255)
+        product = cv2.multiply(cv2.extractChannel(art, index), cover, scale=1 / 255)
         small = cv2.resize(product, size, interpolation=cv2.INTER_AREA).astype(np.float32)
         channels.append(np.clip(small * 255 / np.maximum(alpha, 1) + 0.5, 0, 255))
     return Small(np.stack(channels, axis=2).astype(np.uint8), alpha, scale)

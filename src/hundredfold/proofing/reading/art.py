@@ -35,13 +35,13 @@ class SmallArt:
 
 def reduced(rgba: Bytes) -> SmallArt | None:
     """Cut straight-alpha RGBA (HxWx4, 8 bits) to its ink and shrink it; None when nothing is inked."""
-    ys, xs = inked_span(rgba[..., 3])
+    ys, xs = inked_span(np.asarray(cv2.extractChannel(rgba, 3), np.uint8))
     if ys is None or xs is None:
         return None
     art = rgba[ys, xs]
     height, width = art.shape[:2]
     across = min(WORK_WIDTH, WORK_WIDTH * TALLEST * width / height)
-    whole = cv2.cvtColor(np.ascontiguousarray(art), cv2.COLOR_RGBA2mRGBA)
+    whole = cv2.cvtColor(art, cv2.COLOR_RGBA2mRGBA)
     size = (max(1, round(across)), max(1, round(height * across / width)))
     enlarge = size[0] > whole.shape[1]
     small = cv2.resize(whole, size, interpolation=cv2.INTER_LINEAR if enlarge else cv2.INTER_AREA)
