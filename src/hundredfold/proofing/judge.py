@@ -39,13 +39,35 @@ _BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
 Code = tuple[str, str]
 _WORDS = "reads/thumbnail"
 _MILD: tuple[Code, ...] = ((_WORDS, "doubtful"), (_WORDS, "picture-first"), (_WORDS, "small-lines"))
-_OUTLINE, _SHIFT = "blank/outline-contrast", "ink/colour-shift"
+_OUTLINE, _LINE, _SHIFT = "blank/outline-contrast", "blank/words-contrast", "ink/colour-shift"
+_WHITE: tuple[Code, ...] = ((_SHIFT, "white-lost"), (_SHIFT, "white-tinted"))
 # What only follows from a finding, and would say the same thing twice.
 _FOLLOWS: Mapping[Code, tuple[Code, ...]] = {
-    (_OUTLINE, "lost"): (*_MILD, (_WORDS, "unreadable"), (_SHIFT, "white-lost"), (_SHIFT, "white-tinted")),
-    (_OUTLINE, "part-lost"): (*_MILD, (_SHIFT, "white-lost"), (_SHIFT, "white-tinted")),
-    (_OUTLINE, "weak"): _MILD,
-    (_WORDS, "unreadable"): ((_OUTLINE, "part-lost"), (_OUTLINE, "weak")),
+    (_OUTLINE, "lost"): (
+        *_MILD,
+        (_WORDS, "unreadable"),
+        (_LINE, "lost"),
+        (_LINE, "part-lost"),
+        (_LINE, "weak"),
+        *_WHITE,
+    ),
+    (_OUTLINE, "part-lost"): (*_MILD, (_LINE, "weak"), *_WHITE),
+    (_OUTLINE, "weak"): (*_MILD, (_LINE, "weak")),
+    (_LINE, "lost"): (
+        *_MILD,
+        (_WORDS, "unreadable"),
+        (_OUTLINE, "part-lost"),
+        (_OUTLINE, "weak"),
+        *_WHITE,
+    ),
+    (_LINE, "part-lost"): (*_MILD, (_OUTLINE, "part-lost"), (_OUTLINE, "weak"), *_WHITE),
+    (_LINE, "weak"): _MILD,
+    (_WORDS, "unreadable"): (
+        (_OUTLINE, "part-lost"),
+        (_OUTLINE, "weak"),
+        (_LINE, "part-lost"),
+        (_LINE, "weak"),
+    ),
     ("ink/soft-on-underbase", "fringe"): (("ink/rim", "halo"),),
     ("suits/small-words", "too-small"): (
         *_MILD,

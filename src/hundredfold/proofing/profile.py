@@ -134,6 +134,39 @@ class Limits:
     weak_mean_contrast: float = _limit(
         2.4, "to 1", "art with more contrast than this on average carries weak stretches"
     )
+    sure_words: float = _limit(
+        0.8,
+        "chance",
+        "a row this likely to be letters is a line of words; what is less likely may be ornament",
+        "the reader's own chance, fitted on our own labelled set (docs/accuracy.md)",
+    )
+    lost_words_contrast: float = _limit(
+        1.25,
+        "to 1",
+        "letters with less contrast than this are not told from the blank",
+        "measured: machine readers on the sample's lines, docs/findings.md",
+    )
+    lost_words_difference: float = _limit(
+        30,
+        "CIEDE2000",
+        "a hue further off than this shows letters all the same",
+        "measured: machine readers on the sample's lines, docs/findings.md",
+    )
+    dark_words_contrast: float = _limit(
+        1.5, "to 1", "the same where letters and blank are both dark: dark inks run together in print"
+    )
+    dark_luminance: float = _limit(
+        0.08, "relative luminance", "darker than this is dark: L* of about 34, such as maroon or forest green"
+    )
+    faint_words_contrast: float = _limit(
+        1.6,
+        "to 1",
+        "a line of words with less contrast than this on average is faint, in whatever hue",
+        "measured: machine readers on the sample's lines, docs/findings.md",
+    )
+    part_words_share: float = _limit(
+        0.2, "of a line's outline", "so much of a line of words lost is a word or some letters"
+    )
     part_lost_share: float = _limit(0.3, "of the outline", "so much of the outline lost is a warning")
 
 

@@ -37,6 +37,7 @@ NOT_READ: Chances = MappingProxyType({})
 # By the blank's code and its print area for every size: bytes of the print file, where they are known.
 PrintSizes = Mapping[tuple[str, PrintArea], int]
 NOT_WEIGHED: PrintSizes = MappingProxyType({})
+CONTRASTS = frozenset({"blank/outline-contrast", "blank/words-contrast"})
 BEST_COLOURS = 3  # marked where the shop sets no number
 
 
@@ -55,6 +56,11 @@ class ColourProof:
     def stopped(self) -> bool:
         """Not to be listed."""
         return worst(self.findings) is Severity.STOP
+
+    @property
+    def faint(self) -> bool:
+        """The art, or a line of its words, is lost in part or hardly shows."""
+        return any(one.check in CONTRASTS and one.severity > Severity.NOTE for one in self.findings)
 
 
 @dataclass(frozen=True)
@@ -258,18 +264,20 @@ def _score(pair: Coloured, chance: float | None) -> float:
 def ranked(colours: Sequence[ColourProof], best: int) -> tuple[ColourProof, ...]:
     """Best first: not stopped, then fewer and milder findings, then the higher score; the best few marked.
 
-    Of colours that look alike (under 5 CIEDE2000) only the first is marked: a listing of three navies sells
-    no better than one.
+    A colour on which a part of the art is lost or faint is marked only where every colour has that. Of
+    colours that look alike (under 5 CIEDE2000) only the first is marked: a listing of three navies sells no
+    better than one.
     """
     order = sorted(
         colours,
         key=lambda one: (one.stopped, sum(f.severity for f in one.findings if f.severity > 1), -one.score),
     )
+    clean = any(not one.stopped and not one.faint for one in order)
     marked: list[BlankColour] = []
     result = []
     for one in order:
         apart = all(_apart(one.colour, other) >= 5 for other in marked)
-        chosen = not one.stopped and len(marked) < best and apart
+        chosen = not one.stopped and len(marked) < best and apart and not (clean and one.faint)
         if chosen:
             marked.append(one.colour)
         result.append(replace(one, best=chosen))

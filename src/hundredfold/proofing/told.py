@@ -17,6 +17,9 @@ _WORSE: Mapping[tuple[str, str], tuple[str, int]] = {
     ("blank/outline-contrast", "lost"): ("lost_share", 1),
     ("blank/outline-contrast", "part-lost"): ("lost_share", 1),
     ("blank/outline-contrast", "weak"): ("weak_share", 1),
+    ("blank/words-contrast", "lost"): ("contrast", -1),
+    ("blank/words-contrast", "part-lost"): ("lost_share", 1),
+    ("blank/words-contrast", "weak"): ("contrast", -1),
     ("ink/dark-blank", "nothing-shows"): ("best_contrast", -1),
     ("reads/thumbnail", "doubtful"): ("main", -1),
     ("reads/thumbnail", "picture-first"): ("main", -1),
@@ -109,8 +112,8 @@ class _Case:
 
 def told_of(proof: DesignProof) -> tuple[Told, ...]:
     """Everything to know of a design, the worst first, then what holds for most."""
-    found = sorted(_placed(proof), key=lambda case: case.finding.kind)
-    told = [_told([*group]) for _, group in groupby(found, key=lambda case: case.finding.kind)]
+    found = sorted(_placed(proof), key=lambda case: _subject(case.finding))
+    told = [_told([*group]) for _, group in groupby(found, key=lambda case: _subject(case.finding))]
     return tuple(sorted(told, key=lambda one: (-one.finding.severity, -one.count)))
 
 
@@ -119,23 +122,27 @@ def listed(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), words[-1]))) if words else ""
 
 
+def _subject(finding: Finding) -> tuple[str, str, str]:
+    """What is wrong, and with which part of the art: dark words are lost on other colours than light ones."""
+    return *finding.kind, str(finding.numbers.get("where", ""))
+
+
 def _placed(proof: DesignProof) -> Iterator[_Case]:
     """Findings with where they hold; of a blank's colours the best first, as they are ranked."""
     yield from (_Case(finding) for finding in proof.findings)
     for blank in proof.blanks:
         here = Place(blank.blank.code, blank.blank.name)
         yield from (_Case(finding, here) for finding in blank.findings)
-        codes = {finding.kind for one in blank.colours for finding in one.findings}
-        for check, code in sorted(codes):
-            yield _coloured(blank, check, code)
+        subjects = {_subject(finding) for one in blank.colours for finding in one.findings}
+        yield from (_coloured(blank, subject) for subject in sorted(subjects))
 
 
-def _coloured(blank: BlankProof, check: str, code: str) -> _Case:
+def _coloured(blank: BlankProof, subject: tuple[str, str, str]) -> _Case:
     hits = [
         (one.colour.name, finding)
         for one in blank.colours
         for finding in one.findings
-        if finding.kind == (check, code)
+        if _subject(finding) == subject
     ]
     names = tuple(name for name, _ in hits)
     place = Place(blank.blank.code, blank.blank.name, names, len(names) == len(blank.colours))

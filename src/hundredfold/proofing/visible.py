@@ -79,14 +79,18 @@ def stands_on(windows: Sequence[EdgeWindow], look: Look, limits: Limits) -> Stan
     """The same for the inks near an outline in a look; None where there is no outline."""
     if not windows:
         return None
-    dark, shares = linear_inks(windows, "dark")
-    light, _ = linear_inks(windows, "light")
+    return _standing(looks_in(windows, look), np.array([one.share for one in windows]), limits)
+
+
+def looks_in(windows: Sequence[EdgeWindow], look: Look) -> list[Floats]:
+    """The bare blank, the dark and the light inks of these windows, in linear light as a look shows them."""
+    dark, light = (linear_inks(windows, field)[0] for field in ("dark", "light"))
     ground = np.broadcast_to(linear_of(Srgb.parse(look.blank)), dark.shape)
     if look.tone:
         dark = light = np.broadcast_to(linear_of(Srgb.parse(look.tone)), dark.shape)
     if look.transparent:
         dark, light = ground * dark, ground * light
-    return _standing([ground, dark, light], shares, limits)
+    return [ground, dark, light]
 
 
 def _stands(pair: Coloured, vision: Vision | None) -> Standing | None:
@@ -115,18 +119,23 @@ def _seen(looks: list[Floats], vision: Vision | None) -> list[Floats]:
     return looks if vision is None else [seen_with(vision, look) for look in looks]
 
 
-def _standing(looks: list[Floats], shares: Floats, limits: Limits) -> Standing:
+def apart(looks: Sequence[Floats]) -> tuple[Floats, Floats]:
+    """The greatest WCAG ratio and CIEDE2000 among what is seen together at each place."""
     lights = np.stack([relative_luminance(look) for look in looks])
-    ratio = contrast_ratio(lights.max(axis=0), lights.min(axis=0))
     pairs = [(one, other) for place, one in enumerate(looks) for other in looks[:place]]
     ones, others = (np.stack(some) for some in zip(*pairs, strict=True))
-    apart = colour_difference(ones, others).max(axis=0)
-    lost = (ratio < limits.lost_contrast) & (apart < limits.lost_difference)
+    ratio = contrast_ratio(lights.max(axis=0), lights.min(axis=0))
+    return ratio, colour_difference(ones, others).max(axis=0)
+
+
+def _standing(looks: list[Floats], shares: Floats, limits: Limits) -> Standing:
+    ratio, difference = apart(looks)
+    lost = (ratio < limits.lost_contrast) & (difference < limits.lost_difference)
     return Standing(
         lost=_mean(lost, shares),
         weak=_mean(ratio < limits.weak_contrast, shares),
         contrast=float(np.exp(_mean(np.log(ratio), shares))),
-        difference=_mean(apart, shares),
+        difference=_mean(difference, shares),
     )
 
 

@@ -38,7 +38,8 @@ from hundredfold.workshop.shopfolder import Shop
 from hundredfold.workshop.stepversions import engines
 
 REPAIRS = "repair"  # the step that looks for repairs
-MENDS = frozenset({"blank/outline-contrast", "reads/thumbnail"})  # what a repair can cure
+# What a repair can cure.
+MENDS = frozenset({"blank/outline-contrast", "blank/words-contrast", "reads/thumbnail"})
 _KEYS = ("kinds", "colours")
 
 
@@ -150,7 +151,9 @@ def _task(bench: Bench, design: Design, digest: str, looks: tuple[Look, ...], ru
         "kinds": [kind.value for kind in rules.kinds],
         "colours": [ink.hex for ink in rules.palette],
         "limits": [limits.lost_contrast, limits.lost_difference, limits.weak_contrast,
-                   limits.lost_edge_share, limits.weak_edge_share, limits.read_doubt],
+                   limits.lost_edge_share, limits.weak_edge_share, limits.read_doubt,
+                   limits.sure_words, limits.part_lost_share, limits.lost_words_contrast,
+                   limits.lost_words_difference, limits.dark_words_contrast, limits.dark_luminance],
         "reading": READING_VERSION,
     }  # fmt: skip
     item = f"{design.path}, {'transparent' if looks[0].transparent else 'opaque'} ink"

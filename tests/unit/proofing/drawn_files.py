@@ -75,6 +75,23 @@ class Drawing:
             )
         return self.lay(self.mask(lambda pen, _: pen.text(at, text, 255, font, "mt")), ink)
 
+    def arch(self, text: str, radius: float, height: float, ink: str, family: str = "Alfa Slab One") -> Self:
+        """Letters over the middle of the drawing, each turned to stand on a circle."""
+        font = ImageFont.truetype(str(fontpkg.path(family, nearest=True)), round(height * FINER))
+        size = (self.size[0] * FINER, self.size[1] * FINER)
+        middle = (size[0] / 2, size[1] / 2)
+        start = -font.getlength(text) / 2
+        whole = Image.new("L", size, 0)
+        for letter in text:
+            width = font.getlength(letter)
+            one = Image.new("L", size, 0)
+            at = (middle[0], middle[1] - radius * FINER)
+            ImageDraw.Draw(one).text(at, letter, 255, font, "ms")
+            turn = -np.degrees((start + width / 2) / (radius * FINER))
+            whole.paste(255, mask=one.rotate(turn, Image.Resampling.BILINEAR, center=middle))
+            start += width
+        return self.lay(np.asarray(whole.reduce(FINER), np.float32) / 255, ink)
+
     def softened(self, radius: float) -> Self:
         """The whole drawing's alpha blurred, its colour kept."""
         alpha = Image.fromarray(np.rint(self.alpha[..., 0] * 255).astype(np.uint8))
@@ -291,6 +308,49 @@ def half_lost() -> bytes:
     """One word in the blank's own colour, one that stands out."""
     art = Drawing(1000, 700)
     return png(art.words("SALTY", 40, 560, "#22304f").words("AND BLUE", 390, 900, "#f2c230"))
+
+
+def captain(line: str, panel: str = "") -> bytes:
+    """A bold crest that shows anywhere, and a line of words below it, on a panel of its own if asked."""
+    art = Drawing(1000, 1000)
+    for turn in np.arange(24) * 2 * np.pi / 24:
+        art.disc(500 + 330 * np.sin(turn), 370 - 330 * np.cos(turn), 30, "#e4762b")
+    art.disc(500, 370, 280, RED).words("TOWER", 230, 420, CREAM).words("CAPTAIN", 390, 420, CREAM)
+    if panel:
+        art.disc(500, 860, 90, panel).box(200, 770, 800, 950, panel)
+    return png(art.words("please stand up", 800, 520, line, family="Oswald"))
+
+
+def allotment(arch: str, ring: str = "") -> bytes:
+    """An arch of words over a bold sun, with a bold line below; the arch on a ring of its own if asked."""
+    art = Drawing(1000, 1000)
+    if ring:
+        art.disc(500, 500, 490, ring)
+    art.arch("ALLOTMENT LIFE", 340, 110, arch)
+    art.disc(500, 430, 140, "#e4762b").words("PLOT POT", 600, 500, "#c4501b")
+    return png(art.words("AND REPEAT", 770, 560, "#c4501b"))
+
+
+def two_inks() -> bytes:
+    """A line of words whose second word has another ink, over a bold line in the first."""
+    art = Drawing(800, 800).words("COLD", 60, 400, "#f2c230", x=240).words("SEA", 60, 280, "#22304f", x=620)
+    return png(art.words("AND WARM", 330, 640, "#f2c230").words("HEART", 570, 400, "#f2c230"))
+
+
+def knocked_out() -> bytes:
+    """Words cut out of a panel, so that the blank shows through."""
+    art = Drawing().disc(500, 500, 460, NAVY)
+    words = Drawing().words("SEA SWIM", 270, 720, BLACK).words("CLUB", 520, 400, BLACK)
+    art.alpha = art.alpha * (1 - words.alpha)
+    return png(art)
+
+
+def ringed(ring: str) -> bytes:
+    """A wreath of leaves round a bold word."""
+    art = Drawing(1000, 1000)
+    for turn in np.arange(20) * 2 * np.pi / 20:
+        art.disc(500 + 420 * np.sin(turn), 500 - 420 * np.cos(turn), 40, ring)
+    return png(art.words("MORNING", 320, 560, "#f2c230").words("TIDE", 500, 400, "#f2c230"))
 
 
 def mixed(white_width: float) -> bytes:

@@ -15,14 +15,17 @@ import numpy as np
 import pytest
 from drawn_files import (
     BLACK,
+    CREAM,
     NAVY,
     RED,
     WHITE,
     Drawing,
+    allotment,
     badge,
     band,
     barred,
     boxed,
+    captain,
     column,
     cropped_right,
     cut_out,
@@ -34,8 +37,10 @@ from drawn_files import (
     hatched,
     indexed,
     jpeg,
+    knocked_out,
     mixed,
     png,
+    ringed,
     saved,
     shaded,
     shadowed,
@@ -46,6 +51,7 @@ from drawn_files import (
     tight,
     tiny_words,
     turned_jpeg,
+    two_inks,
     two_lines,
     webp,
 )
@@ -175,6 +181,11 @@ GOOD: dict[str, Case] = {
     "wide art on a wide mug": Case(band),
     "upright art on an upright mug": Case(lambda: png(badge(800, 1100)), "TRAVEL-MUG", "white"),
     "art for cloth": Case(lambda: png(badge(1100, 1100)), "POUCH", "natural"),
+    "cream line on its own dark panel": Case(lambda: captain(CREAM, NAVY)),
+    "cream line on a dark mug": Case(lambda: captain(CREAM), "TRAVEL-MUG", "navy"),
+    "dark arch on its own pale ring": Case(lambda: allotment("#1f3d2b", CREAM), "TRAVEL-MUG", "black"),
+    "dark arch on white": Case(lambda: allotment("#1f3d2b")),
+    "words cut out of a panel": Case(knocked_out),
     "file the partner takes": Case(lambda: png(badge()), most_bytes=2_000_000),
 }
 
@@ -255,7 +266,18 @@ BAD: dict[str, tuple[Code, Case]] = {
         Case(lambda: png(slogan(ink="#1d2a49")), "TRAVEL-MUG", "navy"),
     ),
     "white ink that no press has": (("blank/outline-contrast", "lost"), Case(lambda: png(slogan(ink=WHITE)))),
-    "one word of two lost": (("blank/outline-contrast", "part-lost"), Case(half_lost, "TRAVEL-MUG", "navy")),
+    "a wreath lost round its word": (
+        ("blank/outline-contrast", "part-lost"),
+        Case(lambda: ringed("#22304f"), "TRAVEL-MUG", "navy"),
+    ),
+    "one word of two lost": (("blank/words-contrast", "lost"), Case(half_lost, "TRAVEL-MUG", "navy")),
+    "a cream second line on white": (("blank/words-contrast", "lost"), Case(lambda: captain(CREAM))),
+    "a dark arch on black": (
+        ("blank/words-contrast", "lost"),
+        Case(lambda: allotment("#1f3d2b"), "TRAVEL-MUG", "black"),
+    ),
+    "one word of a line lost": (("blank/words-contrast", "part-lost"), Case(two_inks, "TRAVEL-MUG", "navy")),
+    "a faint line under a bold crest": (("blank/words-contrast", "weak"), Case(lambda: captain("#f0c818"))),
     "pale yellow on white": (("blank/outline-contrast", "weak"), Case(lambda: png(slogan(ink="#f0c818")))),
     "art on a midnight mug": (
         ("ink/dark-blank", "nothing-shows"),

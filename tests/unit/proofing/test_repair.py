@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 from test_lettering import lettered
 
 from hundredfold.kernel.colour import Srgb
-from hundredfold.proofing.art.windows import edge_windows, reduced
 from hundredfold.proofing.profile import STANDARD
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import facts_for_reading, facts_of
@@ -31,8 +30,8 @@ from hundredfold.proofing.repair.search import (
     Repair,
     Rules,
     Verdict,
-    judged,
     least_repair,
+    measured,
     premultiplied,
     straight,
 )
@@ -59,8 +58,7 @@ def after(pixels: NDArray[np.uint8], change: Change, look: Look) -> Verdict:
     words_before = facts_for_reading(pixels)
     assert words_before.art is not None
     fresh = changed(straight(words_before.art), change)
-    _, windows = edge_windows(reduced(fresh))
-    return judged(facts_of(SmallArt(premultiplied(fresh))), windows, look, STANDARD.limits)
+    return measured(facts_of(SmallArt(premultiplied(fresh))), fresh).in_look(look, STANDARD.limits)
 
 
 def test_nothing_is_done_where_nothing_fails() -> None:

@@ -1,7 +1,9 @@
 """What proofing measures on a piece of art beyond DesignFacts, once. Lengths are pixels of the art."""
 
 import json
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
+from typing import Any
 
 
 @dataclass(frozen=True)
@@ -27,7 +29,11 @@ class Thin:
 
 @dataclass(frozen=True)
 class TextLine:
-    """What looks like a line of lettering: its box, the height of its letters' bodies, and how many."""
+    """What looks like a line of lettering: its box, the height of its letters' bodies, and how many.
+
+    ``windows`` are the inks where its letters end at the bare blank; their shares are of all the letters'
+    outline, so that a line on a shape of its own has none, and nothing that the blank's colour could change.
+    """
 
     left: int
     top: int
@@ -35,6 +41,8 @@ class TextLine:
     bottom: int
     letter_px: float  # x-height of lower case, cap height of capitals
     letters: int
+    sure: float = 0.0  # how sure the reader is that these are letters (0-1); 0 where only shapes say so
+    windows: tuple[EdgeWindow, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -61,8 +69,14 @@ def art_facts_as_json(facts: ArtFacts) -> bytes:
 def art_facts_from_json(data: bytes | str) -> ArtFacts:
     """The inverse of ``art_facts_as_json``. Raises KeyError or TypeError on another shape."""
     fields = dict(json.loads(data))
-    fields["windows"] = tuple(EdgeWindow(**one) for one in fields["windows"])
+    fields["windows"] = _windows(fields["windows"])
     fields["strokes"] = tuple(Thin(**one) for one in fields["strokes"])
     fields["gaps"] = tuple(Thin(**one) for one in fields["gaps"])
-    fields["lines"] = tuple(TextLine(**one) for one in fields["lines"])
+    fields["lines"] = tuple(
+        TextLine(**{**one, "windows": _windows(one["windows"])}) for one in fields["lines"]
+    )
     return ArtFacts(**fields)
+
+
+def _windows(plain: Sequence[Mapping[str, Any]]) -> tuple[EdgeWindow, ...]:
+    return tuple(EdgeWindow(**one) for one in plain)

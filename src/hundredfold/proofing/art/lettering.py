@@ -1,6 +1,6 @@
 """Finding lines of lettering in art, and how tall their letters are."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import cv2
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scipy.sparse.csgraph import connected_components
 
 from hundredfold.proofing.art.facts import TextLine
-from hundredfold.proofing.art.windows import Small
+from hundredfold.proofing.art.windows import Edges, Small
 
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 _MOST = 700  # islands looked at; more of them is a texture
@@ -31,16 +31,19 @@ class _Islands:
     number: NDArray[Any]
 
 
-def text_lines(small: Small) -> tuple[TextLine, ...]:
+def text_lines(small: Small, edges: Edges) -> tuple[TextLine, ...]:
     """Lines of lettering, top to bottom, in pixels of the full-size art. Drawings may be taken for lettering.
 
     Looks at the shape of all ink, and at light and dark ink apart, since words often stand on a filled shape.
+    ``edges`` are of the same art.
     """
     found: list[TextLine] = []
     for mask in _masks(small):
-        for line in _lines_of(mask):
+        islands, labels = _islands(mask)
+        for line, members in _lines_of(islands, labels):
             if not any(same_place(line, other) for other in found):
-                found.append(line)
+                letters = np.isin(labels, islands.number[members])
+                found.append(replace(line, windows=edges.along(letters)))
     grown = [_scaled(line, 1 / small.scale) for line in found]
     return tuple(sorted(grown, key=lambda line: (line.top, line.left)))
 
@@ -68,8 +71,8 @@ def _islands(mask: Bytes) -> tuple[_Islands, NDArray[Any]]:
     return _Islands(left[kept], top[kept], width[kept], height[kept], area[kept], kept + 1), labels
 
 
-def _lines_of(mask: Bytes) -> list[TextLine]:
-    islands, labels = _islands(mask)
+def _lines_of(islands: _Islands, labels: NDArray[Any]) -> list[tuple[TextLine, NDArray[Any]]]:
+    """The lines, each with the places of its islands."""
     if not islands.number.size:
         return []
     count, group = connected_components(_neighbours(islands), directed=False)
@@ -78,7 +81,7 @@ def _lines_of(mask: Bytes) -> list[TextLine]:
         members = np.flatnonzero(group == index)
         line = _line(islands, labels, members)
         if line is not None:
-            lines.append(line)
+            lines.append((line, members))
     return lines
 
 
@@ -138,4 +141,5 @@ def same_place(first: TextLine, second: TextLine) -> bool:
 
 def _scaled(line: TextLine, factor: float) -> TextLine:
     left, top, right, bottom = (round(v * factor) for v in (line.left, line.top, line.right, line.bottom))
-    return TextLine(left, top, right, bottom, round(line.letter_px * factor, 1), line.letters)
+    letter = round(line.letter_px * factor, 1)
+    return replace(line, left=left, top=top, right=right, bottom=bottom, letter_px=letter)

@@ -13,35 +13,39 @@ from hundredfold.proofing.art.lettering import text_lines
 from hundredfold.proofing.art.rims import rim
 from hundredfold.proofing.art.steps import steps
 from hundredfold.proofing.art.thin import thin_lines
-from hundredfold.proofing.art.windows import edge_windows, reduced
+from hundredfold.proofing.art.windows import edges_of, reduced
+from hundredfold.proofing.art.words import confirmed
+from hundredfold.proofing.reading.facts import ReadingFacts
 
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 
 # Raised by hand when a fact comes out differently for the same pixels; the golden test beside it says so.
-ART_VERSION = 4
+ART_VERSION = 5
 _LETTERING_PX = 1200
 _ONE_COLOUR = 12  # spread, per channel, that the border of a box in one colour may show after JPEG
 
+UNREAD = ReadingFacts(None, ())
 EMPTY = ArtFacts(0.0, (), (), (), 0.0, 0.0, 0.0, 0.0, False, ())
 
 
-def measure_art(pixels: Bytes, ink: Box) -> ArtFacts:
+def measure_art(pixels: Bytes, ink: Box, words: ReadingFacts = UNREAD) -> ArtFacts:
     """Deep facts of upright sRGB art: height x width x RGBA, uint8, straight alpha; ``ink`` is its ink box.
 
-    Lines are placed in pixels of the whole file. Nothing is found on an empty ink box.
+    ``words`` is what the reader found: without it, ornament may pass for lines. Lines are placed in pixels
+    of the whole file. Nothing is found on an empty ink box.
     """
     if ink.empty:
         return EMPTY
     art = pixels[ink.top : ink.bottom, ink.left : ink.right]
     alpha = np.ascontiguousarray(art[:, :, 3])
     medium = reduced(art, _LETTERING_PX)
-    outline_px, windows = edge_windows(reduced(np.dstack([medium.colour, medium.alpha])))
+    edges = edges_of(reduced(np.dstack([medium.colour, medium.alpha])))
     soft_band, fringe = rim(art)
     step_share, step_px = steps(art)
-    lines = text_lines(medium)
+    lines = tuple(_moved(line, ink) for line in text_lines(medium, edges))
     return ArtFacts(
-        outline_px=round(outline_px / medium.scale, 1),
-        windows=windows,
+        outline_px=round(edges.length_px / medium.scale, 1),
+        windows=edges.windows,
         strokes=thin_lines(alpha),
         gaps=thin_lines(cv2.bitwise_not(alpha), beyond=255),
         soft_band_px=soft_band,
@@ -49,7 +53,7 @@ def measure_art(pixels: Bytes, ink: Box) -> ArtFacts:
         step_share=step_share,
         step_px=step_px,
         inset_box=_inset_box(art, pixels),
-        lines=tuple(_moved(line, ink) for line in lines),
+        lines=confirmed(lines, words, ink, edges),
     )
 
 

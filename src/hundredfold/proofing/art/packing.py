@@ -1,6 +1,6 @@
 """Everything proofing keeps of a design, as the bytes of one build step."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -9,7 +9,6 @@ from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.art.facts import ArtFacts, art_facts_as_json, art_facts_from_json
 from hundredfold.proofing.art.measuring import ART_VERSION, Bytes, measure_art
-from hundredfold.proofing.art.words import confirmed
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import (
     ReadingFacts,
@@ -52,9 +51,7 @@ class ProofFacts:
 def measure_for_proof(pixels: Bytes, ink: Box) -> bytes:
     """Measure art (height x width x RGBA, uint8, upright sRGB, straight alpha) and pack what was found."""
     words = facts_for_reading(np.ascontiguousarray(pixels))
-    facts = measure_art(pixels, ink)
-    facts = replace(facts, lines=confirmed(facts.lines, words, ink))
-    return art_facts_as_json(facts) + b"\n" + packed_facts(words)
+    return art_facts_as_json(measure_art(pixels, ink, words)) + b"\n" + packed_facts(words)
 
 
 def unpack_art(data: bytes) -> ArtFacts:

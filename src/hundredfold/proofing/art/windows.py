@@ -1,7 +1,7 @@
 """The inks on both sides of the art's edges, as a viewer takes them in at one glance."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import cv2
@@ -15,8 +15,12 @@ LONGEST_PX = 600  # the art is looked at with its longer side at this many pixel
 REACH_PX = 30  # how far inside the art a viewer takes in: a twentieth of that
 _LEVELS = 16  # colours are told apart in steps of 16 a channel
 _KEPT = 24
+_KEPT_OF_LINE = 8
 _FLAT = 24  # levels: pixels whose neighbours differ more lie on an inner edge and show no ink of their own
 
+_OF_PIXEL = 0.3  # a small pixel with so much of a letter in it is of the letter: strokes may be thin
+_CROSS = cv2.getStructuringElement(cv2.MORPH_CROSS, (3, 3))
+_BLOCK = np.ones((3, 3), np.uint8)
 _NO_LOW, _NO_HIGH = 1e6, -1.0  # ranks run from 0 to 4095
 
 
@@ -44,24 +48,54 @@ def reduced(art: Bytes, longest: int = LONGEST_PX) -> Small:
     return Small(np.stack(channels, axis=2).astype(np.uint8), alpha, scale)
 
 
-def edge_windows(small: Small) -> tuple[float, tuple[EdgeWindow, ...]]:
-    """Length of the outline in full-size pixels, and the inks near it, commonest first."""
+@dataclass(frozen=True)
+class Edges:
+    """Where small art ends at the bare blank, and the darkest and lightest ink near each solid pixel."""
+
+    outline: NDArray[np.bool_]
+    bare: NDArray[np.bool_]  # within two pixels of no ink: the art's border is bare outside
+    dark: Bytes
+    light: Bytes
+    length_px: float  # of the outline, in full-size pixels
+
+    @property
+    def windows(self) -> tuple[EdgeWindow, ...]:
+        """The inks near the outline, commonest first."""
+        return _commonest(self.dark[self.outline], self.light[self.outline], _KEPT) if self.length_px else ()
+
+    def along(self, mask: Bytes) -> tuple[EdgeWindow, ...]:
+        """The inks where these letters (not 0) end at the bare blank; shares are of all their outline.
+
+        The letters may be ink, or the blank that shows through it.
+        """
+        height, width = self.outline.shape
+        share = cv2.resize(mask.astype(np.float32), (width, height), interpolation=cv2.INTER_AREA)
+        letters = np.pad((share > _OF_PIXEL).view(np.uint8), 1)
+        rim = (letters > cv2.erode(letters, _CROSS))[1:-1, 1:-1]
+        here = self.outline & (cv2.dilate(letters, _BLOCK)[1:-1, 1:-1] > 0)
+        if not here.any():
+            return ()
+        bare = float((rim & self.bare).sum() / rim.sum())
+        kept = _commonest(self.dark[here], self.light[here], _KEPT_OF_LINE)
+        return tuple(replace(one, share=round(one.share * bare, 5)) for one in kept)
+
+
+def edges_of(small: Small) -> Edges:
+    """The outline of the art and the inks along it."""
     solid = (small.alpha > 127).view(np.uint8)
     framed = cv2.copyMakeBorder(solid, 1, 1, 1, 1, cv2.BORDER_CONSTANT, value=0)
-    inner = cv2.erode(framed, cv2.getStructuringElement(cv2.MORPH_CROSS, (3, 3)))
-    outline = (framed > inner)[1:-1, 1:-1]
-    count = int(outline.sum())
-    if not count:
-        return 0.0, ()
+    outline = (framed > cv2.erode(framed, _CROSS))[1:-1, 1:-1]
+    bare = cv2.dilate(1 - framed, np.ones((5, 5), np.uint8))[1:-1, 1:-1] > 0
+    if not solid.any():  # ink that is thin throughout
+        return Edges(outline, bare, small.colour, small.colour, 0.0)
     dark, light = _extremes(small.colour, solid > 0, _flat(small.colour, framed))
-    return count / small.scale, _commonest(dark[outline], light[outline])
+    return Edges(outline, bare, dark, light, int(outline.sum()) / small.scale)
 
 
 def _flat(colour: Bytes, framed: Bytes) -> NDArray[np.bool_]:
     """Solid pixels well inside one ink; all solid pixels where the art is too thin to have any."""
-    block = np.ones((3, 3), np.uint8)
-    core = cv2.erode(framed, block)[1:-1, 1:-1] > 0
-    spread = cv2.morphologyEx(colour, cv2.MORPH_GRADIENT, block).max(axis=2)
+    core = cv2.erode(framed, _BLOCK)[1:-1, 1:-1] > 0
+    spread = cv2.morphologyEx(colour, cv2.MORPH_GRADIENT, _BLOCK).max(axis=2)
     return np.asarray(core & (spread <= _FLAT))
 
 
@@ -105,15 +139,14 @@ def _ranked(
 def _spread(
     rank: NDArray[Any], solid: NDArray[np.bool_], morph: Callable[..., Any], nothing: float
 ) -> NDArray[Any]:
-    block = np.ones((3, 3), np.uint8)
     for _ in range(REACH_PX):
-        rank = np.where(solid, morph(rank, block), np.float32(nothing))
+        rank = np.where(solid, morph(rank, _BLOCK), np.float32(nothing))
     return rank
 
 
-def _commonest(dark: Bytes, light: Bytes) -> tuple[EdgeWindow, ...]:
+def _commonest(dark: Bytes, light: Bytes, most: int) -> tuple[EdgeWindow, ...]:
     pairs, counts = np.unique(np.hstack([dark, light]), axis=0, return_counts=True)
-    order = np.argsort(-counts, kind="stable")[:_KEPT]
+    order = np.argsort(-counts, kind="stable")[:most]
     total = counts[order].sum()
     return tuple(
         EdgeWindow(_hex(pairs[index, :3]), _hex(pairs[index, 3:]), round(float(counts[index] / total), 5))

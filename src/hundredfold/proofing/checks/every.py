@@ -4,14 +4,14 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
-from hundredfold.proofing.checks import alone, bare, colours, contrast, decorated, fine, placed, reads
+from hundredfold.proofing.checks import alone, bare, colours, contrast, decorated, fine, placed, reads, words
 from hundredfold.proofing.registry import Check
 
 
 def _gather() -> tuple[Check[Any], ...]:
     found = [
         value
-        for module in (bare, decorated, alone, placed, fine, contrast, colours, reads)
+        for module in (bare, decorated, alone, placed, fine, contrast, words, colours, reads)
         for value in vars(module).values()
         if isinstance(value, Check)
     ]
@@ -23,6 +23,6 @@ def _gather() -> tuple[Check[Any], ...]:
 CHECKS: tuple[Check[Any], ...] = _gather()
 BY_ID: Mapping[str, Check[Any]] = MappingProxyType({one.id: one for one in CHECKS})
 # Raised by hand when the same facts are judged, laid out or ranked otherwise: judgements are kept by it.
-CHECKS_VERSION = 4
+CHECKS_VERSION = 5
 
 CODES: Mapping[str, tuple[str, ...]] = MappingProxyType({one.id: tuple(one.codes) for one in CHECKS})

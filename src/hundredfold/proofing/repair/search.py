@@ -1,21 +1,23 @@
 """Finding the least repair: on the reduced art, with the same judgement that found the fault."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
 
 from hundredfold.kernel.colour import Srgb, contrast_ratio, linear_of, relative_luminance, to_linear
 from hundredfold.kernel.difference import colour_difference
-from hundredfold.proofing.art.facts import EdgeWindow
-from hundredfold.proofing.art.windows import edge_windows, reduced
+from hundredfold.proofing.art.facts import EdgeWindow, TextLine
+from hundredfold.proofing.art.windows import edges_of, reduced
+from hundredfold.proofing.art.words import lines_read
 from hundredfold.proofing.profile import STANDARD, Limits
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import ReadingFacts, facts_of
 from hundredfold.proofing.readings import Chance, Look, chance_of
 from hundredfold.proofing.repair.changes import Change, Kind, Pixels, changed
 from hundredfold.proofing.visible import Standing, stands_on
+from hundredfold.proofing.wordlines import line_standings, share_lost
 
 # Widths tried, in pixels of the smallest thumbnail wanted. Below 0.6 an outline is a faint hairline there,
 # above 2 it swallows the letters it should save.
@@ -42,6 +44,7 @@ class Verdict:
 
     reading: Chance | None
     stands: Standing | None
+    words_lost: bool = False  # a line of words is too near the ground to be made out
 
     @property
     def chance(self) -> float | None:
@@ -54,11 +57,11 @@ class Verdict:
         return self.reading.whole if self.reading else None
 
     def shows(self, limits: Limits) -> bool:
-        """Its outline stands out."""
-        return self.stands is None or not self.stands.fails(limits)
+        """Its outline stands out, and so does every line of words."""
+        return not self.words_lost and (self.stands is None or not self.stands.fails(limits))
 
     def passes(self, limits: Limits, sure: float) -> bool:
-        """Its main words are read and its outline shows."""
+        """Its main words are read and all of it shows."""
         return (self.chance is None or self.chance >= sure) and self.shows(limits)
 
 
@@ -148,13 +151,8 @@ def _found(words: ReadingFacts, search: "_Search", inks: Sequence[Srgb]) -> Repa
 
 
 def _verdicts(words: ReadingFacts, art: Pixels, looks: Sequence[Look], limits: Limits) -> dict[Look, Verdict]:
-    _, windows = edge_windows(reduced(art))
-    return {look: judged(words, windows, look, limits) for look in sorted(looks, key=lambda one: one.art_px)}
-
-
-def judged(words: ReadingFacts, windows: Sequence[EdgeWindow], look: Look, limits: Limits) -> Verdict:
-    """How art fares in a look: its words by the reader, its outline by contrast."""
-    return Verdict(chance_of(words, look), stands_on(windows, look, limits))
+    seen = measured(words, art)
+    return {look: seen.in_look(look, limits) for look in sorted(looks, key=lambda one: one.art_px)}
 
 
 def contrast_of(ink: Srgb, look: Look) -> float:
@@ -205,7 +203,7 @@ class _Search:
     failing: tuple[Look, ...]
     rules: Rules
     narrowest: int
-    made: "dict[Change, _Fresh]" = field(default_factory=dict)
+    made: "dict[Change, Measured]" = field(default_factory=dict)
 
     @cached_property
     def plain(self) -> bool:
@@ -265,9 +263,7 @@ class _Search:
         """
         limits = self.rules.limits
         fresh = self._made(change)
-        if not all(
-            Verdict(None, stands_on(fresh.windows, look, limits)).shows(limits) for look in self.failing
-        ):
+        if not all(fresh.stands_in(look, limits).shows(limits) for look in self.failing):
             return None
         after: dict[Look, Verdict] = {}
         for look in sorted(wish.served, key=lambda one: (one not in self.failing, one.art_px, one)):
@@ -289,11 +285,10 @@ class _Search:
             words is None or words >= (SURE[kind] if every_word else STEADY)
         )
 
-    def _made(self, change: Change) -> "_Fresh":
+    def _made(self, change: Change) -> "Measured":
         if change not in self.made:
             fresh = changed(self.art, change)
-            _, windows = edge_windows(reduced(fresh))
-            self.made[change] = _Fresh(facts_of(SmallArt(premultiplied(fresh))), windows)
+            self.made[change] = measured(facts_of(SmallArt(premultiplied(fresh))), fresh)
         return self.made[change]
 
     def _words_lost(self, was: Verdict, now: Verdict, words: ReadingFacts) -> bool:
@@ -310,18 +305,31 @@ class _Wish:
 
 
 @dataclass
-class _Fresh:
-    """Art with a change made, measured once for all looks and wishes."""
+class Measured:
+    """Reduced art, measured once for all looks and wishes."""
 
     words: ReadingFacts
     windows: Sequence[EdgeWindow]
+    lines: Sequence[TextLine]
     seen: dict[Look, Verdict] = field(default_factory=dict)
+
+    def stands_in(self, look: Look, limits: Limits) -> Verdict:
+        """How its outline and its lines stand out there, unread."""
+        art_lost = share_lost(self.windows, look, limits)
+        lost = any(one.fails(limits, art_lost) for one in line_standings(self.lines, look, limits))
+        return Verdict(None, stands_on(self.windows, look, limits), lost)
 
     def in_look(self, look: Look, limits: Limits) -> Verdict:
         """How it fares there."""
         if look not in self.seen:
-            self.seen[look] = judged(self.words, self.windows, look, limits)
+            self.seen[look] = replace(self.stands_in(look, limits), reading=chance_of(self.words, look))
         return self.seen[look]
+
+
+def measured(words: ReadingFacts, art: Pixels) -> Measured:
+    """What repairs go by of straight-alpha art; ``words`` is what the reader found in it."""
+    edges = edges_of(reduced(art))
+    return Measured(words, edges.windows, lines_read(words, edges))
 
 
 def _worse(was: Verdict, now: Verdict, limits: Limits) -> bool:
@@ -330,7 +338,7 @@ def _worse(was: Verdict, now: Verdict, limits: Limits) -> bool:
         for before, after in ((was.chance, now.chance), (was.every_word, now.every_word))
     )
     stands = now.stands is not None and was.stands is not None and now.stands.weak > was.stands.weak + SLIPS
-    return fell or stands
+    return fell or stands or (now.words_lost and not was.words_lost)
 
 
 def _kept(before: float, after: float, doubt: float) -> bool:
