@@ -277,7 +277,7 @@ BAD: dict[str, tuple[Code, Case]] = {
         Case(lambda: allotment("#1f3d2b"), "TRAVEL-MUG", "black"),
     ),
     "one word of a line lost": (("blank/words-contrast", "part-lost"), Case(two_inks, "TRAVEL-MUG", "navy")),
-    "a faint line under a bold crest": (("blank/words-contrast", "weak"), Case(lambda: captain("#f0c818"))),
+    "a faint line under a bold crest": (("blank/words-contrast", "weak"), Case(lambda: captain("#f4d050"))),
     "pale yellow on white": (("blank/outline-contrast", "weak"), Case(lambda: png(slogan(ink="#f0c818")))),
     "art on a midnight mug": (
         ("ink/dark-blank", "nothing-shows"),

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scipy.sparse.csgraph import connected_components
 
 from hundredfold.proofing.art.facts import TextLine
-from hundredfold.proofing.art.windows import Edges, Small
+from hundredfold.proofing.art.windows import Small
 
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 _MOST = 700  # islands looked at; more of them is a texture
@@ -31,21 +31,35 @@ class _Islands:
     number: NDArray[Any]
 
 
-def text_lines(small: Small, edges: Edges) -> tuple[TextLine, ...]:
+@dataclass(frozen=True, eq=False)
+class Found:
+    """A line in pixels of the full-size art, and its letters in a box of the small art."""
+
+    line: TextLine
+    left: int  # of the box
+    top: int
+    letters: NDArray[np.bool_]
+
+    def mask(self, shape: tuple[int, ...]) -> Bytes:
+        """The letters on the whole of the small art (height x width)."""
+        whole = np.zeros(shape, np.uint8)
+        down, across = self.letters.shape
+        whole[self.top : self.top + down, self.left : self.left + across] = self.letters
+        return whole
+
+
+def text_lines(small: Small) -> tuple[Found, ...]:
     """Lines of lettering, top to bottom, in pixels of the full-size art. Drawings may be taken for lettering.
 
     Looks at the shape of all ink, and at light and dark ink apart, since words often stand on a filled shape.
-    ``edges`` are of the same art.
     """
-    found: list[TextLine] = []
+    found: list[Found] = []
     for mask in _masks(small):
-        islands, labels = _islands(mask)
-        for line, members in _lines_of(islands, labels):
-            if not any(same_place(line, other) for other in found):
-                letters = np.isin(labels, islands.number[members])
-                found.append(replace(line, windows=edges.along(letters)))
-    grown = [_scaled(line, 1 / small.scale) for line in found]
-    return tuple(sorted(grown, key=lambda line: (line.top, line.left)))
+        for one in _lines_of(mask):
+            if not any(same_place(one.line, other.line) for other in found):
+                found.append(one)
+    grown = [replace(one, line=_scaled(one.line, 1 / small.scale)) for one in found]
+    return tuple(sorted(grown, key=lambda one: (one.line.top, one.line.left)))
 
 
 def _masks(small: Small) -> list[Bytes]:
@@ -71,8 +85,8 @@ def _islands(mask: Bytes) -> tuple[_Islands, NDArray[Any]]:
     return _Islands(left[kept], top[kept], width[kept], height[kept], area[kept], kept + 1), labels
 
 
-def _lines_of(islands: _Islands, labels: NDArray[Any]) -> list[tuple[TextLine, NDArray[Any]]]:
-    """The lines, each with the places of its islands."""
+def _lines_of(mask: Bytes) -> list[Found]:
+    islands, labels = _islands(mask)
     if not islands.number.size:
         return []
     count, group = connected_components(_neighbours(islands), directed=False)
@@ -81,7 +95,7 @@ def _lines_of(islands: _Islands, labels: NDArray[Any]) -> list[tuple[TextLine, N
         members = np.flatnonzero(group == index)
         line = _line(islands, labels, members)
         if line is not None:
-            lines.append((line, members))
+            lines.append(line)
     return lines
 
 
@@ -97,7 +111,7 @@ def _neighbours(islands: _Islands) -> NDArray[np.bool_]:
     )
 
 
-def _line(islands: _Islands, labels: NDArray[Any], members: NDArray[Any]) -> TextLine | None:
+def _line(islands: _Islands, labels: NDArray[Any], members: NDArray[Any]) -> Found | None:
     left, top = int(islands.left[members].min()), int(islands.top[members].min())
     right = int((islands.left + islands.width)[members].max())
     bottom = int((islands.top + islands.height)[members].max())
@@ -112,7 +126,8 @@ def _line(islands: _Islands, labels: NDArray[Any], members: NDArray[Any]) -> Tex
     looks_like_words = members.size >= 3 or (crossings >= 6 and wide >= 2.5)
     if not looks_like_words or not 0.12 <= fill <= 0.85 or not 0.25 <= crossings / wide <= 6.0:
         return None
-    return TextLine(left, top, right, bottom, round(body, 2), max(int(members.size), round(crossings / 2)))
+    letters = max(int(members.size), round(crossings / 2))
+    return Found(TextLine(left, top, right, bottom, round(body, 2), letters), left, top, part)
 
 
 def body_height(part: NDArray[np.bool_]) -> float:

@@ -42,7 +42,7 @@ def measure_art(pixels: Bytes, ink: Box, words: ReadingFacts = UNREAD) -> ArtFac
     edges = edges_of(reduced(np.dstack([medium.colour, medium.alpha])))
     soft_band, fringe = rim(art)
     step_share, step_px = steps(art)
-    lines = tuple(_moved(line, ink) for line in text_lines(medium, edges))
+    found = tuple(replace(one, line=_moved(one.line, ink)) for one in text_lines(medium))
     return ArtFacts(
         outline_px=round(edges.length_px / medium.scale, 1),
         windows=edges.windows,
@@ -53,7 +53,7 @@ def measure_art(pixels: Bytes, ink: Box, words: ReadingFacts = UNREAD) -> ArtFac
         step_share=step_share,
         step_px=step_px,
         inset_box=_inset_box(art, pixels),
-        lines=confirmed(lines, words, ink, edges),
+        lines=confirmed(found, medium.alpha.shape, words, ink, edges),
     )
 
 

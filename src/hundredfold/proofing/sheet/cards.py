@@ -20,6 +20,7 @@ from hundredfold.proofing.readings import look_of
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Kind, changed
 from hundredfold.proofing.repair.search import straight
+from hundredfold.proofing.sheet.ring import ringed
 from hundredfold.proofing.told import told_of
 from hundredfold.wording.titles import title_case
 
@@ -226,7 +227,8 @@ def _figures(
     severity = worst((*proof.findings, *blank.findings, *one.findings))
     if severity is not None and severity > Severity.NOTE:
         head = "Stopped" if severity is Severity.STOP else "Have a look"
-        figures.append(figure(telling, art, "stop" if severity is Severity.STOP else "look", head))
+        marked = ringed(art, one.findings)
+        figures.append(figure(telling, marked, "stop" if severity is Severity.STOP else "look", head))
     told = _change_for(telling, advice)
     if told is not None and told.change is not None:
         fresh = changed(art, told.change)
