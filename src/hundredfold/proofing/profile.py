@@ -164,6 +164,12 @@ class Limits:
         "a line of words with less contrast than this on average is faint, in whatever hue",
         "measured: machine readers on the sample's lines, docs/findings.md",
     )
+    lost_words_share: float = _limit(
+        0.7,
+        "of a line's outline",
+        "so much of a line of words lost is a stop; of outlined letters half may seem lost that are read",
+        "measured on our own labelled set, docs/findings.md",
+    )
     part_words_share: float = _limit(
         0.2, "of a line's outline", "so much of a line of words lost is a word or some letters"
     )

@@ -33,7 +33,7 @@ class LineStanding:
     def fails(self, limits: Limits, art_lost: float) -> bool:
         """These are words, or with them much of the art's outline is lost, and they cannot be made out."""
         counts = self.sure(limits) or art_lost >= limits.part_lost_share
-        return counts and self.lost >= limits.lost_edge_share
+        return counts and self.lost >= limits.lost_words_share
 
     def faint(self, limits: Limits) -> bool:
         """These are words that can hardly be made out."""

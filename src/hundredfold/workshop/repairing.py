@@ -152,8 +152,9 @@ def _task(bench: Bench, design: Design, digest: str, looks: tuple[Look, ...], ru
         "colours": [ink.hex for ink in rules.palette],
         "limits": [limits.lost_contrast, limits.lost_difference, limits.weak_contrast,
                    limits.lost_edge_share, limits.weak_edge_share, limits.read_doubt,
-                   limits.sure_words, limits.part_lost_share, limits.lost_words_contrast,
-                   limits.lost_words_difference, limits.dark_words_contrast, limits.dark_luminance],
+                   limits.sure_words, limits.lost_words_share, limits.part_lost_share,
+                   limits.lost_words_contrast, limits.lost_words_difference,
+                   limits.dark_words_contrast, limits.dark_luminance],
         "reading": READING_VERSION,
     }  # fmt: skip
     item = f"{design.path}, {'transparent' if looks[0].transparent else 'opaque'} ink"

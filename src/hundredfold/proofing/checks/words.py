@@ -25,7 +25,7 @@ FIX = "leave this colour out, give these words another ink, or put a shape or an
         "dark_words_contrast",
         "dark_luminance",
         "lost_words_difference",
-        "lost_edge_share",
+        "lost_words_share",
         "part_words_share",
         "part_lost_share",
         "faint_words_contrast",
@@ -54,7 +54,7 @@ def words_contrast(pair: Coloured) -> Iterator[Hit]:
     if lost:
         yield _hit("lost", lost, "lost on this colour", pair)
     elif part:
-        gone = max(one.lost for one in part) >= limits.lost_edge_share
+        gone = max(one.lost for one in part) >= limits.lost_words_share
         yield _hit("part-lost", part, "lost on this colour" if gone else "lost in part on this colour", pair)
     elif weak:
         yield _hit("weak", weak, f"faint on this colour, under {limits.faint_words_contrast:g}:1", pair)
@@ -62,7 +62,7 @@ def words_contrast(pair: Coloured) -> Iterator[Hit]:
 
 def _worth_a_word(one: LineStanding, limits: Limits) -> float:
     """The share of a line's outline whose loss is told: what may be no words must be lost altogether."""
-    return limits.part_words_share if one.sure(limits) else limits.lost_edge_share
+    return limits.part_words_share if one.sure(limits) else limits.lost_words_share
 
 
 def _hit(code: str, lines: Sequence[LineStanding], how: str, pair: Coloured) -> Hit:
