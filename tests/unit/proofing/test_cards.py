@@ -7,6 +7,7 @@ from dataclasses import replace
 from html import escape
 from math import inf
 from pathlib import Path
+from typing import Any
 from unicodedata import bidirectional
 
 import numpy as np
@@ -16,8 +17,10 @@ from proofing_subjects import MUG, NAVY, SHIRT, WHITE, art_facts, facts, in_ink
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.designs.design import Design
+from hundredfold.designs.facts import Box
 from hundredfold.designs.typesetting.outline import as_cubics
 from hundredfold.proofing.proof import DesignProof, prove
+from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import Look
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Change, Kind
@@ -66,6 +69,26 @@ def test_a_change_that_serves_is_proposed() -> None:
     change = Change(Kind.OUTLINE, WHITE.srgb, 0.01)
     outline = replace(REDRAW, change=change)
     assert card(proof(NAVY_SHIRT), ENLARGE, outline).advice.startswith("Proposed: a white")
+
+
+def test_art_that_an_outline_made_larger_is_laid_out_again() -> None:
+    change = Change(Kind.OUTLINE, WHITE.srgb, 0.05)
+    small = np.full((100, 400, 4), 255, np.uint8)
+    wide = replace(SLOGAN, facts=replace(SLOGAN.facts, ink=Box(0, 0, 4000, 1000)))
+    of = prove(wide, art_facts(INK), [NAVY_SHIRT])
+    asked = []
+
+    def draw(*wanted: Any) -> NDArray[np.uint8]:
+        asked.append(wanted)
+        return np.zeros((8, 8, 3), np.uint8)
+
+    card_of(of, SmallArt(small), draw, [replace(REDRAW, change=change)], 0, 1)
+    plain, outlined = ((layout.placements[0], ink, art) for _, _, layout, ink, art in asked)
+    assert plain[2].shape == small.shape
+    assert outlined[2].shape[1] > 430
+    for place, ink, art in (plain, outlined):
+        assert place.crop == ink
+        assert place.width_px / place.height_px == pytest.approx(art.shape[1] / art.shape[0], rel=0.01)
 
 
 def test_a_warning_of_the_whole_blank_shows_on_each_of_its_colours() -> None:

@@ -2,7 +2,7 @@
 "blank."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import cv2
@@ -10,11 +10,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.designs.design import Design
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.placement.layout import Layout
-from hundredfold.proofing.proof import BlankProof, ColourProof, DesignProof
+from hundredfold.proofing.proof import BlankProof, ColourProof, DesignProof, usual_layout
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import look_of
 from hundredfold.proofing.repair.advice import Advice
@@ -219,7 +220,10 @@ def _figures(
     def figure(pair: Telling, pixels: Pixels, mark: str, head: str) -> Figure:
         blank, one = pair
         assert blank.layout is not None
-        drawn = draw(blank.blank, one.colour, blank.layout, proof.design.facts.ink, pixels)
+        ink, layout = proof.design.facts.ink, blank.layout
+        if pixels.shape != art.shape:
+            ink, layout = _laid_again(proof.design, pair, pixels.shape[1] / art.shape[1], pixels)
+        drawn = draw(blank.blank, one.colour, layout, ink, pixels)
         return Figure(jpeg_of(drawn), mark, head, f"{blank.blank.name}, {one.colour.name}")
 
     blank, one = telling
@@ -239,6 +243,18 @@ def _figures(
     ):
         figures.append(figure(best, art, "best", "Best colour"))
     return tuple(figures)
+
+
+def _laid_again(design: Design, pair: Telling, wider: float, pixels: Pixels) -> tuple[Box, Layout]:
+    """The ink box and the layout of art that a change made ``wider`` times as wide."""
+    blank, ink = pair[0], design.facts.ink
+    assert blank.layout is not None
+    width = round(ink.width * wider)
+    grown = Box(0, 0, width, round(width * pixels.shape[0] / pixels.shape[1]))
+    layout = usual_layout(
+        replace(design, facts=replace(design.facts, ink=grown)), blank.blank, blank.layout.area
+    )
+    return (grown, layout) if isinstance(layout, Layout) else (ink, blank.layout)
 
 
 def _best(proof: DesignProof, near: BlankProof) -> Telling | None:
