@@ -35,8 +35,8 @@ STATES = {"best": "best", "fine": "fine", "look": "look first", "stop": "left ou
 # The words that findings speak of outlines with.
 GLOSSARY = (
     ("Outline:", "where the art meets the blank, round every shape and letter"),
-    ("Lost:", "a stretch of it that cannot be told from the blank"),
-    ("Faint:", "a stretch that is seen, with little contrast"),
+    ("Lost:", "what cannot be told from the blank, outline or words"),
+    ("Faint:", "what is seen, with little contrast"),
     ("1.5:1", "is a contrast of lightness; 1:1 is none, 21:1 is black on white"),
     ("Chance of being read:", "how likely the words are read in the shop's small picture"),
 )
