@@ -24,7 +24,7 @@ def _cloth(a: float, b: float) -> Smooth:
     u, v = np.meshgrid(across, down)
     rumpled = 0.8 * noise(u.shape, 81, 36.0, CELL) + 0.3 * noise(u.shape, 82, 14.0, CELL)
     up = folded(u, v, FOLDS) + rumpled
-    up = 3.0 + np.maximum(up, 0) + 1.5 * np.exp(-np.abs(up))  # valleys rest on the table
+    up = 3.0 + 2.0 * np.logaddexp(0, up / 2.0)  # valleys rest on the table, without a crease
     x, y = laid(up, across, down)
     x, y = swayed(x, y, np.minimum(a - np.abs(u), b - np.abs(v)), 1.2, 83, CELL)
     splines = [RectBivariateSpline(down, across, plane) for plane in (x, y, up)]
