@@ -81,7 +81,7 @@ class Strap:
 
 
 def mesh_of(body: Distance, low: Sequence[float], high: Sequence[float], step: float) -> Mesh:
-    """Marching cubes, every vertex then moved onto the surface, finer where it bends; normals are the gradient."""
+    """Marching cubes, moved onto the surface and finer where it bends; normals are the gradient."""
     axes = [np.arange(a, b + step, step) for a, b in zip(low, high, strict=True)]
     grid = np.empty([len(a) for a in axes], np.float32)
     x, z = np.meshgrid(axes[0], axes[2], indexing="ij")
