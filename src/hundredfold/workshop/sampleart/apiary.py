@@ -66,16 +66,16 @@ def proud_badge() -> bytes:
 
 
 def forty_thousand() -> bytes:
-    """A stacked slab for dark goods: the family joke."""
+    """A stacked slab in an outline, for goods of any colour: the family joke."""
     block = stack(
         [
             ("MY OTHER FAMILY", TALL, _CREAM),
             ("HAS 40,000", SLAB, _HONEY),
             ("MEMBERS", TALL, _CREAM),
         ],
-        top=1560, width=3180, gap=100,
+        top=1560, width=3100, gap=150, edge=_BROWN, edge_width=92,
     )  # fmt: skip
-    foot = words("AND ONE QUEEN", PLAIN, _HONEY, top=block.box.bottom + 150, width=2150, tracking=0.16)
+    foot = words("AND ONE QUEEN", PLAIN, _AMBER, top=block.box.bottom + 150, width=2150, tracking=0.16)
     y = foot.box.top + foot.box.height / 2
     return canvas(
         place(hive(_HONEY, _AMBER, _BROWN), MIDDLE, 820, 1.32),
@@ -84,9 +84,9 @@ def forty_thousand() -> bytes:
         place(bee(_HONEY, _BROWN, _CREAM, _BROWN), 2760, 1230, 0.36, turn=70),
         block.svg,
         foot.svg,
-        place(star(70, _CREAM), 460, y),
-        place(star(70, _CREAM), 3140, y),
-        down=230,
+        place(star(70, _AMBER), 460, y),
+        place(star(70, _AMBER), 3140, y),
+        down=170,
     )
 
 
@@ -113,7 +113,7 @@ def honey_label() -> bytes:
 
 
 def queen_crest() -> bytes:
-    """A crest for dark goods."""
+    """A crest with its motto in amber, for light and dark goods."""
     cells = ((-1, -1), (0, -1), (-1, 0), (0, 0), (1, 0), (-1, 1), (0, 1))
     return canvas(
         place(crown(980, _HONEY, _CREAM), MIDDLE, 900),
@@ -125,7 +125,7 @@ def queen_crest() -> bytes:
         place(bee(_HONEY, _BROWN, _CREAM, _BROWN), MIDDLE, 2010, 1.55),
         place(ribbon(2500, 520, _HONEY, _AMBER, "#7d4711", 60), MIDDLE, 3330),
         bannered("QUEEN OF THE HIVE", SIGN, _BROWN, y=3330, width=2440, dip=60, tallest=300).svg,
-        words("everyone else is just staff", HAND, _CREAM, top=3840, width=2250).svg,
+        words("everyone else is just staff", HAND, _AMBER, top=3840, width=2250).svg,
     )
 
 

@@ -72,13 +72,14 @@ def cold_water_club() -> bytes:
 
 
 def salty() -> bytes:
-    """Big script over a wave, for dark goods."""
+    """Big script in an outline over a wave, for goods of any colour."""
+    mid = "#3a97b4"
     return canvas(
-        words("Salty", SCRIPT, _FOAM, top=330, width=2900).svg,
-        words("AND SLIGHTLY", BOLD, _LIGHT, top=1960, width=1900, tracking=0.14).svg,
-        words("BLUE", TALL, _LIGHT, top=2340, width=2300, tallest=900).svg,
-        place(ripple(3100, 7, 110, _FOAM, 70), MIDDLE, 3560),
-        place(ripple(2700, 6, 110, _LIGHT, 60), MIDDLE, 3800),
+        words("Salty", SCRIPT, _FOAM, top=380, width=2850, edge=_SEA, edge_width=160).svg,
+        words("AND SLIGHTLY", BOLD, mid, top=1975, x=1480, width=1640, tracking=0.12).svg,
+        words("BLUE", TALL, mid, top=2340, width=2300, tallest=900).svg,
+        place(ripple(3100, 7, 110, _LIGHT, 70), MIDDLE, 3560),
+        place(ripple(2700, 6, 110, mid, 60), MIDDLE, 3800),
         place(ripple(2200, 5, 110, _SEA, 50), MIDDLE, 4030),
     )
 
@@ -97,7 +98,7 @@ def sunrise() -> bytes:
 
 
 def warm_heart() -> bytes:
-    """A heart and a ribbon, for mid-tone and light goods."""
+    """A heart and a ribbon, for light and dark goods."""
     y = 1650
     return canvas(
         place(heart(2900, _CORAL), MIDDLE, y),
@@ -105,12 +106,12 @@ def warm_heart() -> bytes:
         place(ribbon(2400, 540, _NAVY, _SEA, "#081a28", 70), MIDDLE, 3010),
         bannered("COLD WATER", SIGN, _FOAM, y=3010, width=2200, dip=70, tallest=330).svg,
         words("warm heart", LOBSTER, _CORAL, top=3530, width=2100).svg,
-        words("wobbly legs", HAND, _NAVY, top=4110, width=1100).svg,
+        words("wobbly legs", HAND, "#2f8fa8", top=4110, width=1100).svg,
     )
 
 
 def uncombed() -> bytes:
-    """A stacked slab for dark goods."""
+    """A stacked slab in white and coral, for dark goods only."""
     block = stack(
         [
             ("I DID NOT", TALL, _FOAM),

@@ -50,7 +50,7 @@ def four_miles() -> bytes:
 
 
 def painted_roses() -> bytes:
-    """Canal painting, for dark goods."""
+    """Canal painting with a line in leaf green, for light and dark goods."""
     petals = (("#e9c33f", "#a87a12"), ("#f7f0df", "#b8ab8c"), ("#e4577d", _RED))
     flowers = (
         (MIDDLE, 1330, 2, 1.7), (MIDDLE - 760, 1560, 1, 1.15), (MIDDLE + 760, 1560, 1, 1.15),
@@ -68,8 +68,8 @@ def painted_roses() -> bytes:
         *(place(rose(*petals[k], _GOLD), x, y, s) for x, y, k, s in flowers),
         place(ribbon(2400, 540, _RED, "#7d161c", "#4d0a0e", 60), MIDDLE, 2640),
         bannered("GONE CRUISING", SIGN, _CREAM, y=2640, width=2280, dip=60, tallest=320).svg,
-        words("Back when the water runs out", LOBSTER, _GOLD, top=3230, width=2960).svg,
-        place(flourish(2100, _CREAM, 30), MIDDLE, 3900),
+        words("Back when the water runs out", LOBSTER, "#3f8f55", top=3230, width=2960).svg,
+        place(flourish(2100, "#3f8f55", 30), MIDDLE, 3900),
     )
 
 
@@ -113,9 +113,10 @@ def big_alto() -> bytes:
 
 
 def since_bar_one() -> bytes:
-    """A badge for dark goods."""
+    """A badge on a disc of its own, for goods of any colour."""
     y = 2250
     return canvas(
+        disc(MIDDLE, y, 1650, "#3a1240"),
         ring(MIDDLE, y, 1650, _PINK, 46),
         ring(MIDDLE, y, 1560, _CREAM, 14),
         disc(MIDDLE, y, 1020, _PINK),

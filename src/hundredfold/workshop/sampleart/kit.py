@@ -121,12 +121,19 @@ def words(
 
 
 def stack(
-    lines: Sequence[tuple[str, str, str]], *, top: float, width: float, gap: float, x: float = MIDDLE
+    lines: Sequence[tuple[str, str, str]],
+    *,
+    top: float,
+    width: float,
+    gap: float,
+    x: float = MIDDLE,
+    edge: str = "",
+    edge_width: float = 0.0,
 ) -> Piece:
     """Lines of (text, face, colour), each as wide as the block, ``gap`` apart."""
     pieces: list[Piece] = []
     for text, face, fill in lines:
-        pieces.append(words(text, face, fill, top=top, x=x, width=width))
+        pieces.append(words(text, face, fill, top=top, x=x, width=width, edge=edge, edge_width=edge_width))
         top = pieces[-1].box.bottom + gap
     boxes = [piece.box for piece in pieces]
     box = Bounds(x - width / 2, boxes[0].top, x + width / 2, boxes[-1].bottom)

@@ -65,7 +65,7 @@ def allotment_life() -> bytes:
 
 
 def plot_twist() -> bytes:
-    """Big words with a small line, for dark goods."""
+    """Big cream words with a small line, for dark goods only."""
     block = stack([("PLOT", TALL, _CREAM), ("TWIST", TALL, _SPROUT)], top=330, width=2900, gap=110)
     foot = words(
         "I PLANTED MORE COURGETTES", PLAIN, _CREAM, top=block.box.bottom + 180, width=2900, tracking=0.05
@@ -78,7 +78,7 @@ def plot_twist() -> bytes:
 
 
 def head_gardener() -> bytes:
-    """A crest with crossed tools, for light goods."""
+    """A crest with crossed tools and a leaf-green line, for light and dark goods."""
     return canvas(
         disc(MIDDLE, 1780, 1480, _SUN),
         place(spade(_STEEL, "#5d6a72", _WOOD), MIDDLE, 1800, 1.62, turn=42),
@@ -89,7 +89,7 @@ def head_gardener() -> bytes:
         place(beetroot(_BEET, "#c0567c", _SPROUT, "#5d1130"), MIDDLE, 1780, 0.84),
         place(ribbon(2500, 520, _BEET, "#651533", "#3d0a1d", 50), MIDDLE, 3120),
         bannered("HEAD GARDENER", SIGN, _CREAM, y=3120, width=2400, dip=50, tallest=320).svg,
-        words("under-gardeners: the slugs", HAND, _FOREST, top=3680, width=2400).svg,
+        words("under-gardeners: the slugs", HAND, _LEAF, top=3680, width=2400).svg,
     )
 
 
@@ -118,11 +118,11 @@ def happy_in_wellies() -> bytes:
 
 
 def compost_happens() -> bytes:
-    """A stacked slab for dark goods."""
+    """A stacked slab in middle tones, for light and dark goods."""
     block = stack(
-        [("COMPOST", SLAB, _SUN), ("HAPPENS", SLAB, _CARROT)], top=1980, width=3160, gap=110
+        [("COMPOST", SLAB, "#d98a1a"), ("HAPPENS", SLAB, "#d5592a")], top=1980, width=3160, gap=110
     )  # fmt: skip
-    foot = words("give it time and turn it often", LOBSTER, _CREAM, top=block.box.bottom + 190, width=2900)
+    foot = words("give it time and turn it often", LOBSTER, "#3f8fb5", top=block.box.bottom + 190, width=2900)
     return canvas(
         place(barrow("#3f8fb5", "#20506b", _WOOD), 1760, 1290, 1.5),
         place(soil(880, _EARTH, _SUN), 1780, 900, 1.2),
@@ -153,9 +153,10 @@ def five_a_day() -> bytes:
 
 
 def seed_swap() -> bytes:
-    """A round seal for dark goods."""
+    """A round seal on a disc of its own, for goods of any colour."""
     y = 2250
     return canvas(
+        disc(MIDDLE, y, 1640, _FOREST),
         ring(MIDDLE, y, 1640, _SPROUT, 40),
         ring(MIDDLE, y, 1010, _SPROUT, 20),
         arched("SEED SWAP SOCIETY", ROUND, _CREAM, cy=y, radius=1140, span=190, size=420).svg,

@@ -47,7 +47,7 @@ def look_to() -> bytes:
 
 
 def know_the_ropes() -> bytes:
-    """Two ropes beside the words, for dark goods."""
+    """Two ropes beside cream words, for dark goods only."""
     block = stack(
         [("I KNOW", TALL, _CREAM), ("THE", DECO, _BRONZE), ("ROPES", TALL, _CREAM)], top=520, width=2060, gap=110
     )  # fmt: skip
@@ -80,7 +80,7 @@ def plain_hunt_chart() -> bytes:
 
 
 def tower_captain() -> bytes:
-    """A crest for dark goods."""
+    """A crest whose motto stands on a strip of its own, for goods of any colour."""
     return canvas(
         place(laurel(1480, 10, "#7f9b6a"), MIDDLE, 1880),
         place(shield(1980, 2340, _BRONZE), MIDDLE, 1920),
@@ -90,7 +90,9 @@ def tower_captain() -> bytes:
         place(bell(_BRONZE, _DARK, "#ffe2a0"), 2410, 1560, 0.4, turn=18),
         place(ribbon(2420, 540, _RED, "#8b1f18", "#561009", 60), MIDDLE, 3330),
         bannered("TOWER CAPTAIN", SIGN, _CREAM, y=3330, width=2300, dip=60, tallest=320).svg,
-        words("please stand when I say stand", HAND, _CREAM, top=3890, width=2350).svg,
+        bar(400, 3770, 2800, 420, _BRONZE, 210),
+        bar(426, 3796, 2748, 368, "#1b2a44", 184),
+        words("please stand when I say stand", LOBSTER, _CREAM, top=3868, width=2480).svg,
     )
 
 
