@@ -10,6 +10,7 @@ from PIL import Image, ImageDraw, ImageFont
 from hundredfold.designs.facts import Box
 from hundredfold.proofing.art.facts import TextLine
 from hundredfold.proofing.art.measuring import measure_art
+from hundredfold.proofing.art.packing import measure_for_proof, unpack_art
 
 FAMILIES = ("Oswald", "Anton", "Lilita One", "Rowdies", "Alfa Slab One", "Lobster", "Pacifico")
 
@@ -32,6 +33,13 @@ def lines_of(pixels: NDArray[np.uint8]) -> tuple[TextLine, ...]:
     rows, columns = np.flatnonzero(alpha.max(axis=1) > 5), np.flatnonzero(alpha.max(axis=0) > 5)
     box = Box(int(columns[0]), int(rows[0]), int(columns[-1]) + 1, int(rows[-1]) + 1)
     return measure_art(pixels, box).lines
+
+
+def lines_of_art(pixels: NDArray[np.uint8]) -> tuple[TextLine, ...]:
+    """What the reader has confirmed, with its certainty."""
+    rows, columns = (np.flatnonzero((pixels[..., 3] > 5).any(axis)) for axis in (1, 0))
+    box = Box(int(columns[0]), int(rows[0]), int(columns[-1]) + 1, int(rows[-1]) + 1)
+    return unpack_art(measure_for_proof(pixels, box)).lines
 
 
 def heights_px(family: str, size: int) -> tuple[float, float]:
@@ -71,6 +79,33 @@ def test_two_lines_are_two_lines() -> None:
     ImageDraw.Draw(picture).text((900, 640), "GROWN WITH MUDDY HANDS", font=font, fill="#1b2a4e", anchor="mm")
     first, second = lines_of(np.asarray(picture))
     assert first.letter_px / second.letter_px == pytest.approx(200 / 70, rel=0.15)
+
+
+def fan(rays: int, letter: str = "") -> NDArray[np.uint8]:
+    """Bars, or a letter again and again, that stand on a half circle like the rays of a sun."""
+    picture = Image.new("RGBA", (1800, 1800), (0, 0, 0, 0))
+    font = ImageFont.truetype(str(fontpkg.path("Anton", nearest=True)), 130)
+    for turn in np.linspace(-80, 80, rays):
+        one = Image.new("RGBA", picture.size, (0, 0, 0, 0))
+        pen = ImageDraw.Draw(one)
+        if letter:
+            pen.text((900, 230), letter, font=font, fill="#d9962e", anchor="mm")
+        else:
+            pen.rectangle((882, 170, 918, 290), fill="#d9962e")
+        picture.alpha_composite(one.rotate(float(turn), Image.Resampling.BICUBIC))
+    return np.asarray(picture)
+
+
+def test_rays_are_no_words_and_letters_on_the_same_arch_are() -> None:
+    for rays in (24, 30, 36):
+        assert not any(line.sure for line in lines_of_art(fan(rays)))
+        assert any(line.sure > 0.5 for line in lines_of_art(fan(rays // 2, "R")))
+
+
+@pytest.mark.parametrize("family", ["Anton", "Oswald", "Bebas Neue", "Alfa Slab One"])
+def test_words_of_upright_letters_are_words(family: str) -> None:
+    (line,) = lines_of_art(lettered(family, "little willie will fill it", 110))
+    assert line.sure > 0.8
 
 
 def test_a_plain_shape_is_not_a_line_of_words() -> None:

@@ -23,6 +23,7 @@ from hundredfold.proofing.repair.changes import (
 )
 from hundredfold.proofing.repair.search import (
     GRID_PX,
+    LOST_WORDS,
     NO_INK,
     STEADY,
     SURE,
@@ -164,13 +165,31 @@ def test_one_ink_gets_a_light_version_for_the_dark_colours_only() -> None:
     assert set(found.looks) == {ON_NAVY, ON_BLACK}
 
 
+def test_a_lost_line_is_told_to_change_its_ink_not_to_grow() -> None:
+    """Navy words on navy beside large ones that show, the lost line too small to be mended by an outline."""
+    tall, small = words("#f2c230", size=260, text="BEES"), words("#14213d", size=60, text="since long ago")
+    pixels = np.vstack([tall, small])
+    found = repaired(pixels, NAVY, [ON_NAVY._replace(art_px=70)])
+    assert isinstance(found, Refusal)
+    assert found.what == LOST_WORDS
+    assert (found.enlarge, "enlarge" in found.fix) == (1.0, False)
+    assert "give that line an ink" in found.fix
+
+
 def test_words_too_small_are_told_to_grow() -> None:
     found = repaired(words("#14213d", size=26, text="the quick brown beekeeper of the lane"), NAVY, [
         ON_NAVY._replace(art_px=60)
     ])  # fmt: skip
     assert isinstance(found, Refusal)
+    assert found.what == LOST_WORDS  # navy on navy: to grow is not enough
     assert found.enlarge > 1.0
     assert "enlarge" in found.fix
+    on_white = repaired(words("#14213d", size=26, text="the quick brown beekeeper of the lane"), NAVY, [
+        ON_WHITE._replace(art_px=44)
+    ])  # fmt: skip
+    assert isinstance(on_white, Refusal)
+    assert on_white.what.startswith("the words are ")
+    assert on_white.fix.startswith("enlarge: ")
 
 
 @pytest.mark.parametrize("share", [0.004, 0.01, 0.03])

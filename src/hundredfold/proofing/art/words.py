@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.designs.facts import Box
+from hundredfold.proofing.art.bars import only_bars
 from hundredfold.proofing.art.facts import TextLine
 from hundredfold.proofing.art.lettering import Found, body_height, crossings_of, same_place
 from hundredfold.proofing.art.windows import Edges
@@ -28,8 +29,9 @@ def confirmed(
 
     ``found`` are in pixels of the whole file, their letters on small art of this ``shape`` (height x width).
 
-    A line of ornament looks like letters to shapes alone; the reader knows letters, on a copy of the art too
-    small for the smallest of them, and seldom a word of a few huge ones. Those two are taken as they are.
+    A line of ornament looks like letters to shapes alone; the reader knows letters (but for rays), on a copy
+    of the art too small for the smallest of them, and seldom a word of a few huge ones. Those two are taken
+    as they are.
     """
     if words.art is None:
         return tuple(replace(one.line, windows=edges.along(one.mask(shape))) for one in found)
@@ -38,7 +40,7 @@ def confirmed(
     read = [
         _Read(_line(row, scale, ink), _whole(row, copy), row.inner.letter_height >= TALL_PX)
         for row in words.lines
-        if row.text >= LIKELY_TEXT
+        if _lettered(row)
     ]
     tall = [replace(one.line, windows=edges.along(one.letters)) for one in read if one.tall]
     kept = [
@@ -57,9 +59,14 @@ def lines_read(words: ReadingFacts, edges: Edges) -> tuple[TextLine, ...]:
     if words.art is None:
         return ()
     shape = words.art.pixels.shape[:2]
-    likely = (row for row in words.lines if row.text >= LIKELY_TEXT)
+    likely = (row for row in words.lines if _lettered(row))
     here = Box(0, 0, shape[1], shape[0])
     return tuple(replace(_line(row, 1.0, here), windows=edges.along(_whole(row, shape))) for row in likely)
+
+
+def _lettered(row: Lettering) -> bool:
+    """The reader takes it for letters, and it is no row of rays or palings."""
+    return row.text >= LIKELY_TEXT and not only_bars(row.inner.mask)
 
 
 @dataclass(frozen=True, eq=False)

@@ -35,6 +35,9 @@ WHITE_LUMINANCE = 0.8
 STANDS_OUT = 3.0  # contrast that an ink must have with the ground (WCAG 2.2 SC 1.4.11 asks it of graphics)
 PATCH_PX = 4.0  # margin of a patch, in thumbnail pixels
 NO_INK = "no ink that this process prints stands out from these colours"
+LOST_WORDS = "a line of words is too near these colours to be made out, and no outline or patch mends it"
+LOST_ART = "the art is too near these colours to be made out, and no outline or patch mends it"
+OTHERWISE = "draw a light or a dark version of the art, or leave these colours out"
 _INKS = 3  # tried of each kind, those that stand out most first
 
 
@@ -136,12 +139,15 @@ def _found(words: ReadingFacts, search: "_Search", inks: Sequence[Srgb]) -> Repa
     read = any(search.before[look].chance is not None for look in search.failing)
     ideal = _at_best(words, narrowest) if read else None
     if ideal is not None and ideal.main < READABLE:
-        return _too_small(words, narrowest)
+        small, lost = _too_small(words, narrowest), _lost(search)
+        return _both(lost, small, narrowest) if lost else small
     for every_word in (True, False):
         for kind in search.rules.kinds:
             found = search.tried(kind, inks, every_word)
             if found is not None:
                 return found
+    if lost := _lost(search):
+        return lost
     if ideal is not None and ideal.whole < READABLE:
         return _too_small(words, narrowest)
     return Refusal(
@@ -169,6 +175,24 @@ def _at_best(words: ReadingFacts, width: int) -> Chance | None:
     assert words.art is not None
     plain = facts_of(SmallArt(_toned(words.art.pixels, Srgb(0, 0, 0))))
     return chance_of(plain, Look("#ffffff", False, "", width))
+
+
+def _lost(search: "_Search") -> Refusal | None:
+    """That ink is too near the grounds; None where all of it shows and only the reading fails."""
+    hidden = [
+        one for one in (search.before[look] for look in search.failing) if not one.shows(search.rules.limits)
+    ]
+    if not hidden:
+        return None
+    if any(one.words_lost for one in hidden):
+        return Refusal(LOST_WORDS, "give that line an ink that shows on light and dark, or " + OTHERWISE)
+    return Refusal(LOST_ART, OTHERWISE)
+
+
+def _both(lost: Refusal, small: Refusal, narrowest: int) -> Refusal:
+    """Ink too near the grounds, of words that are too small besides: the ink comes first."""
+    also = f"enlarge the words about {small.enlarge:.1f} times too where the art is {narrowest} px wide"
+    return replace(lost, fix=f"{lost.fix}; {also}", enlarge=small.enlarge)
 
 
 def _too_small(words: ReadingFacts, narrowest: int) -> Refusal:
