@@ -23,6 +23,7 @@ from hundredfold.proofing.repair.changes import (
 )
 from hundredfold.proofing.repair.search import (
     GRID_PX,
+    LOST_ART,
     LOST_WORDS,
     NO_INK,
     STEADY,
@@ -174,6 +175,15 @@ def test_a_lost_line_is_told_to_change_its_ink_not_to_grow() -> None:
     assert found.what == LOST_WORDS
     assert (found.enlarge, "enlarge" in found.fix) == (1.0, False)
     assert "give that line an ink" in found.fix
+
+
+def test_a_drawing_that_is_lost_is_told_of_its_ink() -> None:
+    disc = np.zeros((400, 400, 4), np.uint8)
+    cv2.circle(disc, (200, 200), 150, (20, 33, 61, 255), -1)
+    found = repaired(disc, NAVY, [ON_NAVY], Rules(kinds=(Kind.PATCH,)))
+    assert isinstance(found, Refusal)
+    assert (found.what, found.enlarge) == (LOST_ART, 1.0)
+    assert found.fix.startswith("draw a light or a dark version")
 
 
 def test_words_too_small_are_told_to_grow() -> None:

@@ -185,7 +185,7 @@ def _lost(search: "_Search") -> Refusal | None:
     if not hidden:
         return None
     if any(one.words_lost for one in hidden):
-        return Refusal(LOST_WORDS, "give that line an ink that shows on light and dark, or " + OTHERWISE)
+        return Refusal(LOST_WORDS, "give that line an ink that shows on light and dark, " + OTHERWISE)
     return Refusal(LOST_ART, OTHERWISE)
 
 
