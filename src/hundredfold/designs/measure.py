@@ -16,6 +16,7 @@ from hundredfold.designs.alpha import over
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.dominant import dominant
 from hundredfold.designs.facts import Box, DesignFacts, EdgeColour, InkColour
+from hundredfold.designs.tiles import Tile, tiles
 
 Bytes = NDArray[np.uint8]
 
@@ -33,7 +34,7 @@ _LOOK_PX = 256
 def measure(picture: Picture, digest: str, file_bytes: int) -> DesignFacts:
     """All facts of one picture; ``digest`` and ``file_bytes`` are of the file it came from."""
     pixels = picture.pixels
-    alpha = np.ascontiguousarray(pixels[:, :, 3])
+    alpha = alpha_of(pixels)
     opaque = not picture.has_alpha or int(alpha.min()) == 255
     ink = Box(0, 0, picture.width, picture.height) if opaque else ink_box(alpha)
     art = pixels[ink.top : ink.bottom, ink.left : ink.right]
@@ -63,6 +64,11 @@ def measure(picture: Picture, digest: str, file_bytes: int) -> DesignFacts:
     )
 
 
+def alpha_of(pixels: Bytes) -> Bytes:
+    """The alpha of RGBA as a plane of its own."""
+    return np.asarray(cv2.extractChannel(pixels, 3), np.uint8)
+
+
 def ink_box(alpha: Bytes) -> Box:
     """The smallest box that holds every pixel with more than 2 % alpha; exact."""
     rows = np.flatnonzero(alpha.max(axis=1) > FAINT)
@@ -75,10 +81,10 @@ def ink_box(alpha: Bytes) -> Box:
 def soft_share(alpha: Bytes) -> float:
     """Half-transparent pixels in bands at least RIM_PX wide, of all pixels with more than 2 % alpha."""
     soft = cv2.inRange(alpha, FAINT + 1, SOLID - 1) if alpha.size else alpha
-    if not soft.any():
+    if not soft.size or not cv2.countNonZero(soft):
         return 0.0
     core = cv2.morphologyEx(soft, cv2.MORPH_OPEN, np.ones((RIM_PX, RIM_PX), np.uint8))
-    return round(float(np.count_nonzero(core) / np.count_nonzero(alpha > FAINT)), 6)
+    return round(cv2.countNonZero(core) / cv2.countNonZero(_beyond(alpha, FAINT)), 6)
 
 
 def edge_share(alpha: Bytes) -> float:
@@ -91,11 +97,27 @@ def specks(alpha: Bytes) -> int:
     """Islands (8-connected, more than 2 % alpha) of fewer than SPECK_PX pixels."""
     if not alpha.size:
         return 0
-    mask = (alpha > FAINT).view(np.uint8)
+    mask = _beyond(alpha, FAINT)
+    return sum(_specks_of(mask[tile.near], tile) for tile in tiles(mask.shape, SPECK_PX))
+
+
+def _specks_of(near: Bytes, tile: Tile) -> int:
+    """The specks whose box begins in the tile's own pixels; with what lies beside them they are whole."""
+    inked = cv2.countNonZero(near)
+    if not inked or inked == near.size >= SPECK_PX:
+        return 0
     # Of the algorithms, which agree, the one that is fastest on large islands.
     how = cv2.CCL_BBDT
-    _, _, stats, _ = cv2.connectedComponentsWithStatsWithAlgorithm(mask, 8, cv2.CV_32S, how)
-    return int(np.count_nonzero(stats[1:, cv2.CC_STAT_AREA] < SPECK_PX))
+    _, _, stats, _ = cv2.connectedComponentsWithStatsWithAlgorithm(near, 8, cv2.CV_32S, how)
+    left, top, area = (stats[1:, each] for each in (cv2.CC_STAT_LEFT, cv2.CC_STAT_TOP, cv2.CC_STAT_AREA))
+    rows, columns = tile.inner
+    own = (rows.start <= top) & (top < rows.stop) & (columns.start <= left) & (left < columns.stop)
+    return int(np.count_nonzero(own & (area < SPECK_PX)))
+
+
+def _beyond(alpha: Bytes, limit: int) -> Bytes:
+    """A mask of 0 and 255: where alpha is more than the limit."""
+    return np.asarray(cv2.threshold(alpha, limit, 255, cv2.THRESH_BINARY)[1], np.uint8)
 
 
 def opaque_border(pixels: Bytes) -> bool:
@@ -143,9 +165,18 @@ def _reduced(art: Bytes, longest: int) -> Bytes:
 def _ink_samples(art: Bytes, alpha: Bytes) -> Bytes:
     """Colours of solid ink; of all ink where none is solid."""
     step = max(1, int((alpha.size / 1_000_000) ** 0.5))
-    art, alpha = art[::step, ::step], alpha[::step, ::step]
+    words, alpha = _whole_pixels(art)[::step, ::step], alpha[::step, ::step]
     solid = alpha >= SOLID
-    return art[:, :, :3][solid if solid.any() else alpha > FAINT]
+    return _colours(words[solid if solid.any() else alpha > FAINT])
+
+
+def _whole_pixels(art: Bytes) -> NDArray[np.uint32]:
+    """Each pixel as one number: picked out in a third of the time."""
+    return art.view(np.uint32)[:, :, 0]
+
+
+def _colours(words: NDArray[np.uint32]) -> Bytes:
+    return words.view(np.uint8).reshape(-1, 4)[:, :3]
 
 
 def _outline_samples(art: Bytes, alpha: Bytes) -> Bytes:
@@ -156,18 +187,28 @@ def _outline_samples(art: Bytes, alpha: Bytes) -> Bytes:
     """
     if not alpha.size:
         return art.reshape(-1, 4)[:, :3]
-    solid = cv2.copyMakeBorder(cv2.inRange(alpha, SOLID, 255), 3, 3, 3, 3, cv2.BORDER_CONSTANT, value=0)
-    if not solid.any():
-        solid = cv2.copyMakeBorder(cv2.inRange(alpha, FAINT + 1, 255), 3, 3, 3, 3, cv2.BORDER_CONSTANT)
+    solid = _beyond(alpha, SOLID - 1)
+    if not cv2.countNonZero(solid):
+        solid = _beyond(alpha, FAINT)
+    solid = np.asarray(cv2.copyMakeBorder(solid, 3, 3, 3, 3, cv2.BORDER_CONSTANT, value=0), np.uint8)
+    band = np.zeros(solid.shape, np.uint8)
+    for tile in tiles(solid.shape, 3):
+        near = solid[tile.near]
+        if 0 < cv2.countNonZero(near) < near.size:
+            band[tile.own] = _inner_rim(near)[tile.inner]
+    places = cv2.findNonZero(band[3:-3, 3:-3])
+    columns, rows = np.zeros((2, 0), np.intp) if places is None else places.reshape(-1, 2).T
+    return _colours(_whole_pixels(art)[rows, columns])
+
+
+def _inner_rim(solid: Bytes) -> Bytes:
+    """The pixels two and three in from where a mask of 0 and 255 ends, and lines that have none."""
     first = cv2.erode(solid, np.ones((3, 3), np.uint8))
     third = cv2.erode(first, np.ones((5, 5), np.uint8))
     regrown = cv2.dilate(first, np.ones((3, 3), np.uint8))
-    # Masks of 0 and 255: what is left of one without the other.
+    # What is left of one without the other.
     band = cv2.bitwise_or(cv2.subtract(first, third), cv2.subtract(solid, regrown))
-    places = cv2.findNonZero(band[3:-3, 3:-3])
-    columns, rows = np.zeros((2, 0), np.intp) if places is None else places.reshape(-1, 2).T
-    samples: Bytes = art[rows, columns, :3]
-    return samples
+    return np.asarray(band, np.uint8)
 
 
 def facts_as_json(facts: DesignFacts) -> bytes:

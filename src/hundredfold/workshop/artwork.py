@@ -13,7 +13,7 @@ from hundredfold.build.svgchild import rasterise_svg, svg_size
 from hundredfold.designs.decode import Picture, decode
 from hundredfold.designs.facts import Box
 from hundredfold.designs.header import kind_by_name, kind_of
-from hundredfold.designs.measure import facts_as_json, ink_box, measure
+from hundredfold.designs.measure import alpha_of, facts_as_json, ink_box, measure
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.printfile import cropped, print_bytes_of, print_file_of
@@ -83,7 +83,7 @@ def produce(work: ArtworkWork) -> tuple[bytes, ...]:
             "art-changed", "the file changed while the run was using it", "run the command again", Where(name)
         )
     keep_freed_memory()
-    art = _Art(data, name)
+    art = _Art(data, work.digest, name)
     return tuple(art.make(wanted) for wanted in work.outputs)
 
 
@@ -119,6 +119,7 @@ class _Art:
     """The decoded art and what was already made of it."""
 
     data: bytes
+    digest: str
     name: str
     _drawn: dict[tuple[Box, int, int], Bytes] = field(default_factory=dict)
 
@@ -128,12 +129,9 @@ class _Art:
 
     def make(self, wanted: Wanted) -> bytes:
         if isinstance(wanted, FactsWanted):
-            digest = hashlib.sha256(self.data).hexdigest()
-            return facts_as_json(measure(self.picture, digest, len(self.data)))
+            return facts_as_json(measure(self.picture, self.digest, len(self.data)))
         if isinstance(wanted, ProofFactsWanted):
-            return measure_for_proof(
-                self.picture.pixels, ink_box(np.ascontiguousarray(self.picture.pixels[:, :, 3]))
-            )
+            return measure_for_proof(self.picture.pixels, ink_box(alpha_of(self.picture.pixels)))
         if isinstance(wanted, SmallArtWanted):
             return small_art(self.picture.pixels)
         return self._print(wanted)

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.designs.facts import Box
+from hundredfold.designs.measure import alpha_of
 from hundredfold.proofing.art.facts import ArtFacts, TextLine
 from hundredfold.proofing.art.lettering import text_lines
 from hundredfold.proofing.art.rims import rim
@@ -37,10 +38,10 @@ def measure_art(pixels: Bytes, ink: Box, words: ReadingFacts = UNREAD) -> ArtFac
     if ink.empty:
         return EMPTY
     art = pixels[ink.top : ink.bottom, ink.left : ink.right]
-    alpha = np.ascontiguousarray(art[:, :, 3])
+    alpha = alpha_of(art)
     medium = reduced(art, _LETTERING_PX)
     edges = edges_of(reduced(np.dstack([medium.colour, medium.alpha])))
-    soft_band, fringe = rim(art)
+    soft_band, fringe = rim(art, alpha)
     step_share, step_px = steps(art)
     found = tuple(replace(one, line=_moved(one.line, ink)) for one in text_lines(medium))
     return ArtFacts(

@@ -12,13 +12,12 @@ _SAMPLES = 40_000
 _PALER = 40  # levels of luma (0-255) by which a rim must exceed the ink beside it to count as a fringe
 
 
-def rim(art: Bytes) -> tuple[float, float]:
+def rim(art: Bytes, alpha: Bytes) -> tuple[float, float]:
     """Mean width of the rim in pixels, and the share of it that is much paler than the ink it surrounds.
 
-    ``art`` is height x width x RGBA, straight alpha. Plain anti-aliasing gives a width of about
-    1 and no fringe.
+    ``art`` is height x width x RGBA, straight alpha, and ``alpha`` that of it as a plane. Plain
+    anti-aliasing gives a width of about 1 and no fringe.
     """
-    alpha = np.ascontiguousarray(art[:, :, 3])
     soft = cv2.inRange(alpha, _FAINT + 1, _SOLID - 1)
     solid = cv2.inRange(alpha, _SOLID, 255)
     near = cv2.dilate(solid, np.ones((15, 15), np.uint8))

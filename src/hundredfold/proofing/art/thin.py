@@ -1,18 +1,17 @@
 """How thin the lines of a mask are, and how long: from its distance transform."""
 
-from itertools import product
 from typing import Any
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from hundredfold.designs.tiles import Part, tiles
 from hundredfold.proofing.art.facts import Thin
 
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 WIDEST_PX = 24.0  # lines wider than this are never thin: 1 mm at 600 dpi
 _REACH_PX = int(WIDEST_PX) + 4
-_TILE_PX = 256
 _BESIDE_PX = _REACH_PX  # looked at round a tile: farther distances count as far
 _SAMPLES = 16_000
 _DIRECTIONS = 8
@@ -36,6 +35,8 @@ def thin_lines(coverage: Bytes, beyond: int = 0) -> tuple[Thin, ...]:
     framed = cv2.copyMakeBorder(coverage, room, room, room, room, cv2.BORDER_CONSTANT, value=beyond)
     reach, ridge = _reach_and_ridge(cv2.threshold(framed, _FAINT, 1, cv2.THRESH_BINARY)[1])
     rows, columns = _places(ridge)
+    if not rows.size:
+        return ()
     step = max(1, rows.size // _SAMPLES)
     rows, columns = rows[::step], columns[::step]
     line = _on_a_line(reach, rows, columns)
@@ -56,23 +57,25 @@ def _reach_and_ridge(inside: Bytes) -> tuple[NDArray[Any], NDArray[np.bool_]]:
 
     Tile by tile, since most of a picture is plainly outside or far inside, where there is nothing thin.
     """
-    reach = np.zeros(inside.shape, np.float32)
     ridge = np.zeros(inside.shape, np.bool_)
-    height, width = inside.shape
-    for top, left in product(range(0, height, _TILE_PX), range(0, width, _TILE_PX)):
-        low = max(0, top - _BESIDE_PX), max(0, left - _BESIDE_PX)
-        near = inside[low[0] : top + _TILE_PX + _BESIDE_PX, low[1] : left + _TILE_PX + _BESIDE_PX]
-        tile = slice(top, top + _TILE_PX), slice(left, left + _TILE_PX)
+    known: list[tuple[Part, Any]] = []
+    for tile in tiles(inside.shape, _BESIDE_PX):
+        near = inside[tile.near]
         count = cv2.countNonZero(near)
         if count == near.size:
-            reach[tile] = _BESIDE_PX
+            known.append((tile.own, _BESIDE_PX))
         elif count:
             distance = cv2.distanceTransform(near, cv2.DIST_L2, cv2.DIST_MASK_5)
-            own = slice(top - low[0], top - low[0] + _TILE_PX), slice(left - low[1], left - low[1] + _TILE_PX)
-            reach[tile], ridge[tile] = distance[own], _ridge(distance)[own]
+            known.append((tile.own, distance[tile.inner]))
+            ridge[tile.own] = _ridge(distance)[tile.inner]
     for edge in (slice(0, _REACH_PX), slice(-_REACH_PX, None)):
         ridge[edge] = False
         ridge[:, edge] = False
+    if not ridge.any():
+        return ridge.view(np.uint8), ridge  # nobody asks how far
+    reach = np.zeros(inside.shape, np.float32)
+    for own, distance in known:
+        reach[own] = distance
     return reach, ridge
 
 

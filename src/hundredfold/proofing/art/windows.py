@@ -14,6 +14,7 @@ Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 LONGEST_PX = 600  # the art is looked at with its longer side at this many pixels
 REACH_PX = 30  # how far inside the art a viewer takes in: a twentieth of that
 _LEVELS = 16  # colours are told apart in steps of 16 a channel
+_AT_ONCE = 64
 _KEPT = 24
 _KEPT_OF_LINE = 8
 _FLAT = 24  # levels: pixels whose neighbours differ more lie on an inner edge and show no ink of their own
@@ -21,7 +22,7 @@ _FLAT = 24  # levels: pixels whose neighbours differ more lie on an inner edge a
 _OF_PIXEL = 0.3  # a small pixel with so much of a letter in it is of the letter: strokes may be thin
 _CROSS = cv2.getStructuringElement(cv2.MORPH_CROSS, (3, 3))
 _BLOCK = np.ones((3, 3), np.uint8)
-_NO_LOW, _NO_HIGH = 1e6, -1.0  # ranks run from 0 to 4095
+_NO_LOW, _NO_HIGH = 0xFFFF, 0  # ranks run from 1 to 4096
 
 
 @dataclass(frozen=True)
@@ -37,15 +38,15 @@ def reduced(art: Bytes, longest: int = LONGEST_PX) -> Small:
     """Average the art (height x width x RGBA, straight alpha) down, colour weighted by alpha."""
     scale = min(1.0, longest / max(art.shape[:2]))
     size = (max(1, round(art.shape[1] * scale)), max(1, round(art.shape[0] * scale)))
-    cover = cv2.extractChannel(art, 3)
-    alpha = cv2.resize(cover, size, interpolation=cv2.INTER_AREA)
-    channels = []
-    for index in range(3):
-        # One channel at a time keeps the working copy of a large picture small.
-        product = cv2.multiply(cv2.extractChannel(art, index), cover, scale=1 / 255)
-        small = cv2.resize(product, size, interpolation=cv2.INTER_AREA).astype(np.float32)
-        channels.append(np.clip(small * 255 / np.maximum(alpha, 1) + 0.5, 0, 255))
-    return Small(np.stack(channels, axis=2).astype(np.uint8), alpha, scale)
+    whole = np.empty(art.shape, np.uint8)
+    for top in range(0, art.shape[0], _AT_ONCE):  # rows that the processor holds near
+        rows = art[top : top + _AT_ONCE]
+        cover = cv2.cvtColor(cv2.extractChannel(rows, 3), cv2.COLOR_GRAY2RGBA)
+        cv2.multiply(rows, cover, dst=whole[top : top + _AT_ONCE], scale=1 / 255)
+    small = cv2.resize(whole, size, interpolation=cv2.INTER_AREA)
+    alpha = cv2.extractChannel(small, 3)
+    straight = small[:, :, :3].astype(np.float32) * 255 / np.maximum(alpha, 1)[:, :, np.newaxis]
+    return Small(np.clip(straight + 0.5, 0, 255).astype(np.uint8), alpha, scale)
 
 
 @dataclass(frozen=True)
@@ -95,8 +96,8 @@ def edges_of(small: Small) -> Edges:
 def _flat(colour: Bytes, framed: Bytes) -> NDArray[np.bool_]:
     """Solid pixels well inside one ink; all solid pixels where the art is too thin to have any."""
     core = cv2.erode(framed, _BLOCK)[1:-1, 1:-1] > 0
-    spread = cv2.morphologyEx(colour, cv2.MORPH_GRADIENT, _BLOCK).max(axis=2)
-    return np.asarray(core & (spread <= _FLAT))
+    spread = cv2.split(cv2.morphologyEx(colour, cv2.MORPH_GRADIENT, _BLOCK))
+    return np.asarray(core & (cv2.max(cv2.max(spread[0], spread[1]), spread[2]) <= _FLAT))
 
 
 def _extremes(colour: Bytes, solid: NDArray[np.bool_], flat: NDArray[np.bool_]) -> tuple[Bytes, Bytes]:
@@ -108,11 +109,11 @@ def _extremes(colour: Bytes, solid: NDArray[np.bool_], flat: NDArray[np.bool_]) 
     key = _keys(colour)
     rank_of, table = _ranked(key, colour, solid, flat)
     rank = rank_of[key]
-    low = _spread(np.where(flat, rank, _NO_LOW).astype(np.float32), solid, cv2.erode, _NO_LOW)
-    high = _spread(np.where(flat, rank, _NO_HIGH).astype(np.float32), solid, cv2.dilate, _NO_HIGH)
+    low = _spread(np.where(flat, rank, _NO_LOW), solid, cv2.erode, _NO_LOW)
+    high = _spread(np.where(flat, rank, _NO_HIGH), solid, cv2.dilate, _NO_HIGH)
     # Lines too thin to hold a flat pixel show what they have.
     low, high = np.where(low < _NO_LOW, low, rank), np.where(high > _NO_HIGH, high, rank)
-    return table[low.astype(np.intp)], table[high.astype(np.intp)]
+    return table[low], table[high]
 
 
 def _keys(colour: Bytes) -> NDArray[Any]:
@@ -123,24 +124,28 @@ def _keys(colour: Bytes) -> NDArray[Any]:
 def _ranked(
     key: NDArray[Any], colour: Bytes, solid: NDArray[np.bool_], flat: NDArray[np.bool_]
 ) -> tuple[NDArray[Any], Bytes]:
-    """The rank by luma of each coarse colour, and the mean colour of each rank, of flat pixels if it has "
-    "any."""
+    """The rank by luma of each coarse colour, and each rank's mean colour, of flat pixels if it has any."""
     keys, place = np.unique(key[solid], return_inverse=True)
     weight = np.where(flat[solid], 1.0, 1e-6)
     count = np.bincount(place, weight, keys.size)
-    sums = [np.bincount(place, weight * colour[solid][:, index], keys.size) for index in range(3)]
+    inks = colour[solid]
+    sums = [np.bincount(place, weight * inks[:, index], keys.size) for index in range(3)]
     mean = np.stack(sums, axis=1) / count[:, np.newaxis]
     order = np.argsort(mean @ np.array([0.2126, 0.7152, 0.0722]), kind="stable")
-    rank_of = np.zeros(_LEVELS**3, np.float32)
-    rank_of[keys[order]] = np.arange(keys.size)
-    return rank_of, mean[order].round().astype(np.uint8)
+    rank_of = np.ones(_LEVELS**3, np.uint16)
+    rank_of[keys[order]] = np.arange(1, keys.size + 1)
+    table = np.concatenate([mean[order[:1]], mean[order]])  # no rank is 0
+    return rank_of, table.round().astype(np.uint8)
 
 
 def _spread(
-    rank: NDArray[Any], solid: NDArray[np.bool_], morph: Callable[..., Any], nothing: float
+    rank: NDArray[Any], solid: NDArray[np.bool_], morph: Callable[..., Any], nothing: int
 ) -> NDArray[Any]:
+    bare = np.flatnonzero(~solid)
+    rank = rank.astype(np.uint16)
     for _ in range(REACH_PX):
-        rank = np.where(solid, morph(rank, _BLOCK), np.float32(nothing))
+        rank = morph(rank, _BLOCK)
+        rank.ravel()[bare] = nothing
     return rank
 
 
