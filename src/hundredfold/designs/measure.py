@@ -116,8 +116,8 @@ def _specks_of(near: Bytes, tile: Tile) -> int:
 
 
 def _beyond(alpha: Bytes, limit: int) -> Bytes:
-    """A mask of 0 and 255: where alpha is more than the limit."""
-    return np.asarray(cv2.threshold(alpha, limit, 255, cv2.THRESH_BINARY)[1], np.uint8)
+    """A mask of 0 and 1: where alpha is more than the limit."""
+    return np.asarray(cv2.threshold(alpha, limit, 1, cv2.THRESH_BINARY)[1], np.uint8)
 
 
 def opaque_border(pixels: Bytes) -> bool:
@@ -196,13 +196,12 @@ def _outline_samples(art: Bytes, alpha: Bytes) -> Bytes:
         near = solid[tile.near]
         if 0 < cv2.countNonZero(near) < near.size:
             band[tile.own] = _inner_rim(near)[tile.inner]
-    places = cv2.findNonZero(band[3:-3, 3:-3])
-    columns, rows = np.zeros((2, 0), np.intp) if places is None else places.reshape(-1, 2).T
-    return _colours(_whole_pixels(art)[rows, columns])
+    rows, columns = np.divmod(np.flatnonzero(band.view(np.bool_)), solid.shape[1])
+    return _colours(_whole_pixels(art)[rows - 3, columns - 3])
 
 
 def _inner_rim(solid: Bytes) -> Bytes:
-    """The pixels two and three in from where a mask of 0 and 255 ends, and lines that have none."""
+    """The pixels two and three in from where a mask of 0 and 1 ends, and lines that have none."""
     first = cv2.erode(solid, np.ones((3, 3), np.uint8))
     third = cv2.erode(first, np.ones((5, 5), np.uint8))
     regrown = cv2.dilate(first, np.ones((3, 3), np.uint8))

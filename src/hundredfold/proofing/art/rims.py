@@ -6,8 +6,12 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from hundredfold.designs.tiles import tiles
+
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 _FAINT, _SOLID = 5, 250
+_NEAR_PX = 7  # a rim is no further than this from solid ink
+_NEAR = np.ones((2 * _NEAR_PX + 1, 2 * _NEAR_PX + 1), np.uint8)
 _SAMPLES = 40_000
 _PALER = 40  # levels of luma (0-255) by which a rim must exceed the ink beside it to count as a fringe
 
@@ -18,21 +22,23 @@ def rim(art: Bytes, alpha: Bytes) -> tuple[float, float]:
     ``art`` is height x width x RGBA, straight alpha, and ``alpha`` that of it as a plane. Plain
     anti-aliasing gives a width of about 1 and no fringe.
     """
-    soft = cv2.inRange(alpha, _FAINT + 1, _SOLID - 1)
-    solid = cv2.inRange(alpha, _SOLID, 255)
-    near = cv2.dilate(solid, np.ones((15, 15), np.uint8))
-    soft = cv2.bitwise_and(soft, near)
-    count = cv2.countNonZero(soft)
-    border = cv2.countNonZero(cv2.morphologyEx(solid, cv2.MORPH_GRADIENT, np.ones((3, 3), np.uint8))) / 2
-    if not count or not border:
+    solid = cv2.threshold(alpha, _SOLID - 1, 1, cv2.THRESH_BINARY)[1]
+    soft, both_sides = np.zeros(alpha.shape, np.bool_), 0
+    for tile in tiles(alpha.shape, _NEAR_PX):
+        near = solid[tile.near]
+        if 0 < cv2.countNonZero(near) < near.size:
+            beside = cv2.dilate(near, _NEAR)[tile.inner]
+            soft[tile.own] = cv2.bitwise_and(cv2.inRange(alpha[tile.own], _FAINT + 1, _SOLID - 1), beside)
+            edge = cv2.morphologyEx(near, cv2.MORPH_GRADIENT, np.ones((3, 3), np.uint8))
+            both_sides += cv2.countNonZero(edge[tile.inner])
+    places = np.flatnonzero(soft)
+    if not places.size or not both_sides:
         return 0.0, 0.0
-    return round(count / border, 3), round(_fringe(art, soft, solid), 4)
+    return round(2 * places.size / both_sides, 3), round(_fringe(art, places, solid), 4)
 
 
-def _fringe(art: Bytes, soft: Bytes, solid: Bytes) -> float:
-    places = cv2.findNonZero(soft).reshape(-1, 2)  # there are some: the caller counted
-    places = places[:: max(1, len(places) // _SAMPLES)]
-    columns, rows = places[:, 0].astype(np.intp), places[:, 1].astype(np.intp)
+def _fringe(art: Bytes, places: NDArray[np.intp], solid: Bytes) -> float:
+    rows, columns = np.divmod(places[:: max(1, len(places) // _SAMPLES)], art.shape[1])
     rim_luma = _luma(art[rows, columns])
     ink_luma = np.full(rows.size, np.nan)
     left = np.arange(rows.size)  # places whose ink is not found yet

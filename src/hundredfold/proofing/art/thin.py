@@ -87,9 +87,7 @@ def _ridge(reach: NDArray[Any]) -> NDArray[np.bool_]:
 
 def _places(ridge: NDArray[np.bool_]) -> tuple[NDArray[Any], NDArray[Any]]:
     """Rows and columns of the ridge's pixels, row by row."""
-    found = cv2.findNonZero(ridge.view(np.uint8))
-    both = np.zeros((0, 2), np.intp) if found is None else found.reshape(-1, 2).astype(np.intp)
-    return both[:, 1], both[:, 0]
+    return np.divmod(np.flatnonzero(ridge), ridge.shape[1])
 
 
 def _ring(

@@ -45,8 +45,11 @@ def reduced(art: Bytes, longest: int = LONGEST_PX) -> Small:
         cv2.multiply(rows, cover, dst=whole[top : top + _AT_ONCE], scale=1 / 255)
     small = cv2.resize(whole, size, interpolation=cv2.INTER_AREA)
     alpha = cv2.extractChannel(small, 3)
-    straight = small[:, :, :3].astype(np.float32) * 255 / np.maximum(alpha, 1)[:, :, np.newaxis]
-    return Small(np.clip(straight + 0.5, 0, 255).astype(np.uint8), alpha, scale)
+    colour = small[:, :, :3].copy()
+    soft = (alpha > 0) & (alpha < 255)  # elsewhere it is straight already
+    straight = colour[soft].astype(np.float32) * 255 / alpha[soft][:, np.newaxis]
+    colour[soft] = np.clip(straight + 0.5, 0, 255)
+    return Small(colour, alpha, scale)
 
 
 @dataclass(frozen=True)

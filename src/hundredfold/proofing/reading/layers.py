@@ -48,7 +48,8 @@ def inks_of(art: SmallArt, inked: NDArray[np.bool_]) -> list[Mask]:
     centres = dominant(colours[inked & even(colours)], int(inked.sum()))
     if len(centres) < 2:
         return []
-    distance = np.stack([((colours - centre) ** 2).sum(2) for centre in centres])
+    planes = [np.ascontiguousarray(colours[..., n]) for n in range(3)]
+    distance = np.stack([sum((planes[n] - centre[n]) ** 2 for n in range(3)) for centre in centres])
     nearest = distance.argmin(0)
     return [((nearest == number) & inked).astype(np.uint8) for number in range(len(centres))]
 
@@ -57,7 +58,8 @@ def even(colours: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Pixels whose neighbours have nearly their colour: no anti-aliased rim."""
     lightest = cv2.dilate(colours, np.ones((3, 3), np.uint8))
     darkest = cv2.erode(colours, np.ones((3, 3), np.uint8))
-    return np.asarray((lightest - darkest).max(2) < 8)
+    spread = cv2.split(cv2.subtract(lightest, darkest))
+    return np.asarray(cv2.max(cv2.max(spread[0], spread[1]), spread[2]) < 8)
 
 
 def dominant(colours: NDArray[np.float32], inked: int) -> list[NDArray[np.float32]]:
