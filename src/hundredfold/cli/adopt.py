@@ -1,7 +1,7 @@
 """`hundredfold adopt`: take in what is already live."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -10,6 +10,9 @@ from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
+
+if TYPE_CHECKING:
+    from hundredfold.planning.adoption import Adoption
 
 
 def run(
@@ -42,6 +45,11 @@ def run(
 
     with bench(shop, "adopt") as tools:
         found = adopt_file(tools, file, channel, columns_from(column or []), sku_pattern)
+    _tell(found, as_json)
+    return ExitCode.PROBLEMS if found.findings else ExitCode.DONE
+
+
+def _tell(found: "Adoption", as_json: bool) -> None:
     if as_json:
         print_json(
             {
@@ -52,8 +60,7 @@ def run(
                 "findings": [finding.as_json() for finding in found.findings],
             }
         )
-    else:
-        print_findings(found.findings)
-        rows = f"adopted {counted(len(found.events), 'row')} as {counted(found.listings, 'listing')}"
-        say(f"{rows}; known already {found.known}, not live {found.not_live}, not told {len(found.findings)}")
-    return ExitCode.PROBLEMS if found.findings else ExitCode.DONE
+        return
+    print_findings(found.findings)
+    rows = f"adopted {counted(len(found.events), 'row')} as {counted(found.listings, 'listing')}"
+    say(f"{rows}; known already {found.known}, not live {found.not_live}, not told {len(found.findings)}")

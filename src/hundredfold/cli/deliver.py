@@ -13,6 +13,22 @@ from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
     from hundredfold.workshop.deliveries import Deliveries
+    from hundredfold.workshop.desk import Desk
+
+PACKS = typer.Argument(
+    metavar="PACK", help="Packs like north/2026-12-01; without any, today's.", show_default=False
+)
+TO = typer.Option(
+    "--to",
+    metavar="DIR",
+    help="The folder to copy to; without it, delivery_folder in shop.toml.",
+    show_default=False,
+)
+ALL = typer.Option("--all", help="Every pack that is made and not handed over, later days too.")
+SETTLE = typer.Option(
+    "--settle", metavar="PACK", help="Say what became of an unsure pack.", show_default=False
+)
+HAPPENED = typer.Option("--happened", help="With --settle: did the pack arrive?", show_default=False)
 
 
 class YesNo(StrEnum):
@@ -23,34 +39,11 @@ class YesNo(StrEnum):
 
 
 def run(
-    packs: Annotated[
-        list[str] | None,
-        typer.Argument(
-            metavar="PACK", help="Packs like north/2026-12-01; without any, today's.", show_default=False
-        ),
-    ] = None,
-    to: Annotated[
-        Path | None,
-        typer.Option(
-            "--to",
-            metavar="DIR",
-            help="The folder to copy to; without it, delivery_folder in shop.toml.",
-            show_default=False,
-        ),
-    ] = None,
-    everything: Annotated[
-        bool, typer.Option("--all", help="Every pack that is made and not handed over, later days too.")
-    ] = False,
-    settled: Annotated[
-        str,
-        typer.Option(
-            "--settle", metavar="PACK", help="Say what became of an unsure pack.", show_default=False
-        ),
-    ] = "",
-    happened: Annotated[
-        YesNo | None,
-        typer.Option("--happened", help="With --settle: did the pack arrive?", show_default=False),
-    ] = None,
+    packs: Annotated[list[str] | None, PACKS] = None,
+    to: Annotated[Path | None, TO] = None,
+    everything: Annotated[bool, ALL] = False,
+    settled: Annotated[str, SETTLE] = "",
+    happened: Annotated[YesNo | None, HAPPENED] = None,
     shop: ShopOption = HERE,
     as_json: JsonOption = False,
 ) -> ExitCode:
@@ -63,20 +56,14 @@ def run(
 
     Example, after a cut:  hundredfold deliver --settle north/2026-12-01 --happened no
     """
-    from hundredfold.workshop.deliveries import deliver_many, settle_pack  # lazily: the database loads slowly
+    from hundredfold.workshop.deliveries import deliver_many  # lazily: the database loads slowly
     from hundredfold.workshop.desk import desk
 
     if bool(settled) != (happened is not None):
         raise typer.BadParameter("--settle and --happened go together")
     with desk(shop, "deliver") as opened:
         if happened is not None:
-            settle_pack(opened, settled, happened is YesNo.YES)
-            lines = [f"{settled} is settled: it {'was' if happened is YesNo.YES else 'was not'} handed over"]
-            if as_json:
-                print_json({"settled": settled, "happened": happened is YesNo.YES})
-            else:
-                say(*lines)
-            return ExitCode.DONE
+            return _settle(opened, settled, happened is YesNo.YES, as_json)
         today = datetime.now(UTC).astimezone().date()
         done = deliver_many(opened, packs or (), today, to, everything)
     if as_json:
@@ -84,6 +71,17 @@ def run(
     else:
         tell(done)
     return ExitCode.PROBLEMS if done.problems else ExitCode.DONE
+
+
+def _settle(opened: "Desk", pack: str, happened: bool, as_json: bool) -> ExitCode:
+    from hundredfold.workshop.deliveries import settle_pack
+
+    settle_pack(opened, pack, happened)
+    if as_json:
+        print_json({"settled": pack, "happened": happened})
+    else:
+        say(f"{pack} is settled: it {'was' if happened else 'was not'} handed over")
+    return ExitCode.DONE
 
 
 def tell(done: "Deliveries") -> None:

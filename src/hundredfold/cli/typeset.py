@@ -15,6 +15,7 @@ from hundredfold.kernel.findings import Severity, worst
 
 if TYPE_CHECKING:
     from hundredfold.workshop.previewing import Previewed
+    from hundredfold.workshop.shoppaths import ShopPaths
     from hundredfold.workshop.typesetting import Asked, Typeset
 
 
@@ -64,10 +65,14 @@ def run(
     versions = ("light", "dark") if goods is Goods.BOTH else (goods.value,)
     asked = Asked(tuple(layout or ()), tuple(words or ()), versions, png_width)
     if preview:
-        from hundredfold.workshop.previewing import preview as look
-
-        return _tell_preview(look(paths, asked), as_json)
+        return _tell_preview(_preview(paths, asked), as_json)
     return _tell(_make(shop, asked, as_json), as_json)
+
+
+def _preview(paths: "ShopPaths", asked: "Asked") -> "Previewed":
+    from hundredfold.workshop.previewing import preview
+
+    return preview(paths, asked)
 
 
 def _make(shop: Path, asked: "Asked", quiet: bool) -> "Typeset":

@@ -1,6 +1,6 @@
 """`hundredfold verify`: check finished packs."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -8,6 +8,9 @@ from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
+
+if TYPE_CHECKING:
+    from hundredfold.workshop.verifying import Verified
 
 
 def run(
@@ -29,25 +32,22 @@ def run(
     Example, one of them:  hundredfold verify north/2026-12-01
     """
     from hundredfold.workshop.desk import desk  # lazily: the database loads slowly
-    from hundredfold.workshop.verifying import in_pack, verify_packs
+    from hundredfold.workshop.verifying import verify_packs
 
     with desk(shop, "") as opened:
         verified = verify_packs(opened.shop, opened.ledger(), packs or ())
-    findings = [in_pack(pack, each) for pack, found in verified.packs.items() for each in found]
     if as_json:
-        print_json(
-            {
-                "sound": verified.sound,
-                "packs": {pack: [each.as_json() for each in found] for pack, found in verified.packs.items()},
-            }
-        )
+        by_pack = {pack: [each.as_json() for each in found] for pack, found in verified.packs.items()}
+        print_json({"sound": verified.sound, "packs": by_pack})
     else:
-        print_findings(findings)
-        count = len(verified.packs)
-        sound = sum(not found for found in verified.packs.values())
-        say(
-            f"verified {counted(count, 'pack')}: {sound} without any remark"
-            if count
-            else "there are no packs yet"
-        )
+        _tell(verified)
     return ExitCode.DONE if verified.sound else ExitCode.PROBLEMS
+
+
+def _tell(verified: "Verified") -> None:
+    from hundredfold.workshop.verifying import in_pack
+
+    print_findings([in_pack(pack, each) for pack, found in verified.packs.items() for each in found])
+    count, sound = len(verified.packs), sum(not found for found in verified.packs.values())
+    told = f"verified {counted(count, 'pack')}: {sound} without any remark"
+    say(told if count else "there are no packs yet")

@@ -38,6 +38,7 @@ from hundredfold.workshop.printsizes import print_sizes
 from hundredfold.workshop.proofing import asked_of, once_a_blank, read_all, sold_blanks
 from hundredfold.workshop.retiring import missing_design, missing_findings, retired_findings
 from hundredfold.workshop.settled import Settled, settle_month, settled_month
+from hundredfold.workshop.shopfolder import Shop
 from hundredfold.workshop.strays import remove_strays
 from hundredfold.workshop.verifying import in_pack, verify_folder
 from hundredfold.workshop.versions import better_versions
@@ -117,12 +118,7 @@ def prepare(
     stopped = (finding for findings in held.values() for finding in findings)
     laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
     findings = (
-        *shop.findings,
-        *(() if state.listed else still_missing(shop, len(gathered.designs))),
-        *once_a_blank(laid, asked.profile),
-        *gathered.findings,
-        *missing_findings(shop, gathered.gone, state),
-        *retired_findings(gathered.designs, state),
+        *_of_designs(shop, gathered, state, once_a_blank(laid, asked.profile)),
         *(_failed(row.item, row.sentence) for row in judged.failures),
         *stopped,
         *unpriced,
@@ -130,6 +126,19 @@ def prepare(
     )
     counts += gathered.counts + weighed + judged.counts
     return Prepared(gathered, proved, by_key, plan, state, skus, findings, counts)
+
+
+def _of_designs(
+    shop: Shop, gathered: Gathered, state: LedgerState, cautions: Iterable[Finding]
+) -> Iterator[Finding]:
+    """What the shop's files and designs say by themselves, with the cautions of its blanks."""
+    yield from shop.findings
+    if not state.listed:
+        yield from still_missing(shop, len(gathered.designs))
+    yield from cautions
+    yield from gathered.findings
+    yield from missing_findings(shop, gathered.gone, state)
+    yield from retired_findings(gathered.designs, state)
 
 
 def _numbered(bench: Bench, plan: Plan, state: LedgerState, look_only: bool) -> dict[SkuKey, str]:

@@ -1,9 +1,9 @@
 """One run of proofing: all designs judged one at a time, counted, and the worst of them put on the sheet."""
 
 import heapq
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from itertools import chain
+from functools import partial
 from pathlib import Path
 
 from hundredfold.build.atomic import write_whole
@@ -129,18 +129,13 @@ def proof_run(
     stage("weighing print files where a partner sets a limit")
     sizes, weighed = print_sizes(bench, runner, gathered, blanks, progress)
     stage("judging every design on every blank")
-    judged = _judged(
-        proved(bench.vault, gathered, readings, blanks, asked, sizes, only), gathered, desk, wishes, blanks
-    )
+    prove = partial(proved, bench.vault, gathered, readings, blanks, asked, sizes)
+    judged = _judged(prove(only), gathered, desk, wishes, blanks)
     stage("looking for repairs")
     advice, more = desk.find(runner, progress)
     lines = [replace(line, advice=advice.get(line.design, ())) for line in judged.lines]
     stage("drawing the proof sheet")
-    chosen = _chosen(lines)
-    again = chosen - judged.held.keys()
-    rest = proved(bench.vault, gathered, readings, blanks, asked, sizes, frozenset(again)) if again else ()
-    shown = [proof for path, proof in judged.held.items() if path in chosen]
-    cards = _cards(bench, gathered, chain(shown, rest), lines, progress)
+    cards = _cards(bench, gathered, _shown(judged, lines, prove), lines, progress)
     sheets = _write_sheets(bench, _sheet(bench, lines, cards, len(blanks)))
     repaired = _write_repaired(bench, gathered, lines) if wishes.repair else ()
     counts += gathered.counts + weighed + more
@@ -174,6 +169,17 @@ def _judged(
         if len(done.held) < CARDS + READY:
             done.held[proof.design.path] = proof
     return done
+
+
+def _shown(
+    judged: _Judged, lines: list[Line], prove: Callable[[frozenset[str]], Iterator[DesignProof]]
+) -> Iterator[DesignProof]:
+    """The proofs that the sheet shows; those that are not held are made again."""
+    chosen = _chosen(lines)
+    yield from (proof for path, proof in judged.held.items() if path in chosen)
+    again = chosen - judged.held.keys()
+    if again:
+        yield from prove(frozenset(again))
 
 
 def _cards(

@@ -47,7 +47,7 @@ ATTRIBUTES = {
     "data-dark": "the same for dark goods",
     "data-slot-number": "set by the program while it works",
 }
-HANGS = ("base", "middle", "top")
+_RISE = {"base": 0.0, "middle": -0.5, "top": -1.0}  # of the letters' height, by what lies on the path
 _FARTHEST = 1e7  # units; past this a number is a slip of the pen
 _DEFAULT_X_HEIGHT_MM = 1.0  # common practice for text on printed goods, no source
 
@@ -63,20 +63,12 @@ class Reader:
         content = " ".join(text_of(element).split())
         pattern = parse_pattern(content, self._where(element))
         matrix = self.drawing.matrix(element)
-        size = number(self.drawing.style(element, "font-size"), 16.0)
-        if not 0 < size < _FARTHEST:
-            raise self._error(element, "font-size", f"{size:g} is no size for text", "give it one like 300")
+        size = self._size(element)
         span = next((child for child in element if local(child) == "tspan"), element)
         curve, box = self._curve(element), self._box(element)
-        fit = self._choice(element, "data-fit", FITS, "path" if curve else "none")
-        if fit in ("width", "box") and box is None:
-            raise self._error(
-                element, "data-fit", f'"{fit}" needs a box', 'add data-box="#name of a rectangle"'
-            )
-        if fit == "path" and curve is None:
-            raise self._error(element, "data-fit", '"path" needs a path', 'add data-path="#name of a path"')
-        anchor = self.drawing.style(element, "text-anchor") or "start"
-        default_align = "middle" if box is not None or curve is not None else anchor
+        fit = self._fit(element, curve, box)
+        placed = box is not None or curve is not None
+        align = "middle" if placed else self.drawing.style(element, "text-anchor") or "start"
         largest = number(element.get("data-max-size", ""), math.inf if fit in ("width", "box") else size)
         return TextSlot(
             number=slot_number,
@@ -90,10 +82,8 @@ class Reader:
             fit=fit,
             box=box,
             curve=curve,
-            rise={"base": 0.0, "middle": -0.5, "top": -1.0}[
-                self._choice(element, "data-hang", HANGS, "base")
-            ],
-            align=self._choice(element, "data-align", ALIGNS, default_align),
+            rise=_RISE[self._choice(element, "data-hang", tuple(_RISE), "base")],
+            align=self._choice(element, "data-align", ALIGNS, align),
             valign=self._choice(element, "data-valign", VALIGNS, "middle"),
             case=self._choice(element, "data-case", ("none", *CASES), "none"),
             tracking=self._tracking(element, size),
@@ -109,6 +99,22 @@ class Reader:
             matrix=matrix,
             mm_per_unit=self.drawing.mm_per_unit * scale_of(matrix),
         )
+
+    def _size(self, element: etree._Element) -> float:
+        size = number(self.drawing.style(element, "font-size"), 16.0)
+        if not 0 < size < _FARTHEST:
+            raise self._error(element, "font-size", f"{size:g} is no size for text", "give it one like 300")
+        return size
+
+    def _fit(self, element: etree._Element, curve: Curve | None, box: Bounds | None) -> str:
+        fit = self._choice(element, "data-fit", FITS, "path" if curve else "none")
+        if fit in ("width", "box") and box is None:
+            raise self._error(
+                element, "data-fit", f'"{fit}" needs a box', 'add data-box="#name of a rectangle"'
+            )
+        if fit == "path" and curve is None:
+            raise self._error(element, "data-fit", '"path" needs a path', 'add data-path="#name of a path"')
+        return fit
 
     def art(self, element: etree._Element, slot_number: int) -> ArtSlot:
         """The art slot an element describes."""

@@ -7,6 +7,7 @@ own BidiCharacterTest judges them. A line is one paragraph without a paragraph s
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 _MAX_DEPTH = 125
 _ISOLATES = ("LRI", "RLI", "FSI")
@@ -104,62 +105,86 @@ def _first_strong(classes: Sequence[str], start: int, end: int, matching: dict[i
     return None
 
 
+class _Status(NamedTuple):
+    """An entry of the directional status stack."""
+
+    level: int
+    override: str = ""  # the class characters are given, if any
+    isolate: bool = False
+
+
+class _Statuses:
+    """The directional status stack of X1 and what was opened beyond its depth."""
+
+    def __init__(self, base: int) -> None:
+        self._stack = [_Status(base)]
+        self._lost_isolates = self._lost_embeddings = self._valid_isolates = 0
+
+    @property
+    def last(self) -> _Status:
+        return self._stack[-1]
+
+    def embed(self, odd: int, override: str) -> None:
+        """X2 to X5: an embedding or an override opens."""
+        if not self._push(_Status(self._next_level(odd), override)) and not self._lost_isolates:
+            self._lost_embeddings += 1
+
+    def isolate(self, odd: int) -> None:
+        """X5a to X5c: an isolate opens."""
+        if self._push(_Status(self._next_level(odd), isolate=True)):
+            self._valid_isolates += 1
+        else:
+            self._lost_isolates += 1
+
+    def end_isolate(self) -> None:
+        """X6a: a PDI."""
+        if self._lost_isolates:
+            self._lost_isolates -= 1
+        elif self._valid_isolates:
+            self._lost_embeddings = 0
+            while not self._stack.pop().isolate:
+                pass
+            self._valid_isolates -= 1
+
+    def end_embedding(self) -> None:
+        """X7: a PDF."""
+        if self._lost_isolates:
+            return
+        if self._lost_embeddings:
+            self._lost_embeddings -= 1
+        elif not self.last.isolate and len(self._stack) > 1:
+            self._stack.pop()
+
+    def _next_level(self, odd: int) -> int:
+        level = self.last.level + 1
+        return level if level % 2 == odd else level + 1
+
+    def _push(self, status: _Status) -> bool:
+        fits = status.level <= _MAX_DEPTH and not self._lost_isolates and not self._lost_embeddings
+        if fits:
+            self._stack.append(status)
+        return fits
+
+
 def _explicit(original: Sequence[str], base: int, matching: dict[int, int]) -> tuple[list[str], list[int]]:
     """X1 to X8."""
     classes, levels = list(original), [base] * len(original)
-    stack: list[tuple[int, str, bool]] = [(base, "", False)]
-    lost_isolates = lost_embeddings = valid_isolates = 0
-
-    def next_level(odd: int) -> int:
-        level = stack[-1][0] + 1
-        return level if level % 2 == odd else level + 1
-
+    statuses = _Statuses(base)
     for i, kind in enumerate(original):
+        if kind == "PDI":
+            statuses.end_isolate()
+        levels[i] = base if kind == "B" else statuses.last.level
+        if kind not in _EMBEDDINGS and kind not in ("PDF", "B", "BN"):
+            classes[i] = statuses.last.override or kind
         if kind in _EMBEDDINGS:
-            odd, override = _EMBEDDINGS[kind]
-            levels[i] = stack[-1][0]
-            level = next_level(odd)
-            if level <= _MAX_DEPTH and not lost_isolates and not lost_embeddings:
-                stack.append((level, override, False))
-            elif not lost_isolates:
-                lost_embeddings += 1
+            statuses.embed(*_EMBEDDINGS[kind])
         elif kind in _ISOLATES:
-            levels[i] = stack[-1][0]
-            classes[i] = stack[-1][1] or kind
-            odd = {"RLI": 1, "LRI": 0}.get(kind, -1)
-            if odd < 0:
+            odd = {"RLI": 1, "LRI": 0}.get(kind)
+            if odd is None:
                 odd = _first_strong(original, i + 1, matching.get(i, len(original)), matching) or 0
-            level = next_level(odd)
-            if level <= _MAX_DEPTH and not lost_isolates and not lost_embeddings:
-                valid_isolates += 1
-                stack.append((level, "", True))
-            else:
-                lost_isolates += 1
-        elif kind == "PDI":
-            if lost_isolates:
-                lost_isolates -= 1
-            elif valid_isolates:
-                lost_embeddings = 0
-                while not stack[-1][2]:
-                    stack.pop()
-                stack.pop()
-                valid_isolates -= 1
-            levels[i] = stack[-1][0]
-            classes[i] = stack[-1][1] or kind
+            statuses.isolate(odd)
         elif kind == "PDF":
-            levels[i] = stack[-1][0]
-            if lost_isolates:
-                continue
-            if lost_embeddings:
-                lost_embeddings -= 1
-            elif not stack[-1][2] and len(stack) > 1:
-                stack.pop()
-        elif kind == "B":
-            levels[i] = base
-        else:
-            levels[i] = stack[-1][0]
-            if kind != "BN":
-                classes[i] = stack[-1][1] or kind
+            statuses.end_embedding()
     return classes, levels
 
 

@@ -16,8 +16,7 @@ _IN_A_ROW = 4  # so many steps one way make a gradient
 
 
 def steps(art: Bytes) -> tuple[float, float]:
-    """Share of the looked-at ink that lies in stepped gradients, and the typical width of a step in "
-    "pixels."""
+    """Share of the looked-at ink that lies in stepped gradients, and a step's typical width in pixels."""
     found = [(np.count_nonzero(solid), _stepped_runs(luma, solid)) for luma, solid in _scan(art)]
     seen, widths = sum(count for count, _ in found), np.concatenate([each for _, each in found])
     if not widths.size:
