@@ -217,9 +217,9 @@ def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Fl
         full = np.minimum(plane, BRIGHTEST)[box] * reach[box]
         images[name], peaks[name] = coded(full)
     shade_box = _box((dark < 0.999) | (cover > 0), 2)
-    images["shade"] = np.round(np.sqrt(np.clip(dark[shade_box], 0, 1)) * 255).astype(np.uint8)
+    images["shade"], peaks["shade"] = coded(1 - dark[shade_box])  # coded so, faint shadows fade without steps
     images["glow"], peaks["glow"] = coded(bounce[shade_box])
-    meta = {**meta, "box": _corners(box), "shade_box": _corners(shade_box), "peaks": peaks, "format": 1}
+    meta = {**meta, "box": _corners(box), "shade_box": _corners(shade_box), "peaks": peaks, "format": 2}
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as archive:
         add_member(archive, "meta.json", json.dumps(meta, sort_keys=True).encode())

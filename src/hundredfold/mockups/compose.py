@@ -25,7 +25,7 @@ Words = NDArray[np.uint16]
 Single = NDArray[np.float32]
 Floats = NDArray[np.float64]
 
-COMPOSE_VERSION = 3
+COMPOSE_VERSION = 4
 WHITEST = 0.86  # diffuse reflectance a full-white coat or underbase reaches
 _BARE_METAL = 0.58  # diffuse reflectance where a laser took the coat off
 _ONE = 65535 / 2  # linear light 1 in sixteen bits: 0 to 2 has room for gloss
@@ -170,9 +170,9 @@ def _three(light: Single) -> Words:
 
 
 def _lay_shade(picture: Bytes, plate: Plate, body: Single) -> None:
-    """The table round the goods: what is dark under black ones, and what lighter ones add to it."""
+    """The white table round the goods: what black ones take from its light, and what lighter ones add."""
     dark, glow = (plate.table(name) for name in _SHADE)
-    tables = [_SRGB[_levels(np.minimum(dark[:, None] + glow * coat, 1))].ravel() for coat in body]
+    tables = [_SRGB[_levels(np.minimum(1 - dark[:, None] + glow * coat, 1))].ravel() for coat in body]
     target = _within(picture, plate.shade_box)
     for rows in _bands(target.shape[0]):
         both = plate.planes["shade"][rows].astype(np.uint16) << np.uint16(8) | plate.planes["glow"][rows]
@@ -220,7 +220,7 @@ def _outline(plate: Plate, body: Single, second: Single) -> Outline:
     behind = np.ones((len(rows), 3), np.float32)
     on = (down >= 0) & (down < plate.shade_box.height) & (across >= 0) & (across < plate.shade_box.width)
     dark, glow = (plate.spots(name, down[on], across[on])[:, None] for name in _SHADE)
-    behind[on] = np.minimum(dark + glow * body, 1)
+    behind[on] = np.minimum(1 - dark + glow * body, 1)
     return Outline(rows, columns, share, still + body * light, light, behind)
 
 

@@ -22,7 +22,7 @@ Single = NDArray[np.float32]
 Floats = NDArray[np.float64]
 Places = NDArray[np.intp]
 
-FORMAT = 1
+FORMAT = 2
 
 
 @dataclass(frozen=True)
@@ -31,8 +31,8 @@ class Plate:
 
     Linear light of a pixel is ``gloss + a (response + bounce a) + s (second_response + second_bounce s)
     + cross a s`` for body albedo ``a`` and second albedo ``s``. ``box`` is what the planes cover of the
-    frame; ``shade`` and ``glow`` (the table under black goods, and what lighter goods add to it) cover
-    ``shade_box``. ``cover`` is the goods' share of a pixel, ``printable`` the printed side's, 0-255.
+    frame; ``shade`` and ``glow`` (what black goods take from the white table's light, and what lighter
+    goods add) cover ``shade_box``. ``cover`` is the goods' share of a pixel, ``printable`` the printed side's, 0-255.
     """
 
     name: str
