@@ -19,6 +19,18 @@ KINDS = tuple(kind.value for kind in Kind)
 OTHER = "the same, but another wanted colour is repaired"
 MARGINS = "15,852"
 SURELY = (Path(__file__).parent / "reading" / "margins.md").read_text(encoding="utf-8")
+PICTURES = """![before and after](images/repairs.jpg)
+
+Each pair is one design as a buyer sees it, before and after; the failures of the repair come first."""
+SURE_HEAD = f"""## How sure is sure
+
+The margins were chosen on {MARGINS} readings of repaired art in fitted fonts, another seed
+(`python -m tools.reading.repaired` reads it, `python -m tools.reading.margins` writes the table). Of pairs
+that no reader could read, so many changed in one way were read, from a chance of all words on:"""
+SURE_TAKEN = """\
+Taken: another ink from 0.85, a patch from 0.9, an outline from 0.95; main words alone from 0.95. Fitting the
+predictor again with this art was tried and left: it knew outlines a little better (area under ROC 0.933 for
+0.920, other fonts) and the rest less well (recall 0.911 for 0.924 at precision 0.9)."""
 
 
 @dataclass(frozen=True)
@@ -148,10 +160,24 @@ def page(seed: int, designs: int, trials: list[Trial]) -> str:
     """docs/repairs.md."""
     usual = [one for one in trials if not one.alone]
     failing = [one for one in usual if one.failing]
-    made = [one for one in failing if one.served]
-    outlines = [one for one in trials if one.alone and one.failing]
-    mendable = len(made) + sum(one.outcome == "refused" for one in failing)
-    closed = [one for one in trials if one.failing and one.outcome == Kind.OUTLINE]
+    sections = (
+        opening(seed, failing),
+        f"## Read after the repair\n\n{read_after([one for one in failing if one.served])}",
+        fine_colours(usual),
+        outlines_alone([one for one in trials if one.alone]),
+        agreement(trials),
+        PICTURES,
+        f"{SURE_HEAD}\n\n{SURELY}\n{SURE_TAKEN}",
+        f"Made by `python -m tools.repairs --seed {seed} --designs {designs}`; `--page-only` makes this page "
+        "again\nfrom what was read then.",
+    )
+    return "\n\n".join(sections) + "\n"
+
+
+def opening(seed: int, failing: list[Trial]) -> str:
+    """What was judged, and what was proposed."""
+    made = sum(one.served for one in failing)
+    mendable = made + sum(one.outcome == "refused" for one in failing)
     return f"""# How good the repairs are
 
 Designs whose words neither of two machine readers could read on a blank colour, for want of contrast, were
@@ -167,50 +193,38 @@ the lines at least 0.6 times as tall as the tallest.
 "Enlarge": black on white would not be read for sure at this size. No ink stands out: mostly dye on dark
 goods, which nothing can mend. "Refused": ink would stand out, but no version, outline or patch in it is read
 surely enough. "Passed": the check does not see the fault, so nothing is proposed. Of the pairs that a
-repair could be about (neither too small nor without an ink), {share(len(made), mendable)} get one.
+repair could be about (neither too small nor without an ink), {share(made, mendable)} get one."""
 
-## Read after the repair
 
-{read_after(made)}
-
-## Colours that were fine
+def fine_colours(usual: list[Trial]) -> str:
+    """What the repair does to colours that it is not for."""
+    return f"""## Colours that were fine
 
 An outline or a patch that would harm another wanted colour is made for the failing colours only.
 
-{harm(fine_of(usual))}
+{harm(fine_of(usual))}"""
 
-## Outlines alone
 
-The same pairs where the seller's rules allow outlines only: {counted_of(outlines)} get one.
+def outlines_alone(trials: list[Trial]) -> str:
+    """The same where only outlines are allowed."""
+    failing = [one for one in trials if one.failing]
+    return f"""## Outlines alone
 
-{widths([one for one in outlines if one.served])}
+The same pairs where the seller's rules allow outlines only: {counted_of(failing)} get one.
 
-{harm(fine_of([one for one in trials if one.alone]))}
+{widths([one for one in failing if one.served])}
 
-## How far the readers agree with themselves
+{harm(fine_of(trials))}"""
+
+
+def agreement(trials: list[Trial]) -> str:
+    """The readers' noise, and counters closed."""
+    outlined = [one for one in trials if one.failing and one.outcome == Kind.OUTLINE]
+    return f"""## How far the readers agree with themselves
 
 Every thumbnail was read twice, the second time moved by one pixel and in other grain. The verdict agrees in
 {noise(trials)} of them. Outlines that closed a counter:
-{share(sum(one.counters_closed > 0 for one in closed), len(closed))}.
-
-![before and after](images/repairs.jpg)
-
-Each pair is one design as a buyer sees it, before and after; the failures of the repair come first.
-
-## How sure is sure
-
-The margins were chosen on {MARGINS} readings of repaired art in fitted fonts, another seed
-(`python -m tools.reading.repaired` reads it, `python -m tools.reading.margins` writes the table). Of pairs
-that no reader could read, so many changed in one way were read, from a chance of all words on:
-
-{SURELY}
-Taken: another ink from 0.85, a patch from 0.9, an outline from 0.95; main words alone from 0.95. Fitting the
-predictor again with this art was tried and left: it knew outlines a little better (area under ROC 0.933 for
-0.920, other fonts) and the rest less well (recall 0.911 for 0.924 at precision 0.9).
-
-Made by `python -m tools.repairs --seed {seed} --designs {designs}`; `--page-only` makes this page again
-from what was read then.
-"""
+{share(sum(one.counters_closed > 0 for one in outlined), len(outlined))}."""
 
 
 def sheet(pairs: list[tuple[Picture, Picture]], across: int = 4, cell: int = 200) -> Picture:

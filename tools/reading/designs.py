@@ -151,46 +151,48 @@ def ring_badge(
     rng: np.random.Generator, texts: list[str], masks: list[Mask]
 ) -> tuple[Mask, list[Line], Mask]:
     """Words round a ring, the rest in the middle."""
-    size, lines = WIDTH, []
-    height = rng.uniform(0.09, 0.14) * size
-    radius = size * 0.47 - height * 1.25
-    first = cv2.resize(
-        masks[0],
-        None,
-        fx=height / masks[0].shape[0],
-        fy=height / masks[0].shape[0],
-        interpolation=cv2.INTER_AREA,
-    )
-    reach = 2 * np.pi * radius * rng.uniform(0.35, 0.62)
-    if first.shape[1] > reach:
-        first = cv2.resize(
-            first,
-            (int(reach), max(8, int(first.shape[0] * reach / first.shape[1]))),
-            interpolation=cv2.INTER_AREA,
-        )
-    words, box = around(first, size, radius, under=False)
-    lines.append(Line(texts[0], box))
-    y, x = np.mgrid[0:size, 0:size].astype(np.float32) - size / 2
-    distance = np.hypot(x, y)
-    width = rng.uniform(3, 10)
-    ring = np.clip(width - np.abs(distance - size * 0.485) + 0.5, 0, 1)
-    ring = np.maximum(ring, np.clip(width / 2 - np.abs(distance - radius + height * 0.35) + 0.5, 0, 1))
+    height = rng.uniform(0.09, 0.14) * WIDTH
+    radius = WIDTH * 0.47 - height * 1.25
+    first = fitted(masks[0], height, 2 * np.pi * radius * rng.uniform(0.35, 0.62))
+    words, box = around(first, WIDTH, radius, under=False)
+    lines = [Line(texts[0], box)]
+    ring = two_rings(rng.uniform(3, 10), radius, height)
     if len(texts) > 1:
-        room = int(1.35 * (radius - height * 0.4))
-        inner, boxes = stacked(
-            masks[1:], [min(room, int(m.shape[1] / m.shape[0] * room * 0.45)) for m in masks[1:]], 0.3, room
-        )
-        if inner.shape[0] > room:
-            inner = inner[:room]
-        top, left = (size - inner.shape[0]) // 2, (size - room) // 2
-        words[top : top + inner.shape[0], left : left + room] = np.maximum(
-            words[top : top + inner.shape[0], left : left + room], inner
-        )
-        lines += [
-            Line(t, (b[0] + left, b[1] + top, b[2] + left, b[3] + top))
-            for t, b in zip(texts[1:], boxes, strict=True)
-        ]
-    return words, lines, ring.astype(np.float32)
+        lines += set_in_middle(words, int(1.35 * (radius - height * 0.4)), texts[1:], masks[1:])
+    return words, lines, ring
+
+
+def fitted(mask: Mask, height: float, longest: float) -> Mask:
+    """The line scaled to a height, less where it would be longer than there is room, in pixels."""
+    scale = height / mask.shape[0]
+    line = cv2.resize(mask, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+    if line.shape[1] <= longest:
+        return line
+    size = (int(longest), max(8, int(line.shape[0] * longest / line.shape[1])))
+    return cv2.resize(line, size, interpolation=cv2.INTER_AREA)
+
+
+def two_rings(width: float, radius: float, height: float) -> Mask:
+    """A badge's rings, one at the rim, one half as thick inside words so high at that radius, in pixels."""
+    y, x = np.mgrid[0:WIDTH, 0:WIDTH].astype(np.float32) - WIDTH / 2
+    distance = np.hypot(x, y)
+    rim = np.clip(width - np.abs(distance - WIDTH * 0.485) + 0.5, 0, 1)
+    inner = np.clip(width / 2 - np.abs(distance - radius + height * 0.35) + 0.5, 0, 1)
+    return np.maximum(rim, inner).astype(np.float32)
+
+
+def set_in_middle(words: Mask, room: int, texts: list[str], masks: list[Mask]) -> list[Line]:
+    """Set lines into the middle of a badge, in a square of ``room`` pixels; where they are then."""
+    widths = [min(room, int(mask.shape[1] / mask.shape[0] * room * 0.45)) for mask in masks]
+    inner, boxes = stacked(masks, widths, 0.3, room)
+    inner = inner[:room]
+    top, left = (WIDTH - inner.shape[0]) // 2, (WIDTH - room) // 2
+    place = words[top : top + inner.shape[0], left : left + room]
+    np.maximum(place, inner, out=place)
+    return [
+        Line(text, (box[0] + left, box[1] + top, box[2] + left, box[3] + top))
+        for text, box in zip(texts, boxes, strict=True)
+    ]
 
 
 def decorate(
