@@ -136,9 +136,10 @@ def test_where_no_ink_shows_the_colour_is_left_and_the_others_are_mended() -> No
     alone = repaired(words("#14213d"), NAVY, [dyed_black])
     assert isinstance(alone, Refusal)
     assert alone.what == NO_INK
-    both = repaired(words("#ffffff"), WHITE, [dyed_black, DYED_WHITE])
-    assert isinstance(both, Repair)
-    assert dyed_black not in both.looks
+    for rules in (ANYTHING, ONLY_OUTLINES):
+        both = repaired(words("#ffffff"), WHITE, [dyed_black, DYED_WHITE], rules)
+        assert isinstance(both, Repair)
+        assert both.looks == (DYED_WHITE,)
 
 
 def test_small_words_that_stay_small_are_told() -> None:

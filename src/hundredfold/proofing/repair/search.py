@@ -70,11 +70,11 @@ class Verdict:
 
 @dataclass(frozen=True)
 class Repair:
-    """A change that makes all failing looks pass.
+    """A change that makes all failing looks pass, but for those where no ink stands out: none serves them.
 
-    An outline or a patch serves every look where that harms none. Otherwise, and in another ink, it is for
-    ``looks`` only, the failing ones, and the others keep the art as it is. ``thumbnail_px`` is its width in
-    the narrowest of them. ``every_word``: the small words are read too, not only the main ones.
+    An outline or a patch serves every other look where that harms none. Otherwise, and in another ink, it is
+    for ``looks`` only, the failing ones, and the others keep the art as it is. ``thumbnail_px`` is its width
+    in the narrowest of them. ``every_word``: the small words are read too, not only the main ones.
     """
 
     change: Change
@@ -126,10 +126,13 @@ def least_repair(
     if not failing:
         return None
     own = tuple(dict.fromkeys((*inks, *rules.palette)))
-    failing = tuple(look for look in failing if any(contrast_of(ink, look) >= STANDS_OUT for ink in own))
+    bare = {look for look in failing if all(contrast_of(ink, look) < STANDS_OUT for ink in own)}
+    failing = tuple(look for look in failing if look not in bare)
     if not failing:
         return Refusal(NO_INK, "leave these colours out")
-    search = _Search(art, len(words.lines), before, failing, rules, min(look.art_px for look in looks))
+    wanted = tuple(look for look in before if look not in bare)
+    narrowest = min(look.art_px for look in wanted)
+    search = _Search(art, len(words.lines), before, failing, wanted, rules, narrowest)
     return _found(words, search, own)
 
 
@@ -225,6 +228,7 @@ class _Search:
     lines: int  # of words, in the art as it is
     before: dict[Look, Verdict]
     failing: tuple[Look, ...]
+    wanted: tuple[Look, ...]  # the failing ones and those that pass: not where no ink stands out
     rules: Rules
     narrowest: int
     made: "dict[Change, Measured]" = field(default_factory=dict)
@@ -248,7 +252,7 @@ class _Search:
             return None
         if not every_word and (kind is Kind.OUTLINE or not self.plain):
             return None  # where small words blur, so may the main ones
-        for served in (self.failing,) if kind is Kind.RECOLOUR else (tuple(self.before), self.failing):
+        for served in (self.failing,) if kind is Kind.RECOLOUR else (self.wanted, self.failing):
             wish = _Wish(served, every_word)
             found = [self._least(kind, ink, wish) for ink in usable[:_INKS]]
             good = [one for one in found if one is not None]
