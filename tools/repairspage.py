@@ -186,7 +186,8 @@ from the fitting of the predictor. Seed {seed}, drawn after the rules of the rep
 better of the two readers finds at least {LEGIBLE:.0%} of the letters in the thumbnail; the main words are
 the lines at least 0.6 times as tall as the tallest.
 
-{len(failing)} such pairs. What is repairable is settled by the program before any reader sees it:
+{len(failing)} such pairs. What is repairable is settled by the program before any reader sees it: after a
+repair every line of words must stand out from the colour, and be read surely enough.
 
 {proposals(failing)}
 
