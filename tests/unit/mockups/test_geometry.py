@@ -17,8 +17,6 @@ from hundredfold.mockups.surface import Sheet, Side
 from hundredfold.workshop.plates import load_plate
 
 Floats = NDArray[np.float64]
-# Farther from its middle a filled cushion turns under, out of sight of one view or the other.
-FACE_MM = {"cushion": 156.0}
 ALL = [(entry.name, view) for entry in PLATES for view in entry.views]
 
 
@@ -42,7 +40,6 @@ def known_points(name: str, view: str, plate: Plate) -> tuple[Floats, Floats]:
         file = files("hundredfold") / "plates" / f"{name}.{view}.plate"
         with zipfile.ZipFile(str(file)) as archive:
             probe = np.array(json.loads(archive.read("meta.json"))["probe"])
-        probe = probe[np.abs(probe[:, :2]).max(1) < FACE_MM.get(name, np.inf)]
         return probe[:, 2:], probe[:, :2]
     side = plate.surface
     assert isinstance(side, Side)

@@ -16,6 +16,7 @@ from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.registry import PLATES, PlateEntry
 from hundredfold.mockups.sizing import size_picture, sizing_of
 from hundredfold.mockups.spans import spans_of
+from hundredfold.mockups.surface import Sheet
 from hundredfold.workshop.plates import load_plate
 from hundredfold.workshop.typefaces import find_font
 
@@ -79,6 +80,22 @@ def test_measuring_lines_leave_out_loops_and_handles() -> None:
 
 
 WHOLE = {name: high for name, _, _, high in VESSELS}
+
+
+@pytest.mark.parametrize("name", ["cushion", "tea-towel", "tote-bag"])
+def test_art_on_cloth_is_as_large_as_the_lines_beside_it_say(name: str) -> None:
+    """Millimetres a pixel at the print area's middle, by the cloth's own map and by the lines."""
+    (entry,) = (e for e in PLATES if e.name == name)
+    plate = load_plate(name, entry.views[0])
+    assert isinstance(plate.surface, Sheet)
+    spans = spans_of(plate, entry.form)
+    centres = np.arange(plate.size_px, dtype=np.float64) + np.float64(0.5)
+    right, up = plate.surface.seen(centres, centres)
+    middle = np.hypot(right - plate.surface.anchor_x_mm, up - plate.surface.anchor_y_mm) < 60
+    across = np.gradient(right, axis=1)[middle].mean()
+    down = -np.gradient(up, axis=0)[middle].mean()
+    assert across == pytest.approx(entry.wide_mm / (spans.right - spans.left), rel=0.05)
+    assert down == pytest.approx(entry.high_mm / (spans.bottom - spans.top), rel=0.05)
 
 
 @pytest.mark.parametrize("entry", PLATES, ids=lambda e: e.name)
