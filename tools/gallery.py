@@ -34,7 +34,8 @@ def ink_box(art: Bytes) -> Box:
 
 def spread_out(count: int, most: int = 4) -> list[int]:
     """Four of a blank's colours, first and last among them."""
-    return sorted({round(k * (count - 1) / max(most - 1, 1)) for k in range(min(most, count))})
+    shown = min(most, count)
+    return [round(k * (count - 1) / max(shown - 1, 1)) for k in range(shown)]
 
 
 def areas_of(blank: Blank) -> list[tuple[str, PrintArea]]:

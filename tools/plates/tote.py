@@ -16,7 +16,7 @@ STRAP, HALF_GAP = 12.5, 80.0  # half a strap's width; its middle from the bag's
 BOX = (9.2, 34.0, 56.0)  # of the stitched box: half its width, from and to below the rim
 FOLDS = (
     Fold(-84, 96, -96, 90, 15, 3.4), Fold(82, 92, -86, 96, 16, 3.8),  # the handles' pull
-    Fold(-128, -150, 52, 95, 19, 2.6), Fold(134, -142, 124, 105, 18, 4.0),
+    Fold(-116, -122, 34, 70, 27, 2.0), Fold(134, -142, 124, 105, 18, 4.0),
     Fold(-30, 60, -62, 130, 26, 3.0), Fold(60, -60, 70, 120, 28, 3.2),
     Fold(-150, 20, 84, 120, 20, 2.6), Fold(20, -170, 12, 90, 18, 2.4),
 )  # fmt: skip

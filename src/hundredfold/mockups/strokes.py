@@ -13,8 +13,14 @@ _SHIFT = 4  # fractional bits of cv2's drawing
 
 def stroke(frame: Bytes, start: Point, end: Point, colour: Colour, thick: float) -> None:
     """A straight stroke between two points of the frame."""
-    p, q = (tuple(round(float(v) * 2**_SHIFT) for v in point) for point in (start, end))
-    cv2.line(frame, p, q, colour, max(1, round(thick)), cv2.LINE_AA, _SHIFT)
+    way = np.subtract(end, start)
+    long = float(np.linalg.norm(way))
+    if long == 0:
+        return
+    aside = np.array([-way[1], way[0]]) / long * max(1.0, thick) / 2
+    corners = np.array([start + aside, end + aside, end - aside, start - aside])
+    points = np.round((corners - 0.5) * 2**_SHIFT).astype(np.int32)  # from edges of pixels to their middles
+    cv2.fillConvexPoly(frame, points, colour, cv2.LINE_AA, _SHIFT)
 
 
 def measuring_line(frame: Bytes, start: Point, end: Point, gap: float, bar: float = 0.012) -> None:

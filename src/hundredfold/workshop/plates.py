@@ -30,7 +30,7 @@ Bytes = NDArray[np.uint8]
 PICTURE_VERSION = COMPOSE_VERSION + SIZING_VERSION  # either one raises it
 BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
 # How much nearer a close-up goes: art of 2 to 3 on the whole area must not be cut.
-_NEAR, _NEAREST, _FILLED, _UPRIGHT = 1.3, 1.75, 0.86, 1.5
+_NEAR, _NEAREST, _FILLED, _UPRIGHT = 1.3, 1.9, 0.86, 1.5
 
 
 @lru_cache(maxsize=1)
