@@ -178,7 +178,7 @@ def finished(raw: dict[str, Any], clean: Clean) -> bytes:
 def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
     """Planes of goods that mirror: the gloss is taken from the render in which they mirror no white table.
 
-    Clear glass alone keeps the white table, since that is what one sees through it.
+    Clear glass comes from a render of its own, in a bright room: that is what one sees through it.
     """
     cover = raw["shares"][..., 0]
     whole = np.maximum(cover, 1e-6)[..., None]
@@ -199,7 +199,10 @@ def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
         else responses(*both)
     )
     mirror = clean(goods("mirror"), plain).mean(2)
-    planes["gloss"] = planes["gloss"] * clear + mirror * (1 - clear)
+    planes["gloss"] = mirror
+    if "clear" in raw:
+        seen = responses(*planes_of("clear", plain))
+        planes = {name: seen[name] * clear + plane * (1 - clear) for name, plane in planes.items()}
     return planes
 
 

@@ -23,6 +23,7 @@ Floats = NDArray[np.float64]
 Places = NDArray[np.intp]
 
 FORMAT = 2
+_SPLIT = ("response", "second_response", "bounce", "second_bounce")  # of goods in two colours
 
 
 @dataclass(frozen=True)
@@ -32,7 +33,8 @@ class Plate:
     Linear light of a pixel is ``gloss + a (response + bounce a) + s (second_response + second_bounce s)
     + cross a s`` for body albedo ``a`` and second albedo ``s``. ``box`` is what the planes cover of the
     frame; ``shade`` and ``glow`` (what black goods take from the white table's light, and what lighter
-    goods add) cover ``shade_box``. ``cover`` is the goods' share of a pixel, ``printable`` the printed side's, 0-255.
+    goods add) cover ``shade_box``. ``cover`` is the goods' share of a pixel, ``printable`` the printed
+    side's, 0-255.
     """
 
     name: str
@@ -90,16 +92,12 @@ class Plate:
     def closer(self, centre: tuple[float, float], zoom: float) -> "Plate":
         """The plate seen ``zoom`` times as close round a frame point; art stays as sharp as ever.
 
-        The baked planes are enlarged (they are smooth); art is fetched through the enlarged geometry.
+        The baked planes are enlarged (they are smooth); art is fetched through the enlarged geometry. Where
+        two colours meet, light itself is enlarged: roots of it would not add up again in goods of one colour.
         """
         half = self.size_px / 2 / zoom
         corner = tuple(min(max(c - half, 0.0), self.size_px - 2 * half) for c in centre)
-        moved = {
-            name: _enlarged(
-                plane, self.shade_box if name in ("shade", "glow") else self.box, corner, zoom, self
-            )
-            for name, plane in self.planes.items()
-        }
+        moved = {name: self._enlarged(name, plane, corner, zoom) for name, plane in self.planes.items()}
         return replace(
             self,
             planes=moved,
@@ -109,6 +107,23 @@ class Plate:
             origin=(self.origin[0] + corner[0] / self.zoom, self.origin[1] + corner[1] / self.zoom),
         )
 
+    def _enlarged(self, name: str, plane: Bytes, corner: tuple[float, ...], zoom: float) -> Bytes:
+        box = self.shade_box if name in ("shade", "glow") else self.box
+        new = _window(box, corner, zoom, self.size_px)
+        # Pixel centres: new (n + 0.5) / zoom + corner = old (m + 0.5).
+        shift = [
+            ((start + 0.5) / zoom - 0.5) + corner[k] - old
+            for k, (start, old) in enumerate(((new.left, box.left), (new.top, box.top)))
+        ]
+        matrix = np.array([[1 / zoom, 0, shift[0]], [0, 1 / zoom, shift[1]]])
+        in_light = self.two_tone and name in _SPLIT
+        source = plane.astype(np.float32) ** 2 if in_light else plane
+        flags = cv2.WARP_INVERSE_MAP | (cv2.INTER_LINEAR if in_light else cv2.INTER_CUBIC)
+        moved = cv2.warpAffine(
+            source, matrix, (new.width, new.height), flags=flags, borderMode=cv2.BORDER_REPLICATE
+        )
+        return np.asarray(np.round(np.sqrt(moved)) if in_light else moved, np.uint8)
+
 
 def _window(box: Box, corner: tuple[float, ...], zoom: float, size: int) -> Box:
     """A box of the old frame in the closer one, cut at its edges."""
@@ -116,21 +131,6 @@ def _window(box: Box, corner: tuple[float, ...], zoom: float, size: int) -> Box:
         round((v - corner[k % 2]) * zoom) for k, v in enumerate((box.left, box.top, box.right, box.bottom))
     ]
     return Box(*(min(max(v, 0), size) for v in edges))
-
-
-def _enlarged(plane: Bytes, box: Box, corner: tuple[float, ...], zoom: float, plate: Plate) -> Bytes:
-    new = _window(box, corner, zoom, plate.size_px)
-    # Pixel centres: new (n + 0.5) / zoom + corner = old (m + 0.5).
-    shift = [
-        ((start + 0.5) / zoom - 0.5) + corner[k] - old
-        for k, (start, old) in enumerate(((new.left, box.left), (new.top, box.top)))
-    ]
-    matrix = np.array([[1 / zoom, 0, shift[0]], [0, 1 / zoom, shift[1]]])
-    flags = cv2.INTER_CUBIC | cv2.WARP_INVERSE_MAP
-    moved = cv2.warpAffine(
-        plane, matrix, (new.width, new.height), flags=flags, borderMode=cv2.BORDER_REPLICATE
-    )
-    return np.asarray(moved, np.uint8)
 
 
 def read_plate(data: bytes, name: str = "plate") -> Plate:

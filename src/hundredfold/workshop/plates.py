@@ -17,6 +17,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.compose import COMPOSE_VERSION, Base, base_of, mock_up
 from hundredfold.mockups.files import as_jpeg
 from hundredfold.mockups.ink import Ink
+from hundredfold.mockups.nearness import middle_of, nearness
 from hundredfold.mockups.plate import Plate, read_plate
 from hundredfold.mockups.registry import Role, plate_for, view_of
 from hundredfold.mockups.rules import fitted
@@ -29,8 +30,6 @@ Bytes = NDArray[np.uint8]
 
 PICTURE_VERSION = COMPOSE_VERSION + SIZING_VERSION  # either one raises it
 BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
-# How much nearer a close-up goes: art of 2 to 3 on the whole area must not be cut.
-_NEAR, _NEAREST, _FILLED, _UPRIGHT = 1.3, 1.9, 0.86, 1.5
 
 
 @lru_cache(maxsize=1)
@@ -96,10 +95,7 @@ def _mapped(view: View) -> tuple[Plate, Fetch]:
     plate = load_plate(view.name, view.view)
     fetch = fetch_for(plate, view.area, view.body)
     if view.close:
-        box = fetch.box
-        tall = min(box.height, _UPRIGHT * box.width)
-        nearer = min(max(_FILLED * plate.size_px / tall, _NEAR), _NEAREST)
-        plate = plate.closer(((box.left + box.right) / 2, (box.top + box.bottom) / 2), nearer)
+        plate = plate.closer(middle_of(fetch.box), nearness(plate, fetch.box))
         fetch = fetch_for(plate, view.area, view.body)
     return plate, fetch
 

@@ -1,0 +1,51 @@
+"""Close-ups: how near they go, and that a mug in one colour shows no line where two would meet."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from hundredfold.designs.facts import Box
+from hundredfold.mockups.nearness import along_border, middle_of, nearness
+from hundredfold.workshop.plates import load_plate
+
+
+def test_outline_along_the_border_is_counted_by_its_length() -> None:
+    """A square of half the frame, seen twice as near, lies with its four sides along the border."""
+    solid = np.zeros((1000, 1000), bool)
+    solid[260:740, 260:740] = True
+    assert along_border(solid, (500.0, 500.0), 2.0) == pytest.approx(4.0, abs=0.3)
+    assert along_border(solid, (500.0, 500.0), 2.4) == 0  # cloth from border to border
+    assert along_border(solid, (500.0, 500.0), 1.5) == 0  # white all round
+
+
+@pytest.mark.parametrize(
+    ("name", "view", "room"),
+    [
+        ("t-shirt", "front", Box(517, 450, 984, 1070)),  # slivers of table beside the body
+        ("tote-bag", "front", Box(530, 690, 970, 1240)),  # its hem, cut
+        ("mug-325", "handle-right", Box(120, 320, 900, 1280)),  # its foot, shaved
+    ],
+)
+def test_a_close_up_moves_off_the_outline(name: str, view: str, room: Box) -> None:
+    plate = load_plate(name, view)
+    solid = np.zeros((plate.size_px, plate.size_px), bool)
+    box = plate.box
+    solid[box.top : box.bottom, box.left : box.right] = plate.planes["cover"] > 127
+    near = nearness(plate, room)
+    assert along_border(solid, middle_of(room), near) < 0.2
+    assert 1.14 <= near <= 1.96
+    assert near * room.width <= plate.size_px  # nothing of the room is cut at the sides
+
+
+def test_one_colour_shows_no_line_where_two_would_meet() -> None:
+    """What both colours answer, a step up and a step down, still adds up to one in the close-up."""
+    plate = load_plate("mug-445", "handle-right")
+    left = np.zeros(plate.planes["response"].shape, np.uint8)
+    left[:, : left.shape[1] // 2] = 200
+    planes = {**plate.planes, "response": left, "second_response": 200 - left}
+    close = replace(plate, planes=planes, peaks={**plate.peaks, "response": 1.0, "second_response": 1.0})
+    middle = (plate.box.left + left.shape[1] / 2, (plate.box.top + plate.box.bottom) / 2)
+    near = close.closer(middle, 1.4)
+    both = near.linear("response") + near.linear("second_response")
+    assert both == pytest.approx((200 / 255) ** 2, rel=0.02)
