@@ -142,7 +142,8 @@ def tumbler(top: float, bottom: float, high: float, clearance: float, lip: float
     rim = top + slope * (clearance - 1.0)
     # The printable side must be exactly the cone: put its straight run in by hand.
     straight = np.stack([np.linspace(bottom, top, 120), np.linspace(foot_mm, foot_mm + lip, 120)], 1)
-    below = smooth_profile([(0, 0, 0), (bottom - 1.4, 0, 1.0), (bottom, foot_mm, 0)])
+    inset = min(4.0, 5.6 / foot_mm)  # a tall foot stands steep: one that faces the table looks bare
+    below = smooth_profile([(0, 0, 0), (bottom - inset, 0, 0.55 * inset), (bottom, foot_mm, 0)])
     coat = np.concatenate([below[:-1], straight, [[top - 0.35, foot_mm + lip + 0.05]]])
     edge = high - clearance
     neck = smooth_profile([
