@@ -41,11 +41,10 @@ def test_a_close_up_moves_off_the_outline(name: str, view: str, room: Box) -> No
 def test_one_colour_shows_no_line_where_two_would_meet() -> None:
     """What both colours answer, a step up and a step down, still adds up to one in the close-up."""
     plate = load_plate("mug-445", "handle-right")
-    left = np.zeros(plate.planes["response"].shape, np.uint8)
-    left[:, : left.shape[1] // 2] = 200
+    left = np.zeros((plate.box.height, plate.box.width), np.uint8)
+    left[:, : plate.box.width // 2] = 200
     planes = {**plate.planes, "response": left, "second_response": 200 - left}
     close = replace(plate, planes=planes, peaks={**plate.peaks, "response": 1.0, "second_response": 1.0})
-    middle = (plate.box.left + left.shape[1] / 2, (plate.box.top + plate.box.bottom) / 2)
-    near = close.closer(middle, 1.4)
+    near = close.closer(middle_of(plate.box), 1.4)
     both = near.linear("response") + near.linear("second_response")
     assert both == pytest.approx((200 / 255) ** 2, rel=0.02)
