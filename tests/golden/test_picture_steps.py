@@ -41,8 +41,8 @@ PRINTS = {
     "tiff flattened and mirrored": "711683794a4a6869",
 }
 PICTURES = {
-    Process.SUBLIMATION: "846473482b13df79",
-    Process.DTG: "3e433286889525ef",
+    Process.SUBLIMATION: "a8cf0b6a2de11406",
+    Process.DTG: "e108e381afc050db",
 }
 
 
@@ -78,7 +78,7 @@ def test_print_files(case: str) -> None:
 
 @pytest.mark.parametrize("process", list(PICTURES))
 def test_pictures(process: Process) -> None:
-    assert PICTURE_VERSION == 7
+    assert PICTURE_VERSION == 9
     area = PrintArea("front", 320, 400, 30)
     navy = BlankColour("navy", "Navy", Srgb(27, 42, 78), underbase=process is Process.DTG)
     shirt = dataclasses.replace(a_shirt(), process=process, areas=(area,), colours=(navy,))
