@@ -16,7 +16,7 @@ import weave
 from bake import Baker, View
 from numpy.typing import NDArray
 from scipy.interpolate import CloughTocher2DInterpolator, NearestNDInterpolator
-from sewn import Textile
+from sewn import Piece, Textile
 from solids import Mesh
 
 Floats = NDArray[np.float64]
@@ -51,23 +51,25 @@ def cloth_camera(goods: Textile, view: View) -> Any:
 def lights_of(goods: Textile) -> dict[str, Any]:
     """The lights that a cloth good is pictured under."""
     if goods.standing:
-        return stage.standing_lights(goods.scale, 225.0)
+        return stage.cushion_lights(goods.scale, 225.0)
     return (stage.overhead_lights if goods.worn else stage.lying_lights)(goods.scale)
 
 
 def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any]:
     camera = cloth_camera(goods, view)
     lights = lights_of(goods)
-    heights = weave.textures()
+    weaves = weave.textures()
     shapes = {
-        f"part{k}": stage.shape(piece.mesh, _cloth(heights[piece.weave], layers.BODY_ALBEDOS), f"part{k}")
+        f"part{k}": stage.shape(piece.mesh, _cloth(weaves[piece.weave], layers.BODY_ALBEDOS), f"part{k}")
         for k, piece in enumerate(goods.pieces)
     }
     raw: dict[str, Any] = {"render": baker.render({**lights, **shapes}, camera)}
     raw["empty"] = baker.render(lights, camera, share=0.3)
-    raw["cover"], raw["printable"], shown = _covers(baker, goods, camera)
+    told = {f"part{k}": stage.shape(p.mesh, _told_apart(p), f"part{k}") for k, p in enumerate(goods.pieces)}
+    raw["shares"], raw["normals"] = baker.shares(told, camera)
+    shown = shown_cloth(baker, goods, camera)
     raw["warp"], frame = cloth_map(goods, camera, baker.size, shown)
-    raw["printable"] = raw["printable"] * agrees(raw["warp"], frame, shown)
+    raw["printable"] = raw["shares"][..., 1] * agrees(raw["warp"], frame, shown)
     raw["probe"] = _probe(goods, name)
     meta = {
         "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
@@ -90,21 +92,21 @@ def _probe(goods: Textile, name: str) -> Floats:
     return np.column_stack([rest, goods.surface(rest)])
 
 
-def _cloth(height: Floats, albedos: tuple[float, float, float]) -> dict[str, Any]:
-    tile = mi.ScalarTransform4f().scale([1 / weave.TILE_MM, 1 / weave.TILE_MM, 1])
-    texture = {**stage.picture(np.repeat(height[..., None], 3, 2), "repeat"), "to_uv": tile}
-    inner = {**FUZZ, "diffuse_reflectance": {"type": "rgb", "value": list(albedos)}}
-    return {"type": "twosided", "inner": {"type": "bumpmap", "arbitrary": texture, "bsdf": inner}}
+def _cloth(woven: weave.Weave, albedos: tuple[float, float, float]) -> dict[str, Any]:
+    def tiled(plane: Floats, values: tuple[float, float, float]) -> dict[str, Any]:
+        tile = mi.ScalarTransform4f().scale([1 / weave.TILE_MM, 1 / weave.TILE_MM, 1])
+        return {**stage.picture(plane[..., None] * np.array(values), "repeat"), "to_uv": tile}
+
+    inner = {**FUZZ, "diffuse_reflectance": tiled(woven.shade, albedos)}
+    return {"type": "twosided", "inner": {
+        "type": "bumpmap", "arbitrary": tiled(woven.height, (1.0, 1.0, 1.0)), "bsdf": inner,
+    }}  # fmt: skip
 
 
-def _covers(baker: Baker, goods: Textile, camera: Any) -> tuple[Any, Any, Any]:
-    """Shares of goods and of printed cloth in each pixel, and roughly which rest point a pixel shows."""
-    bodies, prints = [], []
-    for hit in baker.places(_marked(goods), camera):
-        on = np.abs(hit[..., :3]).sum(-1) > 1e-6
-        bodies.append(baker.share(on))
-        prints.append(baker.share(on & (hit[..., 3] < 5e4)))
-    return np.mean(bodies, axis=0), np.mean(prints, axis=0), shown_cloth(baker, goods, camera)
+def _told_apart(piece: Piece) -> dict[str, Any]:
+    """A material for shares of a pixel: red 1 on all cloth, green on the printed sheet."""
+    colour = {"type": "rgb", "value": [1.0, float(piece.printed), 0.0]}
+    return {"type": "twosided", "inner": {"type": "diffuse", "reflectance": colour}}
 
 
 def shown_cloth(baker: Baker, goods: Textile, camera: Any) -> Floats:

@@ -116,6 +116,18 @@ def standing_lights(scale: float, tall: float) -> dict[str, Any]:
     }
 
 
+def cushion_lights(scale: float, tall: float) -> dict[str, Any]:
+    """Standing goods of cloth: a gentler key than vessels', and a broad fill, lest the right side go grey."""
+    s, aim = scale, (0.0, 0.0, tall)
+    return {
+        **standing_lights(scale, tall),
+        "room": {"type": "constant", "radiance": neutral(0.20)},
+        "key": panel((-560 * s, -520 * s, 520 * s), aim, 560 * s, 760 * s, 6.8, 0.35),
+        "fill": panel((700 * s, -560 * s, 380 * s), aim, 600 * s, 760 * s, 2.4, 0.5),
+        "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 3.0, 0.4),
+    }
+
+
 def vessel_lights(scale: float, tall: float) -> dict[str, Any]:
     """Standing goods that mirror: more fill from the right, and two tall slim softboxes at the sides.
 
@@ -176,15 +188,15 @@ def lying_lights(scale: float) -> dict[str, Any]:
 
 
 def overhead_lights(scale: float) -> dict[str, Any]:
-    """For clothes laid flat on white: a high key, far off, lights them evenly, and they darken at every edge.
+    """For clothes laid flat on white: light from straight above, so that they darken at every edge.
 
-    It stands to the upper left, which gives folds their shape. ``scale`` as in ``lying_lights``.
+    A high key, far off to the upper left, gives folds their shape. ``scale`` as in ``lying_lights``.
     """
     s = scale
     return {
-        "room": {"type": "constant", "radiance": neutral(0.24)},
-        "key": panel((-4100 * s, 3300 * s, 6000 * s), (0, 0, 0), 3500 * s, 3500 * s, 29.0, 0.4),
-        "fill": panel((3000 * s, -600 * s, 1700 * s), (0, 0, 0), 900 * s, 900 * s, 30.0, 0.5),
+        "room": {"type": "constant", "radiance": neutral(0.30)},
+        "key": panel((-3600 * s, 2900 * s, 6400 * s), (0, 0, 0), 3500 * s, 3500 * s, 26.0, 0.4),
+        "top": panel((700 * s, -500 * s, 6800 * s), (0, 0, 0), 4200 * s, 4200 * s, 7.0, 0.5),
         "table": floor(FLOOR, 2600 * s, 2600 * s, 4200 * s),
     }
 

@@ -1,4 +1,6 @@
-"""Bump textures of cloth: heights in mm over a square tile, seeded and seamless."""
+"""Textures of cloth over a square tile, seeded and seamless: heights in mm, and shades of its colour."""
+
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -7,6 +9,17 @@ from scipy.ndimage import gaussian_filter
 Floats = NDArray[np.float64]
 TILE_MM = 48.0
 CELLS = 1024
+
+
+@dataclass(frozen=True)
+class Weave:
+    """A tile of cloth: its height in mm, and a factor to its albedo, 1 on average.
+
+    Bumps alone vanish where light meets cloth head-on; between yarns it is darker from everywhere.
+    """
+
+    height: NDArray[np.float64]
+    shade: NDArray[np.float64]
 
 
 def _noise(seed: int, blur: tuple[float, float]) -> Floats:
@@ -41,12 +54,20 @@ def rib(pitch_mm: float, height_mm: float, seed: int) -> Floats:
     return height_mm * (np.abs(np.sin(np.pi * x)) + 0.1 * _noise(seed + 1, (12, 6)))
 
 
-def textures() -> dict[str, Floats]:
+def _shaded(height: Floats, depth: float) -> Weave:
+    """A weave whose valleys are darker than its yarns' tops by ``depth``, a share of 1."""
+    soft = gaussian_filter(height, 3, mode="wrap")  # lest single yarns, finer than pixels, beat with them
+    low, high = np.percentile(soft, (2, 98))
+    share = np.clip((soft - low) / (high - low), 0, 1)
+    return Weave(height, 1 + depth * (share - share.mean()))
+
+
+def textures() -> dict[str, Weave]:
     """Every weave by name."""
     return {
-        "linen": plain(0.9, 0.10, 0.16, 71),
-        "canvas": plain(1.2, 0.16, 0.14, 72),
-        "tape": plain(1.0, 0.14, 0.08, 73),
-        "jersey": jersey(0.02, 74),
-        "rib": rib(2.0, 0.16, 78),
+        "linen": _shaded(plain(0.9, 0.10, 0.16, 71), 0.16),
+        "canvas": _shaded(plain(1.2, 0.16, 0.14, 72), 0.18),
+        "tape": _shaded(plain(1.0, 0.14, 0.08, 73), 0.18),
+        "jersey": _shaded(jersey(0.02, 74), 0.04),
+        "rib": _shaded(rib(2.0, 0.16, 78), 0.22),
     }
