@@ -9,6 +9,7 @@ from cloth import triangulated, vertex_normals
 from numpy.typing import NDArray
 from scipy.integrate import cumulative_trapezoid
 from scipy.interpolate import RectBivariateSpline
+from scipy.ndimage import gaussian_filter1d
 from sewn import Piece, Textile, laid, noise, swayed
 from solids import Mesh
 
@@ -16,12 +17,13 @@ Floats = NDArray[np.float64]
 CELL = 1.0  # of the grid that the surface is splined over
 ROUND = 11.0  # radius of the cover's corners
 TAPER = 1.5  # how far a corner is cut in, against dog-ears
+SUNK = 1.2  # how much of the lower seam its own weight presses flat
 # Soft wrinkles out of each corner: degrees from its diagonal, height, angular width, where highest.
 WRINKLES = (
-    ((-24.0, 2.4, 7.0, 58.0), (-4.0, -2.6, 8.0, 74.0), (17.0, 2.8, 7.5, 66.0), (31.0, -1.5, 6.0, 46.0)),
-    ((-29.0, -1.6, 6.5, 50.0), (-13.0, 2.7, 7.0, 70.0), (7.0, -2.4, 8.5, 62.0), (25.0, 2.0, 7.0, 54.0)),
-    ((-20.0, 2.6, 8.0, 72.0), (0.0, -2.2, 7.0, 56.0), (22.0, 2.9, 8.0, 64.0)),
-    ((-27.0, 1.9, 6.5, 52.0), (-8.0, -2.8, 8.0, 68.0), (12.0, 2.5, 7.0, 60.0), (30.0, -1.8, 6.5, 48.0)),
+    ((-21.0, 2.6, 6.0, 56.0), (-6.0, -3.0, 7.0, 80.0), (20.0, 2.2, 9.0, 62.0)),
+    ((-30.0, -1.4, 5.5, 42.0), (-9.0, 3.2, 6.5, 78.0), (9.0, -2.0, 6.0, 52.0), (24.0, 1.2, 5.5, 40.0)),
+    ((-15.0, 1.6, 6.0, 48.0), (13.0, 3.0, 7.5, 74.0), (27.0, -1.8, 6.0, 58.0)),
+    ((-26.0, 1.3, 5.5, 44.0), (-2.0, -2.4, 9.0, 60.0), (16.0, 2.0, 5.5, 84.0)),
 )
 
 
@@ -30,6 +32,11 @@ def within(u: Floats, v: Floats, half: float) -> Floats:
     x = np.abs(u) + TAPER * np.abs(v / half) ** 3 - half + ROUND
     y = np.abs(v) + TAPER * np.abs(u / half) ** 3 - half + ROUND
     return ROUND - np.minimum(np.maximum(x, y), 0) - np.hypot(np.maximum(x, 0), np.maximum(y, 0))
+
+
+def _tapered(edge: float, along: Floats, half: float) -> Floats:
+    """Where a side of the cover runs, its corners cut in."""
+    return np.asarray(edge * (1 - TAPER / half * np.abs(along / half) ** 3))
 
 
 def cover(half: float) -> Floats:
@@ -42,6 +49,19 @@ def cover(half: float) -> Floats:
         inside = within(*(way * middle[:, None]).T, half) > 0
         low, high = np.where(inside, middle, low), np.where(inside, high, middle)
     return way * low[:, None]
+
+
+def _puckers(u: Floats, v: Floats, half: float) -> Floats:
+    """Short waves that the seam's thread draws up along every edge, no two alike."""
+    rng = np.random.default_rng(63)
+    total, knots = np.zeros_like(u), np.arange(-half - 6, half + 7)
+    for along, across in ((u, half + v), (v, half - u), (u, half - v), (v, half + u)):
+        waves, strength = (gaussian_filter1d(rng.normal(size=len(knots)), mm) for mm in (1.5, 9.0))
+        waves = 0.8 * np.tanh(0.6 * np.exp(0.5 * strength / strength.std()) * waves / waves.std())
+        ends = np.clip((half - np.abs(along)) / 25, 0, 1)
+        total += np.interp(along, knots, waves) * ends * np.exp(-(((across - 4) / 6) ** 2))
+    edge = np.maximum(within(u, v, half), 0)
+    return np.asarray(total * (1 - np.exp(-((edge / 3.4) ** 2))))
 
 
 def _dome(share: Floats, steep_deg: float) -> Floats:
@@ -74,8 +94,9 @@ def _height(u: Floats, v: Floats, half: float, thick: float) -> Floats:
     edge = np.maximum(within(u, v, half), 0)
     lumps = 1.3 * noise(u.shape, 61, 32.0, CELL) * plump
     lifted = thick * plump * (1 - 0.05 * v / half) + lumps + _wrinkles(u, v, half) * (1 - np.exp(-edge / 14))
-    # The seam's allowance lies flat inside the edge: a narrow lip, which the stitches draw in.
-    return lifted * (1 - np.exp(-((edge / 3.4) ** 2))) - 0.5 * np.exp(-(((edge - 3.0) / 1.1) ** 2))
+    # The seam's allowance lies flat inside the edge: a narrow round lip, which stitches draw in.
+    lip = 1.2 * (1 - np.exp(-edge / 1.5)) - 0.5 * np.exp(-(((edge - 3.0) / 1.1) ** 2))
+    return lifted * (1 - np.exp(-((edge / 3.4) ** 2))) + lip
 
 
 def _laid(half: float, thick: float) -> tuple[Floats, Floats]:
@@ -84,11 +105,12 @@ def _laid(half: float, thick: float) -> tuple[Floats, Floats]:
     u, v = np.meshgrid(axis, axis)
     up = _height(u, v, half, thick)
     x, y = laid(up, axis, axis)
-    # Standing on it, the lower side is pressed nearly straight.
-    bow = y[2] - y[2].min()
-    y = y - 0.6 * bow * ((half - v) / (2 * half)) ** 5
     x, y = swayed(x, y, within(u, v, half), 0.7, 62, CELL)
-    return axis, np.stack([x, y, up])
+    # Standing on it, the lower seam is pressed straight.
+    seam = RectBivariateSpline(axis, axis, y).ev(_tapered(-half, axis, half), axis)
+    y = y - (seam - seam.min()) * ((half - v) / (2 * half)) ** 5
+    # Puckers come last: the seam's thread takes up their length.
+    return axis, np.stack([x, y, up + _puckers(u, v, half)])
 
 
 def upright(points: Floats, lean_deg: float) -> Floats:
@@ -103,16 +125,18 @@ def cushion(size: float = 450.0, thick: float = 66.0) -> Textile:
     half = size / 2
     axis, places = _laid(half, thick)
     x, y, up = (RectBivariateSpline(axis, axis, plane) for plane in places)
-    low = upright(np.column_stack([places[0][2], places[1][2], 0 * axis]), 9.0)[:, 2].min()
+    outline = cover(half)
+    v, u = outline[:, 1], outline[:, 0]
+    seam = upright(np.column_stack([x.ev(v, u), y.ev(v, u), up.ev(v, u)]), 9.0)[:, 2]
+    low = seam.min() + SUNK
 
     def face(rest: Floats, side: float = 1.0) -> Floats:
         v, u = rest[:, 1], rest[:, 0]
         flat = np.column_stack([x.ev(v, u), y.ev(v, u), side * up.ev(v, u)])
         stood = upright(flat, 9.0) - (0, 0, low)
-        stood[:, 2] = 3.0 * np.logaddexp(0.0, stood[:, 2] / 3.0)  # what would sink is pressed flat
+        stood[:, 2] = 0.5 * np.logaddexp(0.0, stood[:, 2] / 0.5)  # what would sink is pressed flat
         return stood
 
-    outline = cover(half)
     rest, faces, _ = triangulated(outline, 1.7, 12)
     pieces = []
     for side, turned in ((1.0, faces), (-1.0, faces[:, ::-1])):
