@@ -142,8 +142,9 @@ def threads(lines: Sequence[Floats], long: float = 3.0, gap: float = 1.0, thick:
     n, points, faces = len(turn), [], []
     for line in lines:
         run = np.concatenate([[0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
-        for start in np.arange(gap / 2, run[-1] - long, long + gap):
-            at = np.column_stack([np.interp(start + t * long, run, values) for values in line.T])
+        each = run[-1] / max(1, round(run[-1] / (long + gap)))  # whole stitches, so that seams meet
+        for start in np.arange(gap / 2, run[-1] - gap / 2, each):
+            at = np.column_stack([np.interp(start + t * (each - gap), run, values) for values in line.T])
             way = at[-1] - at[0]
             side = np.array([-way[1], way[0], 0.0]) / np.hypot(way[0], way[1])
             bulge = np.sqrt(np.clip(1 - (2 * t - 1) ** 6, 0, 1))

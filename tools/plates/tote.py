@@ -31,10 +31,16 @@ def _outline(a: float, b: float, corner: float) -> Floats:
 
 def _height(u: Floats, v: Floats, a: float, b: float) -> Floats:
     """The upper sheet over the table: a little body, round at the seams, soft folds."""
-    seam = np.maximum(np.minimum(a - np.abs(u), v + b), 0)
-    body = 4.0 * (1 - np.exp(-seam / 9.0)) + 3.0 * (1 - np.exp(-seam / 45.0))
+
+    def within(mm: float) -> Floats:
+        """0 at the seams, rising to 1 within about so many mm, without a crease at the corners."""
+        side, low = np.maximum(a - np.abs(u), 0), np.maximum(v + b, 0)
+        return np.asarray((1 - np.exp(-side / mm)) * (1 - np.exp(-low / mm)))
+
+    closed = 1 - 0.6 * np.exp(-(((b - v) / 50.0) ** 2))  # an empty bag's mouth lies nearly flat
+    body = (4.0 * within(9.0) + 3.0 * within(45.0)) * closed
     rumpled = 0.9 * noise(u.shape, 51, 34.0, CELL) + 0.45 * noise(u.shape, 52, 13.0, CELL)
-    return 3.4 + body + (folded(u, v, FOLDS) + rumpled) * (1 - np.exp(-seam / 16.0))
+    return 3.4 + body + (folded(u, v, FOLDS) + rumpled) * within(16.0)
 
 
 def _front(a: float, b: float) -> Smooth:

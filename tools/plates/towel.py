@@ -1,10 +1,12 @@
 """A tea towel laid flat in soft folds, hemmed all round, with a loop of tape to hang it by. Millimetres."""
 
+from itertools import pairwise
+
 import numpy as np
 from cloth import triangulated, vertex_normals
 from numpy.typing import NDArray
 from scipy.interpolate import RectBivariateSpline
-from sewn import Fold, Piece, Smooth, Textile, evenly, folded, laid, noise, swayed, tape, threads
+from sewn import Fold, Piece, Smooth, Textile, evenly, folded, laid, noise, seams, swayed, tape, threads
 from solids import Mesh
 
 Floats = NDArray[np.float64]
@@ -47,10 +49,11 @@ def tea_towel(wide: float = 500.0, high: float = 700.0) -> Textile:
     edge = np.minimum(a - np.abs(rest[:, 0]), b - np.abs(rest[:, 1]))
     places += vertex_normals(places, faces) * _raised(edge)[:, None]
     mesh = Mesh(places, vertex_normals(places, faces), faces, rest)
-    inner = evenly(np.array([[-1, -1], [1, -1], [1, 1], [-1, 1], [-1, -1]]) * (a - STITCH, b - STITCH), 1.0)
-    sewn = [inner, *_tacks(LOOP_AT - a, b)]
+    corners = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1], [-1, -1]]) * (a - STITCH, b - STITCH)
+    sides = [evenly(np.stack(ends), 1.0) for ends in pairwise(corners)]
+    sewn = [*sides, *_tacks(LOOP_AT - a, b)]
     seam = Piece(threads([surface(line) + np.array([0, 0, 0.9]) for line in sewn]), "tape")
-    pieces = [Piece(mesh, "linen", True), seam, _loop(surface, LOOP_AT - a, b)]
+    pieces = [Piece(mesh, "linen", True), seam, *_loop(surface, LOOP_AT - a, b)]
     return Textile(pieces, surface, cut, 1.6 * high / 700.0)
 
 
@@ -59,7 +62,7 @@ def _tacks(x: float, b: float) -> list[Floats]:
     return [np.column_stack([np.linspace(x - 11, x + 11, 60), np.full(60, b - down)]) for down in (3.2, 5.4)]
 
 
-def _loop(surface: Smooth, x: float, b: float) -> Piece:
+def _loop(surface: Smooth, x: float, b: float) -> list[Piece]:
     """Soft tape: flat where it leaves the hem, turning up on its edge round the loop."""
     t = np.linspace(-np.pi, np.pi, 1200)
     drop = (1 - np.cos(t)) / 2  # 0 round the top, 1 at the ends
@@ -69,5 +72,6 @@ def _loop(surface: Smooth, x: float, b: float) -> Piece:
     line = evenly(shape + foot[:2] + np.array([0.0, -8.0]), 0.6)
     run = np.linspace(0, 1, len(line))
     out = np.clip((line[:, 1] - foot[1]) / 40.0, 0, 1)
-    mesh, _ = tape(line, LOOP, 0.3 + 1.2 * out, 0.7, 52.0 * np.sin(np.pi * run) ** 3)
-    return Piece(mesh, "tape")
+    mesh, place = tape(line, LOOP, 0.3 + 1.2 * out, 0.7, 52.0 * np.sin(np.pi * run) ** 3)
+    sewn = threads([place(seam) for seam in seams(len(line), LOOP - 2.6)])
+    return [Piece(mesh, "tape"), Piece(sewn, "tape")]
