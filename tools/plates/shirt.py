@@ -28,7 +28,7 @@ SEAM = [(0, 623), (54, 623), (88, 652), (95, 717)]
 BACK_FREE = [(0, 710.5), (42, 710.5), (66, 713), (80, 719)]
 BACK_SEAM = [(0, 690.5), (36, 690.5), (72, 695), (93, 713.5)]
 SHOULDER = [(95, 717), (138, 704), (182, 692), (218, 678)]
-SLEEVE_TOP = [(218, 678), (272, 656), (338, 604), (399, 550)]
+SLEEVE_TOP = [(218, 678), (266, 653), (336, 602), (399, 550)]
 CUFF = [(399, 550), (374, 504), (336, 450), (299, 412)]
 UNDER_ARM = [(299, 412), (290, 427), (281, 442), (274, 454)]
 ARMPIT = [(274, 454), (268, 464), (265, 460), (264.5, 442)]
@@ -59,7 +59,18 @@ def _chain(*curves: Curve, count: int = 60) -> Floats:
 def outline() -> Floats:
     """The front without its collar; at the neck it reaches halfway under the band."""
     neck = (bezier(FREE, 60) + bezier(SEAM, 60)) / 2
-    return _both(np.concatenate([neck, _chain(SHOULDER, SLEEVE_TOP, CUFF, UNDER_ARM, ARMPIT, SIDE, HEM)]))
+    cut = _chain(SHOULDER, SLEEVE_TOP, CUFF, UNDER_ARM, ARMPIT, SIDE, HEM)
+    for curve, mm in ((CUFF, 5.0), (UNDER_ARM, 4.0), (HEM, 3.0)):
+        cut = _turned_softly(cut, np.array(curve[0]), mm)
+    return _both(np.concatenate([neck, cut]))
+
+
+def _turned_softly(line: Floats, corner: Floats, mm: float) -> Floats:
+    """A line with a corner rounded that far to either side of it."""
+    near = np.flatnonzero(np.linalg.norm(line - corner, axis=1) < mm)
+    first, last = line[near[0] - 1], line[near[-1] + 1]
+    bend = bezier([tuple(p) for p in (first, (first + 2 * corner) / 3, (last + 2 * corner) / 3, last)], 12)
+    return np.concatenate([line[: near[0] - 1], bend, line[near[-1] + 2 :]])
 
 
 def _tubes() -> Floats:
@@ -235,13 +246,13 @@ def _turned(edge: Floats) -> Floats:
     return layer - 0.4 * (_groove(edge - 20.5, 0.75) + _groove(edge - 14.5, 0.75))
 
 
-def seams(points: Floats) -> Floats:
-    """Height that seams and hems add."""
+def seams(points: Floats, within: Floats) -> Floats:
+    """Height that seams and hems add; ``within`` mm from the outline they fade, lest they notch it."""
     sleeve, neck = _near(points, ARMHOLE), _near(points, SEAM)
     inner = np.abs(points[:, 0]) < np.interp(points[:, 1], *bezier(ARMHOLE, 200)[::-1, ::-1].T)
     joined = 0.5 * _groove(sleeve - 3.5, 2.5) * inner - 0.9 * _groove(sleeve, 1.1)
     hems = _turned(_near(points, HEM)) + _turned(_near(points, CUFF))
-    return joined - 0.3 * _groove(neck - 3.5, 0.8) + hems
+    return (joined - 0.3 * _groove(neck - 3.5, 0.8) + hems) * _smooth(within / 5.0)
 
 
 def _graded(ring: Floats, coarse: float, fine: float) -> tuple[Floats, NDArray[np.int64]]:
@@ -275,7 +286,8 @@ def _facing_up(points: Floats, faces: NDArray[np.int64], uv: Floats) -> Mesh:
 
 def _front(relief: Relief) -> Mesh:
     flat, faces = _graded(outline(), 2.0, 0.8)
-    places = np.column_stack([flat, relief.smooth(flat) + seams(flat)])
+    within = np.asarray(relief.rim.query(flat)[0], np.float64)
+    places = np.column_stack([flat, relief.smooth(flat) + seams(flat, within)])
     return _facing_up(places, faces, relief.rest(flat))
 
 
