@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from hundredfold.designs.facts import Box
-from hundredfold.mockups.nearness import along_border, middle_of, nearness
+from hundredfold.mockups.nearness import along_border, edges_along_border, middle_of, nearness
 from hundredfold.workshop.plates import load_plate
 
 
@@ -17,6 +17,36 @@ def test_outline_along_the_border_is_counted_by_its_length() -> None:
     assert along_border(solid, (500.0, 500.0), 2.0) == pytest.approx(4.0, abs=0.3)
     assert along_border(solid, (500.0, 500.0), 2.4) == 0  # cloth from border to border
     assert along_border(solid, (500.0, 500.0), 1.5) == 0  # white all round
+
+
+def test_a_step_of_light_along_the_border_is_counted_on_the_goods_alone() -> None:
+    """Twice as near the frame shows rows 250 to 750, its border 15 of them."""
+    goods = np.ones((1000, 1000), bool)
+    for row, expected in ((255, 1.0), (245, 0.0), (270, 0.0), (745, 1.0)):
+        light = np.full((1000, 1000), 0.9, np.float32)
+        light[:row] = 0.8
+        assert edges_along_border(light, goods, (500.0, 500.0), 2.0) == expected
+        half = goods & (np.arange(1000) < 500)
+        assert edges_along_border(light, half, (500.0, 500.0), 2.0) == expected / 2
+
+
+@pytest.mark.parametrize(
+    ("name", "view", "room"),
+    [
+        ("mug-445", "handle-right", Box(175, 282, 958, 1316)),  # the lip of its rim
+        ("travel-mug", "front", Box(516, 412, 984, 1064)),  # a sliver of its lid
+    ],
+)
+def test_a_close_up_moves_off_rim_and_lid(name: str, view: str, room: Box) -> None:
+    plate = load_plate(name, view)
+    box, shape = plate.box, (plate.size_px, plate.size_px)
+    solid, light = np.zeros(shape, bool), np.zeros(shape, np.float32)
+    part = np.s_[box.top : box.bottom, box.left : box.right]
+    solid[part] = plate.planes["cover"] > 127
+    light[part] = np.sqrt(plate.linear("gloss") + plate.linear("response"))
+    near = nearness(plate, room)
+    assert edges_along_border(light, solid, middle_of(room), near) < 0.1
+    assert near * max(room.width, room.height) <= plate.size_px  # all of the room is in the frame
 
 
 @pytest.mark.parametrize(
