@@ -10,10 +10,11 @@ from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.lettering import Bytes, Colour, width_of, write
 from hundredfold.mockups.measures import Measures
-from hundredfold.mockups.strokes import INK, LIGHT, Point, measuring_line, stroke
+from hundredfold.mockups.strokes import INK, LIGHT, Point, measuring_arrow, stroke
 
 # Shares of the frame: the figures' em, a row's height, a column's air, the widest the table may be.
 _EM, _ROW, _AIR, _WIDEST = 0.036, 0.052, 0.040, 0.90
+_SIGN = 0.45  # of the figures' em: half a sign's length, so that an upright one is as high as they are
 _TINT: Colour = (240, 240, 242)  # behind the size that the picture shows
 
 
@@ -51,10 +52,15 @@ class SizeTable:
         """Its height, of all rows."""
         return self.row * (1 + len(self.signs))
 
+    @property
+    def width(self) -> float:
+        """Its width, of the signs' column too."""
+        return self.step * (1 + len(self.words.columns))
+
     def draw(self, frame: Bytes, top: Point) -> None:
         """Draw it below a point, its middle."""
         columns = self.words.columns
-        left = top[0] - self.step * (len(columns) + 1) / 2
+        left = top[0] - self.width / 2
         middles = [left + self.step * (k + 0.5) for k in range(len(columns) + 1)]
         rows = [top[1] + self.row * (k + 0.5) for k in range(1 + len(self.signs))]
         for column, x in zip(columns, middles[1:], strict=True):
@@ -63,7 +69,7 @@ class SizeTable:
                 low = (round(x + half), round(top[1] + self.height))
                 cv2.rectangle(frame, (round(x - half), round(top[1])), low, _TINT, cv2.FILLED)
         line = top[1] + self.row
-        stroke(frame, (left, line), (left + self.step * len(middles), line), LIGHT, frame.shape[0] / 750)
+        stroke(frame, (left, line), (left + self.width, line), LIGHT, frame.shape[0] / 750)
         self._write(frame, self.unit, (middles[0], rows[0]))
         for sign, y in zip(self.signs, rows[1:], strict=True):
             self._sign(frame, sign, (middles[0], y))
@@ -76,10 +82,9 @@ class SizeTable:
         write(frame, text, spot, self.em, self.fonts, INK)
 
     def _sign(self, frame: Bytes, sign: str, spot: Point) -> None:
-        """A small measuring line, lying or upright, or the sign of a diameter."""
+        """A small measuring arrow, lying or upright, or the sign of a diameter."""
         if sign == "Ø":
             self._write(frame, sign, spot)
             return
-        x, y = (self.em * 0.65, 0.0) if sign == "wide" else (0.0, self.em * 0.5)
-        start, end = (spot[0] - x, spot[1] - y), (spot[0] + x, spot[1] + y)
-        measuring_line(frame, start, end, 0.0, bar=self.em * 0.22 / frame.shape[0])
+        x, y = (self.em * _SIGN, 0.0) if sign == "wide" else (0.0, self.em * _SIGN)
+        measuring_arrow(frame, (spot[0] - x, spot[1] - y), (spot[0] + x, spot[1] + y), self.em)

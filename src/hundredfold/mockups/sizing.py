@@ -17,12 +17,15 @@ from hundredfold.mockups.spans import Outline, spans_of
 from hundredfold.mockups.strokes import INK, LIGHT, Point, measuring_line, stroke
 from hundredfold.mockups.surface import Side
 
-SIZING_VERSION = 5  # of the lines and figures; raise it when their pixels change
+SIZING_VERSION = 6  # of the lines and figures; raise it when their pixels change
 # Shares of the frame: figures' em, the picture's margin, from goods to a line, around figures in their line,
 # and from goods or lines to what stands beneath.
 _EM, _MARGIN, _GAP, _AIR, _BENEATH = 0.042, 0.05, 0.042, 0.012, 0.055
 _LARGEST = 0.95  # of the goods' own picture
+_SHORT, _APART = 0.008, 0.014  # from a light line's end to the goods, and to where two of them would meet
+_FADE = 0.045  # of shadows towards the border; less than the margin
 _NEAR = 16  # rows or columns looked through for the goods' edge: a hem hangs in its middle
+_PEAK = 0.5  # of the goods' width: what is narrower where it is highest has its highest point not at its side
 
 
 @dataclass(frozen=True)
@@ -69,7 +72,17 @@ def size_picture(picture: Bytes, sizing: Sizing) -> Bytes:
     part = np.s_[max(y, 0) : min(y + kept, size), max(x, 0) : min(x + kept, size)]
     small = resized(picture, (kept, kept))[max(-y, 0) : size - y, max(-x, 0) : size - x]
     made[part] = np.minimum(made[part], small)
+    _fade(made)
     return made
+
+
+def _fade(made: Bytes) -> None:
+    """Let shadows that reach the border run out to white."""
+    deep = round(len(made) * _FADE)
+    t = np.arange(deep, dtype=np.float32) / np.float32(deep)
+    weights = (t * t * (3 - 2 * t))[:, None, None]
+    for side in (made, made[::-1], made.transpose(1, 0, 2), made[:, ::-1].transpose(1, 0, 2)):
+        side[:deep] = np.round(255 - (255 - side[:deep].astype(np.float32)) * weights).astype(np.uint8)
 
 
 def _room(words: Measures, size: int, vessel: bool, table: SizeTable | None, fonts: Sequence[Font]) -> _Room:
@@ -105,28 +118,34 @@ class _Drawing:
         """The measuring lines with their figures, and light lines that lead from them to the goods."""
         left, top = self._at(spans.left, spans.top)
         right, bottom = self._at(spans.right, spans.bottom)
-        box = self._plate.box
+        box, size = self._plate.box, self._size
+        corner = (left, top if self._vessel else bottom)  # where light lines of both would meet
         if words.high:
-            half = width_of(words.high, self._fonts) * _EM * self._size / 2
-            x = min(left, self._at(box.left, 0)[0]) - _from_goods(half, self._size)
+            half = width_of(words.high, self._fonts) * _EM * size / 2
+            x = min(left, self._at(box.left, 0)[0]) - _from_goods(half, size)
             for row, y in ((spans.top, top), (spans.bottom, bottom)):
-                self._lead((x, y), (self._at(self._first_column(row), 0)[0], y))
-            self._measure((x, top), (x, bottom), words.high, (_EM * self._size) * 1.3)
+                goods = self._at(self._first_column(row), 0)[0] - _SHORT * size
+                self._lead((x, y), (min(goods, left - _APART * size) if y == corner[1] else goods, y))
+            self._measure((x, top), (x, bottom), words.high, (_EM * size) * 1.3)
         if words.wide:
-            edge = self._at(0, box.top if self._vessel else box.bottom)[1]
-            y = edge + (-_GAP if self._vessel else _GAP) * self._size
+            way = -1 if self._vessel else 1  # from the goods to the line
+            y = self._at(0, box.top if self._vessel else box.bottom)[1] + way * _GAP * size
             for column, x in ((spans.left, left), (spans.right, right)):
-                self._lead((x, y), (x, self._at(0, self._end_row(column))[1]))
-            wide = width_of(words.wide, self._fonts) * _EM * self._size
-            self._measure((left, y), (right, y), words.wide, wide + 2 * _AIR * self._size)
+                end = self._at(0, self._end_row(column))[1] + way * _SHORT * size
+                apart = corner[1] + way * _APART * size
+                self._lead((x, y), (x, min(end, apart) if self._vessel else max(end, apart)))
+            wide = width_of(words.wide, self._fonts) * _EM * size
+            self._measure((left, y), (right, y), words.wide, wide + 2 * _AIR * size)
 
     def beneath(self, words: Measures, table: SizeTable | None, middle: float) -> None:
-        """The table of sizes in the frame's middle, or the note under the body's."""
+        """Under the body's middle the note, or the table of sizes, as far as the frame has room."""
         below = self._at(0, self._plate.box.bottom)[1] + self._room.below + _BENEATH * self._size
+        x = self._at(middle, 0)[0]
         if table is not None:
-            table.draw(self._frame, (self._size / 2, below))
+            most = self._size * (1 - _MARGIN) - table.width / 2
+            table.draw(self._frame, (min(max(x, self._size - most), most), below))
         elif words.note:
-            spot = (self._at(middle, 0)[0], below + _EM * self._size / 2)
+            spot = (x, below + _EM * self._size / 2)
             write(self._frame, words.note, spot, _EM * self._size, self._fonts, INK)
 
     def _at(self, x: float, y: float) -> Point:
@@ -138,18 +157,19 @@ class _Drawing:
         middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         write(self._frame, figures, middle, _EM * self._size, self._fonts, INK)
 
-    def _lead(self, line: Point, goods: Point) -> None:
-        """A light line from the measuring line to just short of the goods."""
-        way = np.subtract(goods, line)
-        long, short = float(np.linalg.norm(way)), 0.008 * self._size
-        if long > 2 * short:
-            end = (line[0] + way[0] * (1 - short / long), line[1] + way[1] * (1 - short / long))
+    def _lead(self, line: Point, end: Point) -> None:
+        """A light line from the measuring line towards the goods, if it is long enough to be seen."""
+        if max(abs(end[0] - line[0]), abs(end[1] - line[1])) > _SHORT * self._size:
             stroke(self._frame, line, end, LIGHT, self._size / 750)
 
     def _first_column(self, row: float) -> float:
-        """The goods' left edge at a row of the plate's frame."""
+        """The goods' left edge at a row of the plate's frame; of a peak the highest point."""
         cover, box = self._plate.planes["cover"] > 127, self._plate.box
-        near = np.clip(np.arange(-_NEAR, _NEAR + 1) + round(row) - box.top, 0, box.height - 1)
+        at = round(row) - box.top
+        peak = np.flatnonzero(cover[at]) if at < box.height // 2 else np.arange(0)
+        if len(peak) and np.ptp(peak) < _PEAK * box.width:
+            return box.left + int(peak[0])
+        near = np.clip(np.arange(-_NEAR, _NEAR + 1) + at, 0, box.height - 1)
         return box.left + int(np.flatnonzero(cover[near].any(0))[0])
 
     def _end_row(self, column: float) -> float:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import cv2
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -14,8 +15,9 @@ from hundredfold.mockups.compose import base_of
 from hundredfold.mockups.measures import Column, measures_of, written
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.registry import PLATES, PlateEntry
-from hundredfold.mockups.sizing import size_picture, sizing_of
+from hundredfold.mockups.sizing import Sizing, size_picture, sizing_of
 from hundredfold.mockups.spans import spans_of
+from hundredfold.mockups.strokes import LIGHT, measuring_arrow
 from hundredfold.mockups.surface import Sheet
 from hundredfold.workshop.plates import load_plate
 from hundredfold.workshop.typefaces import find_font
@@ -30,10 +32,31 @@ def in_sizes(blank: Blank, *sizes: str) -> Blank:
     return replace(blank, variants=tuple(BlankVariant("white", size, size, cost) for size in sizes))
 
 
+def plate_named(name: str) -> Plate:
+    return load_plate(name, next(entry.views[0] for entry in PLATES if entry.name == name))
+
+
+def sized(blank: Blank, name: str, unit: LengthUnit = MM) -> Sizing:
+    return sizing_of(plate_named(name), blank, blank.areas[0], (find_font("Oswald"),), unit)
+
+
 def drawn(blank: Blank, name: str, unit: LengthUnit = MM) -> Bytes:
-    plate = load_plate(name, next(entry.views[0] for entry in PLATES if entry.name == name))
-    picture = base_of(plate, WHITE).picture
-    return size_picture(picture, sizing_of(plate, blank, blank.areas[0], (find_font("Oswald"),), unit))
+    return size_picture(base_of(plate_named(name), WHITE).picture, sized(blank, name, unit))
+
+
+def one_of(entry: PlateEntry) -> Blank:
+    """A blank as large as the body that plates were made of."""
+    wide, high = float(entry.wide_mm), WHOLE.get(entry.name, float(entry.high_mm))
+    vessel = entry.form in {form for _, form, *_ in VESSELS}
+    body = Body(diameter_mm=wide if vessel else None, width_mm=None if vessel else wide, height_mm=high)
+    return replace(a_mug(), form=entry.form, body=body)
+
+
+def light_lines(drawing: Bytes) -> list[NDArray[np.intp]]:
+    """The pixels (row, column) of every light line."""
+    mask = np.asarray((drawing == LIGHT).all(2), np.uint8)
+    count, found = cv2.connectedComponents(mask)
+    return [np.argwhere(found == n) for n in range(1, count) if (found == n).sum() > 20]
 
 
 def broken_line(dark: NDArray[np.bool_]) -> int:
@@ -101,18 +124,56 @@ def test_art_on_cloth_is_as_large_as_the_lines_beside_it_say(name: str) -> None:
 @pytest.mark.parametrize("entry", PLATES, ids=lambda e: e.name)
 def test_lines_as_drawn_are_at_one_scale_and_the_border_stays_white(entry: PlateEntry) -> None:
     """Found in the pixels: the longest dark line each way outside the goods, its gap for figures included."""
-    wide, high = float(entry.wide_mm), WHOLE.get(entry.name, float(entry.high_mm))
-    vessel = entry.form in {form for _, form, *_ in VESSELS}
-    body = Body(diameter_mm=wide if vessel else None, width_mm=None if vessel else wide, height_mm=high)
-    blank = replace(a_mug(), form=entry.form, body=body)
-    picture = drawn(blank, entry.name)
-    border = np.concatenate([picture[:20].reshape(-1, 3), picture[:, :20].reshape(-1, 3)])
-    assert border.min() == 255
+    blank, picture = one_of(entry), drawn(one_of(entry), entry.name)
+    assert min(side.min() for side in (picture[:20], picture[:, :20], picture[-1], picture[:, -1])) == 255
     dark = np.asarray((picture < 100).all(2))
+    wide, high = blank.body.diameter_mm or blank.body.width_mm or 0.0, blank.body.height_mm or 0.0
     across = max(broken_line(line) for line in dark) / wide
     upright = max(broken_line(line) for line in dark.T) / high
-    seen = shortened(load_plate(entry.name, entry.views[0])) if vessel else 1.0
+    seen = shortened(plate_named(entry.name)) if blank.body.diameter_mm else 1.0
     assert upright / seen == pytest.approx(across, rel=0.04)
+
+
+@pytest.mark.parametrize("entry", PLATES, ids=lambda e: e.name)
+def test_light_lines_of_height_and_width_keep_apart(entry: PlateEntry) -> None:
+    lines = light_lines(sized(one_of(entry), entry.name).drawing)
+    lying = [line for line in lines if np.ptp(line[:, 1]) > np.ptp(line[:, 0])]
+    upright = [line for line in lines if np.ptp(line[:, 1]) < np.ptp(line[:, 0])]
+    assert (len(lying), len(upright)) == (2, 2)
+    for one in lying:
+        for other in upright:
+            assert np.hypot(*(one[:, None] - other[None]).transpose(2, 0, 1)).min() > 24
+
+
+def test_a_light_line_leads_up_to_a_shirts_highest_point() -> None:
+    """Not only to the slope of its shoulder beneath."""
+    plate, sizing = plate_named("t-shirt"), sized(a_shirt(), "t-shirt")
+    uppermost = min(light_lines(sizing.drawing), key=lambda line: line[:, 0].min())
+    cover = plate.planes["cover"] > 127
+    collar = plate.box.left + np.flatnonzero(cover[cover.any(1)][0])[0]
+    at = sizing.off[0] + collar * sizing.kept / plate.size_px
+    assert at - 1 - uppermost[:, 1].max() == pytest.approx(12, abs=2)
+
+
+def test_shadows_run_out_to_white_without_an_edge() -> None:
+    """A mug's shadow is cut by the frame's right side in the smaller picture."""
+    picture = drawn(replace(a_mug(), body=Body(diameter_mm=82, height_mm=95)), "mug-325").astype(int)
+    assert picture[:, -60].min() < 250
+    assert np.abs(np.diff(picture[:, -60:], axis=1)).max() <= 2
+    assert picture[:, -1].min() == 255
+
+
+def test_signs_of_a_table_are_arrows() -> None:
+    """Pointed at both ends, with a shaft between: none of them reads as a letter."""
+    upright, lying = (np.full((80, 80, 3), 255, np.uint8) for _ in range(2))
+    measuring_arrow(upright, (40.0, 16.0), (40.0, 64.0), 54)
+    measuring_arrow(lying, (16.0, 40.0), (64.0, 40.0), 54)
+    wide = (upright[..., 0] < 128).sum(1)
+    assert wide[18] <= 4
+    assert wide[31] >= 18
+    assert wide[40] < 8
+    assert np.abs(wide[16:64] - wide[16:64][::-1]).max() <= 2
+    assert np.abs(lying.astype(int) - upright.transpose(1, 0, 2)).mean() < 1
 
 
 def test_figures_are_written_in_the_unit_asked_for() -> None:
@@ -153,9 +214,26 @@ def test_the_table_is_drawn_and_a_name_the_font_lacks_leaves_it_out() -> None:
     rows, columns = (np.flatnonzero(tinted[0].any(axis)) for axis in (1, 0))
     assert 200 < len(rows) < 260
     assert rows[0] > 1100
-    assert columns[-1] < 1000
+    assert columns[-1] < 1100
     assert tinted[0].sum() > 0.6 * len(rows) * len(columns)
     assert not tinted[1].any()
+
+
+@pytest.mark.parametrize("sizes", [2, 12])
+def test_the_table_stands_beneath_the_goods_as_far_as_the_frame_has_room(sizes: int) -> None:
+    names = [f"{number}" for number in range(50, 50 + sizes)]
+    known = tuple(SizeMeasures(name, width_mm=530, height_mm=720) for name in names)
+    body = Body(width_mm=530, height_mm=720, size="50")
+    shirt = in_sizes(replace(a_shirt(), body=body, sizes=known), *names)
+    plate, sizing = plate_named("t-shirt"), sized(shirt, "t-shirt")
+    spans = spans_of(plate, Form.T_SHIRT)
+    middle = sizing.off[0] + (spans.left + spans.right) / 2 * sizing.kept / plate.size_px
+    line = max(light_lines(sizing.drawing), key=lambda pixels: int(pixels[0, 0]))[:, 1]
+    if sizes == 2:
+        assert (line.min() + line.max() + 1) / 2 == pytest.approx(middle, abs=1.5)
+    else:
+        assert line.min() >= 75
+        assert line.max() == pytest.approx(1425, abs=1.5)
 
 
 def test_a_size_whose_measures_nobody_told_gets_no_figures() -> None:
