@@ -88,9 +88,9 @@ class Baker:
             total = total + np.array(mi.render(loaded, spp=each, seed=seed), np.float64)
         return np.asarray(total / passes, np.float32)
 
-    def shares(self, parts: dict[str, Any], camera: Any) -> tuple[Floats, Floats]:
+    def shares(self, parts: dict[str, Any], camera: Any, share: float = 1.0) -> tuple[Floats, Floats]:
         """Mean diffuse reflectance and normal of what pixels see, by the very samples of ``render``."""
-        aov = self._averaged({"type": "aov", "aovs": "a:albedo,n:sh_normal"}, parts, camera)
+        aov = self._averaged({"type": "aov", "aovs": "a:albedo,n:sh_normal"}, parts, camera, share)
         return aov[..., -6:-3], aov[..., -3:]
 
     def places(self, parts: dict[str, Any], camera: Any, per_side: int = 4, passes: int = 2) -> list[Floats]:

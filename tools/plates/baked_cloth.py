@@ -66,7 +66,7 @@ def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any
     raw: dict[str, Any] = {"render": baker.render({**lights, **shapes}, camera)}
     raw["empty"] = baker.render(lights, camera, share=0.3)
     told = {f"part{k}": stage.shape(p.mesh, _told_apart(p), f"part{k}") for k, p in enumerate(goods.pieces)}
-    raw["shares"], raw["normals"] = baker.shares(told, camera)
+    raw["shares"], raw["normals"] = baker.shares(told, camera, share=3.0)  # the outline's smoothness
     shown = shown_cloth(baker, goods, camera)
     raw["warp"], frame = cloth_map(goods, camera, baker.size, shown)
     raw["printable"] = raw["shares"][..., 1] * agrees(raw["warp"], frame, shown)
@@ -75,8 +75,8 @@ def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any
         "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
         "cloth": {**frame, "anchor": ANCHOR[name]}, "made": baker.made(),
     }  # fmt: skip
-    if goods.worn:
-        meta["look"] = layers.LOOK["worn"]
+    if goods.worn or goods.standing:
+        meta["look"] = layers.LOOK["worn" if goods.worn else "standing"]
     return {**raw, "meta": json.dumps(meta)}
 
 

@@ -60,17 +60,12 @@ def _plate(baker: Baker, name: str, goods: vessels.Goods, view: View) -> dict[st
     if any(part.paint in ("split", "second") for part in goods.parts):
         raw["body"] = baker.render(scene(layers.BODY_ALBEDOS, black), camera)
         raw["second"] = baker.render(scene(black, layers.BODY_ALBEDOS), camera)
-    if any(part.paint == "glass" for part in goods.parts):
-        bright = {"room": {"type": "constant", "radiance": stage.neutral(0.8)}}
-        clear = {**scene(layers.BODY_ALBEDOS, layers.BODY_ALBEDOS), **bright}
-        raw["clear"] = baker.render(clear, camera)
     told = {
         f"part{k}": stage.shape(m, vessels.told_apart(p), f"part{k}")
         for k, (m, p) in enumerate(zip(meshes, goods.parts, strict=True))
     }
     raw["shares"], raw["normals"] = baker.shares(told, camera)
     raw["printable"] = _printable(baker, goods, meshes, camera)
-    raw["standing"] = bool(camera.project([[0.0, 0.0, 0.0]], 1)[1][0] < 1)
     meta = {
         "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
         "side": {**goods.side, "middle_deg": _middle_deg(goods, view)}, "made": baker.made(),

@@ -21,7 +21,7 @@ Clean = Callable[..., Floats]  # (image, shares and normals of what pixels see, 
 BODY_ALBEDOS = (0.0, 0.4, 0.8)
 BRIGHTEST = 1.6  # what is lighter burns out in any case
 # Linear brightness of a white print area, before the tone's shoulder.
-LOOK = {"side": 0.85, "cloth": 0.87, "worn": 0.84}
+LOOK = {"side": 0.85, "cloth": 0.87, "worn": 0.84, "standing": 0.84}
 
 
 def smooth(plane: Floats, step: float) -> Floats:
@@ -101,10 +101,7 @@ def _blurred(weight: Floats) -> Floats:
 
 
 def edged(plane: Floats, known: NDArray[np.bool_]) -> Floats:
-    """The outline's pixels and their inner neighbours take what lies just within, so that edges stay whole.
-
-    Thin lines at the very edge, half of them mixed with the backdrop, would come out as dashes.
-    """
+    """What is not known, and its neighbours, take what lies just within, so that edges stay whole."""
     core = cv2.erode(known.astype(np.uint8), np.ones((3, 3), np.uint8)).astype(np.float32)
     weight = cv2.GaussianBlur(core, (0, 0), 1.2)
     near = cv2.GaussianBlur(plane.astype(np.float32) * core, (0, 0), 1.2) / np.maximum(weight, 1e-6)
@@ -125,7 +122,7 @@ def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats
         ratio = spread(ratio.astype(np.float32), free)
         ratios.append(cv2.GaussianBlur(ratio, (0, 0), size / 1250))
     far = distance_transform_edt(cover <= 0) / size
-    fade = np.clip((far - 0.12) / 0.14, 0, 1)
+    fade = np.clip(far / 0.34, 0, 1)
     fade = (fade * fade * (3 - 2 * fade)).astype(np.float32)
     kept = (1 - fade) * to_border(size)
     clean = [faint_gone(1 - r) * kept for r in ratios]
@@ -133,7 +130,7 @@ def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats
     return dark.astype(np.float32), np.maximum((1 - clean[1] - dark) / 0.8, 0).astype(np.float32)
 
 
-def faint_gone(dark: Floats, knee: float = 0.035) -> Floats:
+def faint_gone(dark: Floats, knee: float = 0.045) -> Floats:
     """A shadow without its faint far reaches, which would end in a visible border."""
     kept = np.maximum(dark - 0.012, 0)
     return kept * kept / (kept + knee)
@@ -156,19 +153,15 @@ def coded(plane: Floats) -> tuple[NDArray[np.uint8], float]:
 def finished(raw: dict[str, Any], clean: Clean) -> bytes:
     """A plate file from one view's raw renders, ``clean`` taking out what noise is left."""
     render, empty, printable = clean(raw["render"]), clean(raw["empty"]), raw["printable"]
-    if "shares" in raw:
-        cover = raw["shares"][..., 0]
+    cover = raw["shares"][..., 0]
+    if "mirror" in raw:
         planes = vessel_planes(raw, clean)
     else:
-        cover = raw["cover"]
-        known = cover > 0.97
-        planes = {name: edged(plane, known) for name, plane in responses(*answers(render)).items()}
+        planes = {name: edged(plane, cover > 0.97) for name, plane in responses(*answers(render)).items()}
     meta = json.loads(str(raw["meta"]))
     look = meta.pop("look", LOOK["side" if "side" in meta else "cloth"])
     planes, gain = exposed(planes, printable, look)
     dark, bounce = shadow(render, empty, cover)
-    if not raw.get("standing", True):  # no foot in the frame: shadows farther off are but smudges
-        dark, bounce = np.ones_like(dark), np.zeros_like(bounce)
     meta["gain"] = gain
     if "probe" in raw:
         meta["probe"] = np.round(raw["probe"], 4).tolist()
@@ -176,14 +169,12 @@ def finished(raw: dict[str, Any], clean: Clean) -> bytes:
 
 
 def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
-    """Planes of goods that mirror: the gloss is taken from the render in which they mirror no white table.
-
-    Clear glass comes from a render of its own, in a bright room: that is what one sees through it.
-    """
+    """Planes of goods that mirror: the gloss is taken from the render in which they mirror no white table."""
     cover = raw["shares"][..., 0]
     whole = np.maximum(cover, 1e-6)[..., None]
     guides = [spread((raw[name] / whole).astype(np.float32), cover > 0.05) for name in ("shares", "normals")]
-    second, clear = guides[0][..., 1], guides[0][..., 2]
+    second = guides[0][..., 1]
+    guides = [clean(guide / 2 + 0.5) * 2 - 1 for guide in guides]  # their noise would be taken for detail
     plain = [guides[0] * np.float32([1, 0, 1]), guides[1]]  # where colours meet, nothing shows in one colour
 
     def goods(name: str) -> Floats:
@@ -200,10 +191,10 @@ def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
     )
     mirror = clean(goods("mirror"), plain).mean(2)
     planes["gloss"] = mirror
-    if "clear" in raw:
-        seen = responses(*planes_of("clear", plain))
-        planes = {name: seen[name] * clear + plane * (1 - clear) for name, plane in planes.items()}
-    return planes
+    # Where the underside meets the table it darkens within a pixel, which would come out as a line of dashes.
+    known = cv2.erode((cover > 0.97).astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
+    known |= guides[1][..., 2] > -0.25
+    return {name: edged(plane, known) for name, plane in planes.items()}
 
 
 def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Floats, bounce: Floats,

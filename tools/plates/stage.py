@@ -121,9 +121,9 @@ def cushion_lights(scale: float, tall: float) -> dict[str, Any]:
     s, aim = scale, (0.0, 0.0, tall)
     return {
         **standing_lights(scale, tall),
-        "room": {"type": "constant", "radiance": neutral(0.20)},
-        "key": panel((-560 * s, -520 * s, 520 * s), aim, 560 * s, 760 * s, 6.0, 0.35),
-        "fill": panel((700 * s, -560 * s, 380 * s), aim, 600 * s, 760 * s, 2.6, 0.5),
+        "room": {"type": "constant", "radiance": neutral(0.14)},
+        "key": panel((-610 * s, -450 * s, 560 * s), aim, 560 * s, 760 * s, 6.8, 0.35),
+        "fill": panel((700 * s, -560 * s, 380 * s), aim, 600 * s, 760 * s, 2.3, 0.5),
         "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 3.0, 0.4),
     }
 

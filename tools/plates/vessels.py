@@ -10,15 +10,18 @@ from stage import neutral, picture
 
 Floats = NDArray[np.float64]
 Triple = tuple[float, float, float]
-POWDER = 1.34  # matt coats mirror less than glaze, so dark ones stay dark
+POWDER, MATT = 1.34, 1.24  # such coats mirror less than glaze, so dark ones stay dark
 
 
 @dataclass
 class Part:
-    """A mesh and how it takes colour: the body's, the second's, split between both, or its own grey."""
+    """A mesh and how it takes colour: the body's, the second's, split between both, or its own grey.
+
+    A backed coat is the body's colour seen from both sides, through glass on its inner one.
+    """
 
     mesh: Mesh
-    paint: str  # "body", "second", "split", "own" or "glass"
+    paint: str  # "body", "backed", "second", "split", "own" or "glass"
     finish: dict[str, Any] = field(default_factory=dict)
     grey: float = 0.0
 
@@ -61,14 +64,20 @@ def painted(part: Part, body: Triple, second: Triple) -> dict[str, Any]:
     colour: dict[str, Any] = {"type": "rgb", "value": list(second if part.paint == "second" else body)}
     if part.paint == "split":
         colour = picture(_step(body, second))
-    return {"type": "twosided", "inner": {**part.finish, "diffuse_reflectance": colour}}
+    outer = {**part.finish, "diffuse_reflectance": colour}
+    if part.paint == "backed":
+        return {"type": "twosided", "1_outer": outer, "2_inner": {"type": "diffuse", "reflectance": colour}}
+    return {"type": "twosided", "inner": outer}
 
 
 def told_apart(part: Part) -> dict[str, Any]:
-    """A material for shares of a pixel: red 1 on all goods, green on the second colour, blue on glass."""
+    """A material for shares of a pixel: red 1 on goods, green on the second colour, blue where none is.
+
+    The blue is for the denoiser, which then sees where steel, lids and glass begin.
+    """
     body, second = (1.0, 0.0, 0.0), (1.0, 1.0, 0.0)
     colour: dict[str, Any] = {"type": "rgb", "value": list(second if part.paint == "second" else body)}
-    if part.paint == "glass":
+    if part.paint in ("glass", "own"):
         colour["value"] = [1.0, 0.0, 1.0]
     if part.paint == "split":
         colour = picture(_step(body, second))
@@ -107,7 +116,7 @@ def mug(radius: float, high: float, wall: float = 3.6) -> Goods:
     r = np.hypot(x, y)
     # Where the second colour begins: distances in mm, positive on it; a sharp edge between vertices.
     inside = np.where(z > 3, (radius - wall * 0.55) - r, -5.0)
-    handle = np.where(r > radius - 0.6, outer(r, z) - strap(x, y, z) - 1.2, -5.0)
+    handle = np.where(r > radius - 0.6, outer(r, z) - strap(x, y, z) + 1.5, -5.0)
     second = np.maximum(inside, handle)
     mesh.uv = np.stack([np.clip(0.5 + second / 16, 0, 1), np.full_like(second, 0.5)], 1)
     side = {"top_mm": radius, "bottom_mm": radius, "height_mm": high - 10.0, "foot_mm": 6.0}
@@ -129,7 +138,7 @@ def enamel_mug(radius: float, high: float) -> Goods:
     mesh = mesh_of(body, (-radius - 2, -radius - 2, -1), (radius + 33, radius + 2, high + 2), 0.5)
     mesh.uv = np.tile([0.1, 0.5], (len(mesh.points), 1))
     ring = np.linspace(0, 2 * np.pi, 97)
-    bead = np.stack([radius - 0.2 + 1.75 * np.cos(ring), high + 1.55 * np.sin(ring)], 1)
+    bead = np.stack([radius - 1.3 + 1.75 * np.cos(ring), high + 1.55 * np.sin(ring)], 1)
     side = {"top_mm": radius, "bottom_mm": radius, "height_mm": high - 8.0, "foot_mm": 5.5}
     parts = [Part(mesh, "split", glaze(0.05)), Part(lathe(bead), "second", glaze(0.05))]
     return Goods(parts, side, high / 90.0, handle=True)
@@ -142,8 +151,7 @@ def tumbler(top: float, bottom: float, high: float, clearance: float, lip: float
     rim = top + slope * (clearance - 1.0)
     # The printable side must be exactly the cone: put its straight run in by hand.
     straight = np.stack([np.linspace(bottom, top, 120), np.linspace(foot_mm, foot_mm + lip, 120)], 1)
-    inset = min(4.0, 5.6 / foot_mm)  # a tall foot stands steep: one that faces the table looks bare
-    below = smooth_profile([(0, 0, 0), (bottom - inset, 0, 0.55 * inset), (bottom, foot_mm, 0)])
+    below = smooth_profile([(0, 0, 0), (bottom - slope * foot_mm, 0, 0.9 * foot_mm), (bottom, foot_mm, 0)])
     coat = np.concatenate([below[:-1], straight, [[top - 0.35, foot_mm + lip + 0.05]]])
     edge = high - clearance
     neck = smooth_profile([
@@ -159,26 +167,22 @@ def tumbler(top: float, bottom: float, high: float, clearance: float, lip: float
 
 
 def shot_glass(top: float, bottom: float, lip: float, high: float, clearance: float) -> Goods:
-    """A tapered, white-coated glass standing on a base of clear glass."""
+    """A tapered glass with a heavy bottom, coated outside; inside and rim show the coat through glass."""
     foot_mm = high - clearance - lip
     slope = (top - bottom) / lip
     at = {z: bottom + slope * (z - foot_mm) for z in (0.0, foot_mm, high)}
-    edge = foot_mm - 0.2
-    straight = np.stack([np.linspace(at[foot_mm] - slope * 0.2, at[high] - slope * 1.2, 200),
-                         np.linspace(edge, high - 1.2, 200)], 1)  # fmt: skip
-    over = smooth_profile([
-        (at[high] - slope * 1.2, high - 1.2, 0), (at[high], high, 1.1), (at[high] - 2.4, high, 1.1),
-        (at[high] - 2.9, high - 6, 3), (at[foot_mm] - 3.2, foot_mm + 7, 4), (0, foot_mm + 6, 0),
-    ])  # fmt: skip
-    coat = np.concatenate([[[0, edge], [at[foot_mm] - 0.6, edge]], straight, over[1:]])
-    base = smooth_profile([
-        (0, 0.3, 0), (at[0.0] - 4, 0.3, 1.0), (at[0.0] - 3, 0, 0.5), (at[0.0], 0, 0.8),
-        (at[foot_mm] - 0.25, edge - 0.12, 0.3), (0, edge - 0.12, 0),
+    end = high - 1.3  # of the coat; above it the glass is fire-polished
+    edge = at[high] - slope * 1.3
+    straight = np.stack([np.linspace(at[0.0] + slope * 1.2, edge, 240), np.linspace(1.2, end, 240)], 1)
+    below = smooth_profile([(0, 0, 0), (at[0.0], 0, 1.0), (at[0.0] + slope * 1.2, 1.2, 0)])
+    glass = smooth_profile([
+        (edge, end, 0), (at[high], high, 1.25), (at[high] - 2.6, high, 1.25), (at[high] - 3.2, high - 8, 4),
+        (at[foot_mm] - 4.0, 11.5, 6), (0, 10.5, 0),
     ])  # fmt: skip
     side = {"top_mm": top, "bottom_mm": bottom, "height_mm": lip, "foot_mm": foot_mm}
-    glass = {"type": "dielectric", "int_ior": 1.5}
-    parts = [Part(lathe(coat), "body", glaze(0.03)), Part(lathe(base), "glass", glass)]
-    return Goods(parts, side, high / 78.0)
+    clear = {"type": "dielectric", "int_ior": 1.5}
+    coat = lathe(np.concatenate([below[:-1], straight]))
+    return Goods([Part(coat, "backed", glaze(0.03)), Part(lathe(glass), "glass", clear)], side, high / 78.0)
 
 
 def travel_mug(radius: float, high: float) -> Goods:
@@ -197,9 +201,8 @@ def travel_mug(radius: float, high: float) -> Goods:
         (radius - 1.6, coat_top - 2, 0), (radius - 1.6, coat_top + 3.4, 0.6), (radius - 4, coat_top + 3.4, 0),
     ])  # fmt: skip
     lid = smooth_profile([
-        (radius - 2.0, coat_top + 3.2, 0), (radius - 0.9, coat_top + 3.6, 0.5), (radius - 1.6, high - 2.5, 3),
-        (radius - 3.6, high, 2), (radius - 6.4, high, 1.6),
-        (radius - 8.0, high - 6.5, 2.5), (0, high - 8.0, 0),
+        (radius - 1.6, coat_top + 3.2, 0), (radius - 0.2, coat_top + 3.6, 0.5), (radius - 1.2, high, 2.9),
+        (radius - 7.0, high, 1.6), (radius - 8.6, high - 6.5, 2.5), (0, high - 8.0, 0),
     ])  # fmt: skip
     spout = mesh_of(
         lambda x, y, z: drum(np.hypot(x / 1.9, y), z, 7.0, high - 12, high - 5.6, 0.8, 1.2),
@@ -207,9 +210,9 @@ def travel_mug(radius: float, high: float) -> Goods:
     )  # fmt: skip
     knob = Mesh(spout.points + np.array([0, 16.0, 0]), spout.normals, spout.faces)
     side = {"top_mm": radius, "bottom_mm": radius, "height_mm": coat_top - low - 2.0, "foot_mm": low + 0.6}
-    black = glaze(0.22, POWDER)
+    black = glaze(0.22, MATT)
     parts = [
-        Part(lathe(coat), "body", glaze(0.28, POWDER)),
+        Part(lathe(coat), "body", glaze(0.28, MATT)),
         Part(lathe(collar), "own", steel(0.08, 0.22)),
         Part(lathe(lid), "own", black, 0.018),
         Part(knob, "own", black, 0.014),

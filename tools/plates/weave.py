@@ -68,6 +68,6 @@ def textures() -> dict[str, Weave]:
         "linen": _shaded(plain(0.9, 0.10, 0.16, 71), 0.16),
         "canvas": _shaded(plain(1.2, 0.16, 0.14, 72), 0.18),
         "tape": _shaded(plain(1.0, 0.14, 0.08, 73), 0.18),
-        "jersey": _shaded(jersey(0.02, 74), 0.04),
+        "jersey": _shaded(jersey(0.02, 74), 0.0),
         "rib": _shaded(rib(2.0, 0.16, 78), 0.22),
     }
