@@ -56,6 +56,7 @@ def _plate(baker: Baker, name: str, goods: vessels.Goods, view: View) -> dict[st
     black = (0.0, 0.0, 0.0)
     raw: dict[str, Any] = {"render": baker.render(scene(layers.BODY_ALBEDOS, layers.BODY_ALBEDOS), camera)}
     raw["mirror"] = baker.render({**scene(black, black), "table": mirrored(goods)}, camera)
+    raw["clear"] = any(part.paint == "glass" for part in goods.parts)
     raw["empty"] = baker.render(lights, camera, share=0.3)
     if any(part.paint in ("split", "second") for part in goods.parts):
         raw["body"] = baker.render(scene(layers.BODY_ALBEDOS, black), camera)

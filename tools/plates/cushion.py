@@ -17,6 +17,7 @@ Floats = NDArray[np.float64]
 CELL = 1.0  # of the grid that the surface is splined over
 ROUND = 11.0  # radius of the cover's corners
 TAPER = 1.5  # how far a corner is cut in, against dog-ears
+LEAN = 6.0  # degrees that it leans back
 SUNK = 1.2  # how much of the lower seam its own weight presses flat
 # Soft wrinkles out of each corner: degrees from its diagonal, height, angular width, where highest.
 WRINKLES = (
@@ -106,9 +107,9 @@ def _laid(half: float, thick: float) -> tuple[Floats, Floats]:
     up = _height(u, v, half, thick)
     x, y = laid(up, axis, axis)
     x, y = swayed(x, y, within(u, v, half), 0.7, 62, CELL)
-    # Standing on it, the lower seam is pressed straight.
+    # Standing on it, the lower seam is pressed nearly straight.
     seam = RectBivariateSpline(axis, axis, y).ev(_tapered(-half, axis, half), axis)
-    y = y - (seam - seam.min()) * ((half - v) / (2 * half)) ** 5
+    y = y - 0.8 * (seam - seam.min()) * ((half - v) / (2 * half)) ** 5
     # Puckers come last: the seam's thread takes up their length.
     return axis, np.stack([x, y, up + _puckers(u, v, half)])
 
@@ -120,20 +121,20 @@ def upright(points: Floats, lean_deg: float) -> Floats:
     return np.stack([x, y * np.cos(lift) - z * np.sin(lift), y * np.sin(lift) + z * np.cos(lift)], 1)
 
 
-def cushion(size: float = 450.0, thick: float = 66.0) -> Textile:
+def cushion(size: float = 450.0, thick: float = 72.0) -> Textile:
     """A knife-edge cushion, ``thick`` from seam to face, standing on its lower edge and leaning back."""
     half = size / 2
     axis, places = _laid(half, thick)
     x, y, up = (RectBivariateSpline(axis, axis, plane) for plane in places)
     outline = cover(half)
     v, u = outline[:, 1], outline[:, 0]
-    seam = upright(np.column_stack([x.ev(v, u), y.ev(v, u), up.ev(v, u)]), 9.0)[:, 2]
+    seam = upright(np.column_stack([x.ev(v, u), y.ev(v, u), up.ev(v, u)]), LEAN)[:, 2]
     low = seam.min() + SUNK
 
     def face(rest: Floats, side: float = 1.0) -> Floats:
         v, u = rest[:, 1], rest[:, 0]
         flat = np.column_stack([x.ev(v, u), y.ev(v, u), side * up.ev(v, u)])
-        stood = upright(flat, 9.0) - (0, 0, low)
+        stood = upright(flat, LEAN) - (0, 0, low)
         stood[:, 2] = 0.5 * np.logaddexp(0.0, stood[:, 2] / 0.5)  # what would sink is pressed flat
         return stood
 

@@ -16,6 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import distance_transform_edt
 
+from hundredfold.mockups.camera import Camera
+
 Floats = NDArray[np.float32]
 Clean = Callable[..., Floats]  # (image, shares and normals of what pixels see, if known)
 BODY_ALBEDOS = (0.0, 0.4, 0.8)
@@ -103,8 +105,8 @@ def _blurred(weight: Floats) -> Floats:
 def edged(plane: Floats, known: NDArray[np.bool_]) -> Floats:
     """What is not known, and its neighbours, take what lies just within, so that edges stay whole."""
     core = cv2.erode(known.astype(np.uint8), np.ones((3, 3), np.uint8)).astype(np.float32)
-    weight = cv2.GaussianBlur(core, (0, 0), 1.2)
-    near = cv2.GaussianBlur(plane.astype(np.float32) * core, (0, 0), 1.2) / np.maximum(weight, 1e-6)
+    weight = cv2.GaussianBlur(core, (0, 0), 2.0)
+    near = cv2.GaussianBlur(plane.astype(np.float32) * core, (0, 0), 2.0) / np.maximum(weight, 1e-6)
     return np.where(core > 0, plane, np.where(weight > 0.02, near, spread(plane, known))).astype(np.float32)
 
 
@@ -190,11 +192,21 @@ def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
         else responses(*both)
     )
     mirror = clean(goods("mirror"), plain).mean(2)
-    planes["gloss"] = mirror
-    # Where the underside meets the table it darkens within a pixel, which would come out as a line of dashes.
-    known = cv2.erode((cover > 0.97).astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
-    known |= guides[1][..., 2] > -0.25
+    clear = guides[0][..., 2] if raw.get("clear", False) else 0  # through glass one sees the white table
+    planes["gloss"] = mirror + (planes["gloss"] - mirror) * clear
+    known = ~foot(json.loads(str(raw["meta"]))["camera"], cover, guides[1])
     return {name: edged(plane, known) for name, plane in planes.items()}
+
+
+def foot(camera: dict[str, Any], cover: Floats, normals: Floats) -> NDArray[np.bool_]:
+    """The outline's pixels on the table that face down.
+
+    The underside darkens within a pixel there, which would come out as a line of dashes.
+    """
+    size = len(cover)
+    table = Camera(**camera).project(np.zeros((1, 3)), size)[1][0] - size / 50
+    core = cv2.erode((cover > 0.97).astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
+    return ~core & (normals[..., 2] < -0.25) & (np.arange(size)[:, None] > table)
 
 
 def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Floats, bounce: Floats,

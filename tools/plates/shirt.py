@@ -23,9 +23,9 @@ Curve = Sequence[tuple[float, float]]
 
 PRINT_TOP = 535.0  # 88 mm below the collar's seam
 BAND = 20.0  # the collar's width
-FREE = [(0, 643), (40, 643), (69, 662), (80, 719)]  # the collar's upper edge, front
+FREE = [(0, 643), (40, 643), (69, 660), (79, 714.5)]  # the collar's upper edge, front
 SEAM = [(0, 623), (54, 623), (88, 652), (95, 717)]
-BACK_FREE = [(0, 710.5), (42, 710.5), (66, 713), (80, 719)]
+BACK_FREE = [(0, 708.5), (42, 708.5), (64, 709.5), (79, 714.5)]
 BACK_SEAM = [(0, 690.5), (36, 690.5), (72, 695), (93, 713.5)]
 SHOULDER = [(95, 717), (138, 704), (182, 692), (218, 678)]
 SLEEVE_TOP = [(218, 678), (266, 653), (336, 602), (399, 550)]
@@ -195,7 +195,7 @@ class Relief:
         cuff = np.stack([np.abs(x) - 218, y - 678], 1) @ SLEEVE_WAY
         low = low * (1 - 0.3 * _smooth((cuff - 60) / 160) * _smooth((np.abs(x) - 262) / 60))
         low = low * (1 - 0.4 * _smooth((y - 700) / 30))  # over the shoulders to the back
-        base = (17 * np.sqrt(1 - np.exp(-edge / 13.0)) + 16 * broad) * low
+        base = (17 * np.sqrt(1 - np.exp(-np.maximum(edge - 0.3, 0) / 13.0)) + 16 * broad) * low
         detail = sum(ridge.rise(points) for ridge in self.ridges) + sum(n.ev(y, x) for n in self.rumple)
         return np.asarray(base + detail * _smooth(edge / 14.0))
 

@@ -122,7 +122,7 @@ def cushion_lights(scale: float, tall: float) -> dict[str, Any]:
     return {
         **standing_lights(scale, tall),
         "room": {"type": "constant", "radiance": neutral(0.14)},
-        "key": panel((-610 * s, -450 * s, 560 * s), aim, 560 * s, 760 * s, 6.8, 0.35),
+        "key": panel((-610 * s, -450 * s, 560 * s), aim, 820 * s, 980 * s, 3.7, 0.35),
         "fill": panel((700 * s, -560 * s, 380 * s), aim, 600 * s, 760 * s, 2.3, 0.5),
         "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 3.0, 0.4),
     }
@@ -195,7 +195,7 @@ def overhead_lights(scale: float) -> dict[str, Any]:
     s = scale
     return {
         "room": {"type": "constant", "radiance": neutral(0.30)},
-        "key": panel((-3600 * s, 2900 * s, 6400 * s), (0, 0, 0), 3500 * s, 3500 * s, 26.0, 0.4),
+        "key": panel((-3600 * s, 2900 * s, 6400 * s), (0, 0, 0), 5400 * s, 5400 * s, 11.0, 0.4),
         "top": panel((700 * s, -500 * s, 6800 * s), (0, 0, 0), 4200 * s, 4200 * s, 7.0, 0.5),
         "table": floor(FLOOR, 2600 * s, 2600 * s, 4200 * s),
     }

@@ -15,10 +15,10 @@ HEM = 30.0
 STRAP, HALF_GAP = 12.5, 80.0  # half a strap's width; its middle from the bag's
 BOX = (9.2, 34.0, 56.0)  # of the stitched box: half its width, from and to below the rim
 FOLDS = (
-    Fold(-84, 96, -96, 90, 15, 3.4), Fold(82, 92, -86, 96, 16, 3.8),  # the handles' pull
-    Fold(-116, -122, 34, 70, 27, 2.0), Fold(134, -142, 124, 105, 18, 4.0),
-    Fold(-30, 60, -62, 130, 26, 3.0), Fold(60, -60, 70, 120, 28, 3.2),
-    Fold(-150, 20, 84, 120, 20, 2.6), Fold(20, -170, 12, 90, 18, 2.4),
+    Fold(-84, 96, -96, 90, 15, 5.8), Fold(82, 92, -86, 96, 16, 6.5),  # the handles' pull
+    Fold(-116, -122, 34, 70, 27, 3.4), Fold(134, -142, 124, 105, 18, 6.8),
+    Fold(-30, 60, -62, 130, 26, 5.1), Fold(60, -60, 70, 120, 28, 5.4),
+    Fold(-150, 20, 84, 120, 20, 4.4), Fold(20, -170, 12, 90, 18, 4.1),
 )  # fmt: skip
 
 
@@ -49,7 +49,7 @@ def _front(a: float, b: float) -> Smooth:
     u, v = np.meshgrid(across, down)
     up = _height(u, v, a, b)
     x, y = laid(up, across, down)
-    x, y = swayed(x, y, np.minimum(a - np.abs(u), b - np.abs(v)), 0.9, 53, CELL)
+    x, y = swayed(x, y, np.minimum(a - np.abs(u), b - np.abs(v)), 1.6, 53, CELL)
     mouth = np.clip((v - b + 90) / 90, 0, 1) ** 2
     y = y - 2.2 * mouth * (1 - np.minimum(np.abs(u) / HALF_GAP, 2.0) ** 2 / 2)
     splines = [RectBivariateSpline(down, across, plane) for plane in (x, y, up)]
@@ -84,17 +84,18 @@ def tote_bag(wide: float = 380.0, high: float = 420.0) -> Textile:
     return Textile(pieces, surface, cut, 1.6 * high / 420.0)
 
 
-def _arch(low: float, top: float) -> Floats:
-    """A strap's middle: straight up from where it is sewn, then round."""
+def _arch(low: float, top: float, lean: float) -> Floats:
+    """A strap's middle: straight up from where it is sewn, then round, its top ``lean`` mm to the right."""
     turn = np.linspace(np.pi, 0, 1200)
     x, y = np.cos(turn), np.sin(turn)
     shape = np.column_stack([np.sign(x) * np.abs(x) ** 0.86 * HALF_GAP, np.abs(y) ** 0.60])
+    shape[:, 0] += lean * shape[:, 1] ** 2 + 1.4 * np.sin(7 * shape[:, 1] + 0.2 * lean) * shape[:, 1]
     return evenly(shape * (1, top - low) + np.array([0, low]), 1.2)
 
 
 def _handle(surface: Smooth, b: float, front: bool) -> list[Piece]:
     """A strap and its seams; the front one lies over the rim, the other comes from behind."""
-    line = _arch(b - BOX[2] - 2.0, b + 224.0) if front else _arch(b - 20.0, b + 246.0) + np.array([4.0, 0.0])
+    line = _arch(b - BOX[2] - 2.0, b + 224.0, -7.0) if front else _arch(b - 20.0, b + 244.0, 9.0)
     run = np.linspace(0, 1, len(line))
     lazy = 1.1 * np.sin(run * 11.0 + front) ** 2 + 1.6 * np.sin(np.pi * run) ** 6
     if front:

@@ -144,6 +144,13 @@ def enamel_mug(radius: float, high: float) -> Goods:
     return Goods(parts, side, high / 90.0, handle=True)
 
 
+def _foot(radius: float, up: float, edge: float, wall: tuple[float, float]) -> Floats:
+    """A profile from the axis to where the wall begins, on a smaller ring: the edge casts a shadow."""
+    return smooth_profile([
+        (0, 0, 0), (radius - 2.4, 0, 0.3), (radius - 2.0, up, 0.3), (radius, up, edge), (*wall, 0),
+    ])  # fmt: skip
+
+
 def tumbler(top: float, bottom: float, high: float, clearance: float, lip: float) -> Goods:
     """A tapered insulated tumbler: coated side, brushed-steel lip and inside. Radii at the side's ends."""
     foot_mm = high - clearance - lip
@@ -151,7 +158,8 @@ def tumbler(top: float, bottom: float, high: float, clearance: float, lip: float
     rim = top + slope * (clearance - 1.0)
     # The printable side must be exactly the cone: put its straight run in by hand.
     straight = np.stack([np.linspace(bottom, top, 120), np.linspace(foot_mm, foot_mm + lip, 120)], 1)
-    below = smooth_profile([(0, 0, 0), (bottom - slope * foot_mm, 0, 0.9 * foot_mm), (bottom, foot_mm, 0)])
+    low = bottom - slope * (foot_mm - 0.8)
+    below = _foot(low, 0.8, 0.4 * foot_mm, (bottom, foot_mm))
     coat = np.concatenate([below[:-1], straight, [[top - 0.35, foot_mm + lip + 0.05]]])
     edge = high - clearance
     neck = smooth_profile([
@@ -173,8 +181,8 @@ def shot_glass(top: float, bottom: float, lip: float, high: float, clearance: fl
     at = {z: bottom + slope * (z - foot_mm) for z in (0.0, foot_mm, high)}
     end = high - 1.3  # of the coat; above it the glass is fire-polished
     edge = at[high] - slope * 1.3
-    straight = np.stack([np.linspace(at[0.0] + slope * 1.2, edge, 240), np.linspace(1.2, end, 240)], 1)
-    below = smooth_profile([(0, 0, 0), (at[0.0], 0, 1.0), (at[0.0] + slope * 1.2, 1.2, 0)])
+    straight = np.stack([np.linspace(at[0.0] + slope * 2.4, edge, 240), np.linspace(2.4, end, 240)], 1)
+    below = _foot(at[0.0] + slope * 0.7, 0.7, 0.9, (at[0.0] + slope * 2.4, 2.4))
     glass = smooth_profile([
         (edge, end, 0), (at[high], high, 1.25), (at[high] - 2.6, high, 1.25), (at[high] - 3.2, high - 8, 4),
         (at[foot_mm] - 4.0, 11.5, 6), (0, 10.5, 0),

@@ -17,7 +17,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.compose import COMPOSE_VERSION, Base, base_of, mock_up
 from hundredfold.mockups.files import as_jpeg
 from hundredfold.mockups.ink import Ink
-from hundredfold.mockups.nearness import middle_of, nearness
+from hundredfold.mockups.nearness import close_up
 from hundredfold.mockups.plate import Plate, read_plate
 from hundredfold.mockups.registry import Role, plate_for, view_of
 from hundredfold.mockups.rules import fitted
@@ -95,7 +95,7 @@ def _mapped(view: View) -> tuple[Plate, Fetch]:
     plate = load_plate(view.name, view.view)
     fetch = fetch_for(plate, view.area, view.body)
     if view.close:
-        plate = plate.closer(middle_of(fetch.box), nearness(plate, fetch.box))
+        plate = plate.closer(*close_up(plate, fetch.box))
         fetch = fetch_for(plate, view.area, view.body)
     return plate, fetch
 

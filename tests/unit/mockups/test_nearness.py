@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from hundredfold.designs.facts import Box
-from hundredfold.mockups.nearness import along_border, edges_along_border, middle_of, nearness
+from hundredfold.mockups.nearness import along_border, close_up, edges_along_border
 from hundredfold.workshop.plates import load_plate
 
 
@@ -44,9 +44,11 @@ def test_a_close_up_moves_off_rim_and_lid(name: str, view: str, room: Box) -> No
     part = np.s_[box.top : box.bottom, box.left : box.right]
     solid[part] = plate.planes["cover"] > 127
     light[part] = np.sqrt(plate.linear("gloss") + plate.linear("response"))
-    near = nearness(plate, room)
-    assert edges_along_border(light, solid, middle_of(room), near) < 0.1
-    assert near * max(room.width, room.height) <= plate.size_px  # all of the room is in the frame
+    (x, y), near = close_up(plate, room)
+    assert edges_along_border(light, solid, (x, y), near) < 0.1
+    half = plate.size_px / near / 2  # all of the room is in the frame
+    assert max(x - half - room.left, room.right - x - half) <= 0
+    assert max(y - half - room.top, room.bottom - y - half) <= 0
 
 
 @pytest.mark.parametrize(
@@ -62,8 +64,8 @@ def test_a_close_up_moves_off_the_outline(name: str, view: str, room: Box) -> No
     solid = np.zeros((plate.size_px, plate.size_px), bool)
     box = plate.box
     solid[box.top : box.bottom, box.left : box.right] = plate.planes["cover"] > 127
-    near = nearness(plate, room)
-    assert along_border(solid, middle_of(room), near) < 0.2
+    centre, near = close_up(plate, room)
+    assert along_border(solid, centre, near) < 0.2
     assert 1.14 <= near <= 1.96
     assert near * room.width <= plate.size_px  # nothing of the room is cut at the sides
 
@@ -75,6 +77,6 @@ def test_one_colour_shows_no_line_where_two_would_meet() -> None:
     left[:, : plate.box.width // 2] = 200
     planes = {**plate.planes, "response": left, "second_response": 200 - left}
     close = replace(plate, planes=planes, peaks={**plate.peaks, "response": 1.0, "second_response": 1.0})
-    near = close.closer(middle_of(plate.box), 1.4)
+    near = close.closer((750.0, 750.0), 1.4)
     both = near.linear("response") + near.linear("second_response")
     assert both == pytest.approx((200 / 255) ** 2, rel=0.02)
