@@ -105,9 +105,9 @@ def _blurred(weight: Floats) -> Floats:
 def edged(plane: Floats, known: NDArray[np.bool_]) -> Floats:
     """What is not known, and its neighbours, take what lies just within, so that edges stay whole."""
     core = cv2.erode(known.astype(np.uint8), np.ones((3, 3), np.uint8)).astype(np.float32)
-    weight = cv2.GaussianBlur(core, (0, 0), 2.0)
-    near = cv2.GaussianBlur(plane.astype(np.float32) * core, (0, 0), 2.0) / np.maximum(weight, 1e-6)
-    return np.where(core > 0, plane, np.where(weight > 0.02, near, spread(plane, known))).astype(np.float32)
+    weight = cv2.GaussianBlur(core, (0, 0), 2.5)
+    near = cv2.GaussianBlur(plane.astype(np.float32) * core, (0, 0), 2.5) / np.maximum(weight, 1e-6)
+    return np.where(core > 0, plane, np.where(weight > 0.005, near, spread(plane, known))).astype(np.float32)
 
 
 def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats]:
@@ -205,8 +205,9 @@ def foot(camera: dict[str, Any], cover: Floats, normals: Floats) -> NDArray[np.b
     """
     size = len(cover)
     table = Camera(**camera).project(np.zeros((1, 3)), size)[1][0] - size / 50
-    core = cv2.erode((cover > 0.97).astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
-    return ~core & (normals[..., 2] < -0.25) & (np.arange(size)[:, None] > table)
+    inner, deep = (cv2.erode((cover > 0.97).astype(np.uint8), np.ones((n, n), np.uint8)) > 0 for n in (5, 13))
+    under = (~inner & (normals[..., 2] < -0.25)) | (~deep & (normals[..., 2] < -0.7))
+    return under & (np.arange(size)[:, None] > table)
 
 
 def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Floats, bounce: Floats,

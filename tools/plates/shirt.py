@@ -23,9 +23,9 @@ Curve = Sequence[tuple[float, float]]
 
 PRINT_TOP = 535.0  # 88 mm below the collar's seam
 BAND = 20.0  # the collar's width
-FREE = [(0, 643), (40, 643), (69, 660), (79, 714.5)]  # the collar's upper edge, front
+FREE = [(0, 643), (40, 643), (69, 660), (80, 711)]  # the collar's upper edge, front
 SEAM = [(0, 623), (54, 623), (88, 652), (95, 717)]
-BACK_FREE = [(0, 708.5), (42, 708.5), (64, 709.5), (79, 714.5)]
+BACK_FREE = [(0, 708.5), (42, 708.5), (64, 709.5), (80, 712.5)]
 BACK_SEAM = [(0, 690.5), (36, 690.5), (72, 695), (93, 713.5)]
 SHOULDER = [(95, 717), (138, 704), (182, 692), (218, 678)]
 SLEEVE_TOP = [(218, 678), (266, 653), (336, 602), (399, 550)]

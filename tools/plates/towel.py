@@ -39,10 +39,18 @@ def _raised(edge: Floats) -> Floats:
     return np.asarray(hem - 0.6 * np.exp(-((edge / 0.8) ** 2)))
 
 
+def _cut(a: float, b: float, corner: float = 4.0) -> Floats:
+    """The towel's outline; turning the hem rounds its corners."""
+    turn = np.linspace(0, np.pi / 2, 12)
+    arc = np.column_stack([np.cos(turn), np.sin(turn)]) * corner + (a - corner, b - corner)
+    right = np.concatenate([arc[::-1], arc * (1, -1)])
+    return np.concatenate([right, right[::-1] * (-1, 1)])
+
+
 def tea_towel(wide: float = 500.0, high: float = 700.0) -> Textile:
     """A towel with its loop at the upper left."""
     a, b = wide / 2, high / 2
-    cut = np.array([[-a, -b], [a, -b], [a, b], [-a, b]])
+    cut = _cut(a, b)
     surface = _cloth(a, b)
     rest, faces, _ = triangulated(cut, 1.6, 23)
     places = surface(rest)

@@ -200,7 +200,7 @@ def travel_mug(radius: float, high: float) -> Goods:
     rise = np.linspace(1.6, low, 160)
     swell = np.clip((rise - 6) / (low - 6), 0, 1)
     foot = np.stack([radius - 7.5 * (1 - swell * swell * (3 - 2 * swell)), rise], 1)
-    below = smooth_profile([(0, 0, 0), (radius - 7.5, 0, 1.6), (radius - 7.5, 1.6, 0)])
+    below = _foot(radius - 7.5, 0.8, 0.6, (radius - 7.5, 1.6))
     straight = np.stack([np.full(120, radius), np.linspace(low + 0.5, coat_top - 1.0, 120)], 1)
     coat = np.concatenate([below[:-1], foot, straight])
     coat = np.concatenate([coat, smooth_profile([(radius, coat_top - 1, 0), (radius, coat_top, 0.9),

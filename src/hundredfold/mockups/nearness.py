@@ -15,7 +15,7 @@ Single = NDArray[np.float32]
 Point = tuple[float, float]
 T = TypeVar("T", bound=np.generic)
 
-_LEAST, _MOST = 1.3, 1.75  # art of 2 to 3 on the whole area must not be cut
+_LEAST, _MOST = 1.3, 2.0  # art of 2 to 3 on the whole area must not be cut
 _FILLED, _UPRIGHT = 0.86, 1.5  # of the frame the room for art fills; taller room than this is cut
 _EITHER_WAY, _MOVE = 12, 8  # hundredths of nearness, and of the frame up or down, given for the border's sake
 _WITHIN, _BEYOND = (
