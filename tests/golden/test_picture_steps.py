@@ -41,8 +41,8 @@ PRINTS = {
     "tiff flattened and mirrored": "711683794a4a6869",
 }
 PICTURES = {
-    Process.SUBLIMATION: "a8cf0b6a2de11406",
-    Process.DTG: "e108e381afc050db",
+    Process.SUBLIMATION: "8dcb45e2b1831cc1",
+    Process.DTG: "ae5187aee89dafc5",
 }
 
 
