@@ -205,9 +205,8 @@ def foot(camera: dict[str, Any], cover: Floats, normals: Floats) -> NDArray[np.b
     """
     size = len(cover)
     table = Camera(**camera).project(np.zeros((1, 3)), size)[1][0] - size / 50
-    inner, deep = (cv2.erode((cover > 0.97).astype(np.uint8), np.ones((n, n), np.uint8)) > 0 for n in (5, 13))
-    under = (~inner & (normals[..., 2] < -0.25)) | (~deep & (normals[..., 2] < -0.7))
-    return under & (np.arange(size)[:, None] > table)
+    inner = cv2.erode((cover > 0.97).astype(np.uint8), np.ones((13, 13), np.uint8)) > 0
+    return ~inner & (normals[..., 2] < -0.25) & (np.arange(size)[:, None] > table)
 
 
 def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Floats, bounce: Floats,
