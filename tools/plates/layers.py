@@ -204,9 +204,10 @@ def foot(camera: dict[str, Any], cover: Floats, normals: Floats) -> NDArray[np.b
     The underside darkens within a pixel there, which would come out as a line of dashes.
     """
     size = len(cover)
-    table = Camera(**camera).project(np.zeros((1, 3)), size)[1][0] - size / 50
-    inner = cv2.erode((cover > 0.97).astype(np.uint8), np.ones((13, 13), np.uint8)) > 0
-    return ~inner & (normals[..., 2] < -0.25) & (np.arange(size)[:, None] > table)
+    x, y = Camera(**camera).project([[0.0, 0.0, 0.0], [1.0, 0.0, 0.0]], size)
+    reach = max(6, round(0.55 * float(x[1] - x[0])))  # about half a millimetre of the goods
+    inner = cv2.erode((cover > 0.97).astype(np.uint8), np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)) > 0
+    return ~inner & (normals[..., 2] < -0.25) & (np.arange(size)[:, None] > y[0] - size / 50)
 
 
 def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Floats, bounce: Floats,
