@@ -76,7 +76,7 @@ def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any
         "cloth": {**frame, "anchor": ANCHOR[name]}, "made": baker.made(),
     }  # fmt: skip
     if goods.worn or goods.standing:
-        meta["look"] = layers.LOOK["worn" if goods.worn else "standing"]
+        meta["look"] = layers.LOOK["shaped"]
     return {**raw, "meta": json.dumps(meta)}
 
 

@@ -23,7 +23,7 @@ Clean = Callable[..., Floats]  # (image, shares and normals of what pixels see, 
 BODY_ALBEDOS = (0.0, 0.4, 0.8)
 BRIGHTEST = 1.6  # what is lighter burns out in any case
 # Linear brightness of a white print area, before the tone's shoulder.
-LOOK = {"side": 0.85, "cloth": 0.87, "worn": 0.84, "standing": 0.84}
+LOOK = {"side": 0.85, "cloth": 0.87, "shaped": 0.84}
 
 
 def smooth(plane: Floats, step: float) -> Floats:
@@ -192,7 +192,7 @@ def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
         else responses(*both)
     )
     mirror = clean(goods("mirror"), plain).mean(2)
-    clear = guides[0][..., 2] if raw.get("clear", False) else 0  # through glass one sees the white table
+    clear = guides[0][..., 2] if raw["clear"] else 0  # through glass one sees the white table
     planes["gloss"] = mirror + (planes["gloss"] - mirror) * clear
     known = ~foot(json.loads(str(raw["meta"]))["camera"], cover, guides[1])
     return {name: edged(plane, known) for name, plane in planes.items()}

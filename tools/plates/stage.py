@@ -14,6 +14,7 @@ from hundredfold.mockups.camera import Camera
 
 Floats = NDArray[np.float64]
 FLOOR = 0.80  # albedo of the white table
+Panel = tuple[tuple[float, float, float], float, float, float, float]  # place, width, height, power, edge
 
 
 def neutral(value: float) -> dict[str, Any]:
@@ -100,32 +101,32 @@ def floor(bright: float, reach_front: float, reach: float, size: float) -> dict[
     }
 
 
-def standing_lights(scale: float, tall: float) -> dict[str, Any]:
-    """For goods on the table: a large key from the left, a slim rim light right, a soft top, a dim room.
+def _standing(scale: float, tall: float, room: float, key: Panel, fill: Panel) -> dict[str, Any]:
+    """For goods on the table: a key from the left, a fill and a slim rim light right, a soft top, a dim room.
 
-    ``scale`` is the goods' size against a 95 mm mug, ``tall`` the height of their middle.
+    ``scale`` is the goods' size against a 95 mm mug, ``tall`` the height of their middle; panels are in mm at
+    scale 1.
     """
     s, aim = scale, (0.0, 0.0, tall)
+
+    def soft(light: Panel) -> dict[str, Any]:
+        (x, y, z), wide, high, power, edge = light
+        return panel((x * s, y * s, z * s), aim, wide * s, high * s, power, edge)
+
     return {
-        "room": {"type": "constant", "radiance": neutral(0.10)},
-        "key": panel((-560 * s, -520 * s, 430 * s), aim, 560 * s, 760 * s, 8.2, 0.35),
-        "fill": panel((700 * s, -520 * s, 300 * s), aim, 420 * s, 700 * s, 2.4, 0.6),
-        "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 6.0, 0.4),
-        "top": panel((0, 140 * s, 950 * s), aim, 900 * s, 700 * s, 3.4, 0.4),
+        "room": {"type": "constant", "radiance": neutral(room)},
+        "key": soft(key),
+        "fill": soft(fill),
+        "edge": soft(((640, 330, 330), 200, 760, 3.0, 0.4)),
+        "top": soft(((0, 140, 950), 900, 700, 3.4, 0.4)),
         "table": floor(FLOOR, 190 * s, 600 * s, 2400 * s),
     }
 
 
 def cushion_lights(scale: float, tall: float) -> dict[str, Any]:
     """Standing goods of cloth: a gentler key than vessels', and a broad fill, lest the right side go grey."""
-    s, aim = scale, (0.0, 0.0, tall)
-    return {
-        **standing_lights(scale, tall),
-        "room": {"type": "constant", "radiance": neutral(0.14)},
-        "key": panel((-610 * s, -450 * s, 560 * s), aim, 820 * s, 980 * s, 3.7, 0.35),
-        "fill": panel((700 * s, -560 * s, 380 * s), aim, 600 * s, 760 * s, 2.3, 0.5),
-        "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 3.0, 0.4),
-    }
+    key = (-610, -450, 560), 820, 980, 3.7, 0.35
+    return _standing(scale, tall, 0.14, key, ((700, -560, 380), 600, 760, 2.3, 0.5))
 
 
 def vessel_lights(scale: float, tall: float) -> dict[str, Any]:
@@ -134,14 +135,11 @@ def vessel_lights(scale: float, tall: float) -> dict[str, Any]:
     Seen from above, upright walls mirror what lies below the horizon, so the slim ones reach far below the
     table; their highlights stand near the walls' outlines, clear of the middle of the art.
     """
-    s, aim = scale, (0.0, 0.0, tall)
+    key = (-450, -600, 430), 560, 760, 7.0, 0.35
     return {
-        **standing_lights(scale, tall),
-        "key": panel((-450 * s, -600 * s, 430 * s), aim, 560 * s, 760 * s, 7.0, 0.35),
-        "fill": panel((720 * s, -260 * s, 300 * s), aim, 600 * s, 800 * s, 4.6, 0.5),
-        "edge": panel((640 * s, 330 * s, 330 * s), aim, 200 * s, 760 * s, 3.0, 0.4),
-        "slim_left": _slim(-100, s, tall, 210, 6.0),
-        "slim_right": _slim(116, s, tall, 170, 5.5),
+        **_standing(scale, tall, 0.10, key, ((720, -260, 300), 600, 800, 4.6, 0.5)),
+        "slim_left": _slim(-100, scale, tall, 210, 6.0),
+        "slim_right": _slim(116, scale, tall, 170, 5.5),
     }
 
 

@@ -18,10 +18,7 @@ T = TypeVar("T", bound=np.generic)
 _LEAST, _MOST = 1.3, 2.0  # art of 2 to 3 on the whole area must not be cut
 _FILLED, _UPRIGHT = 0.86, 1.5  # of the frame the room for art fills; taller room than this is cut
 _EITHER_WAY, _MOVE = 12, 8  # hundredths of nearness, and of the frame up or down, given for the border's sake
-_WITHIN, _BEYOND = (
-    0.03,
-    0.01,
-)  # of the frame, inside and out: outlines, rims, feet along its border look careless
+_WITHIN, _BEYOND = 0.03, 0.01  # of the frame, in and out: outlines, rims, feet along its border look careless
 _STEP = 14 / 255  # of the square root of a white coat's light: a rim's or a lid's edge, not a shaded wall
 _NEARER, _FARTHER, _MOVED = 0.5, 1.0, 1.0  # border with outline along it worth going once as near, far or up
 
@@ -41,9 +38,9 @@ def close_up(plate: Plate, room: Box) -> tuple[Point, float]:
 
     def fault(tried: tuple[Point, float]) -> float:
         centre, nearer = tried
-        edges = along_border(solid, *tried) + (
-            edges_along_border(light, solid, *tried) if light is not None else 0
-        )
+        edges = along_border(solid, *tried)
+        if light is not None:
+            edges += edges_along_border(light, solid, *tried)
         way, move = nearer / usual - 1, abs(centre[1] - middle[1]) * nearer / size
         return float(edges + max(_NEARER * way, -_FARTHER * way) + _MOVED * move)
 
