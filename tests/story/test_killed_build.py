@@ -157,24 +157,34 @@ def build_in_own_group(folder: Path) -> None:
         (folder / "interrupted").touch()
 
 
+def as_workers_start(child: BaseProcess, folder: Path) -> bool:
+    return len(psutil.Process(child.pid).children(recursive=True)) >= 2
+
+
+def at_work(child: BaseProcess, folder: Path) -> bool:
+    return held_in(Vault(folder / "cache")) >= 8
+
+
 @pytest.mark.skipif(os.name == "nt", reason="Windows sends Ctrl-C to the whole console, this test included")
+@pytest.mark.parametrize("moment", [as_workers_start, at_work])
 def test_ctrl_c_on_the_terminal_ends_tidily_and_keeps_what_was_made(
-    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+    tmp_path: Path, capfd: pytest.CaptureFixture[str], moment: Callable[[BaseProcess, Path], bool]
 ) -> None:
     vault = Vault(tmp_path / "cache")
     child = CHILDREN.Process(target=build_in_own_group, args=(tmp_path,))
     child.start()
-    while held_in(vault) < 8:
+    while not moment(child, tmp_path):
         time.sleep(0.002)
     assert child.pid is not None
     os.killpg(child.pid, signal.SIGINT)
-    child.join(30)
+    child.join(60)
     assert child.exitcode == 0
     assert (tmp_path / "interrupted").exists()
     assert "Traceback" not in capfd.readouterr().err
     store = open_store(tmp_path / "shop.db")
     made = list(store.builds.made())
-    assert 8 <= len(made) < GROUPS * AREAS
+    assert len(made) < GROUPS * AREAS
+    assert len(made) >= 8 or moment is not at_work
     assert {row.output for row in made} == {digest for digest, _ in vault.entries()}
     assert store.lock.holder() is None
     assert list(vault.root.rglob(".part-*")) == []

@@ -1,10 +1,11 @@
 """Hands jobs to an executor, a bounded number at a time, and survives workers that die."""
 
 from collections.abc import Callable, Iterator
-from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future
 from typing import Any
 
 from hundredfold.build.assessing import Job
+from hundredfold.build.ctrlc import HeldCtrlC
 from hundredfold.build.tasks import Unmade
 from hundredfold.build.workers import GroupResult
 from hundredfold.kernel.errors import ExitCode, ShopError
@@ -17,7 +18,8 @@ _DIED = "the process that worked on it died (out of memory, or ended from outsid
 class Crew:
     """An executor with memory of what it was given.
 
-    ``call`` is what runs in the worker for a job, ``settle`` takes each result in this process.
+    ``call`` is what runs in the worker for a job, ``settle`` takes each result in this process. Ctrl-C must
+    be held; it comes out where the crew waits.
     """
 
     def __init__(
@@ -26,12 +28,14 @@ class Crew:
         call: Callable[[Job], tuple[Callable[..., GroupResult], tuple[Any, ...]]],
         settle: Callable[[Job, GroupResult], None],
         most_waiting: int,
+        ctrl_c: HeldCtrlC,
     ) -> None:
         self._factory = executor
         self._executor: Executor | None = None
         self._call = call
         self._settle = settle
         self._most_waiting = most_waiting
+        self._ctrl_c = ctrl_c
         self._waiting: dict[Future[GroupResult], Job] = {}
         self._deaths = 0
 
@@ -53,7 +57,7 @@ class Crew:
         """Drop what has not started, finish what has, and settle it."""
         for future in self._waiting:
             future.cancel()
-        wait(self._waiting)
+        self._ctrl_c.wait_for(self._waiting)
         for future, job in list(self._waiting.items()):
             if not future.cancelled() and future.exception() is None:
                 self._settle(job, future.result())
@@ -80,7 +84,7 @@ class Crew:
         return future
 
     def _take_finished(self) -> None:
-        finished, _ = wait(self._waiting, return_when=FIRST_COMPLETED)
+        finished = self._ctrl_c.wait_for(self._waiting, FIRST_COMPLETED)
         broken = []
         for future in [each for each in self._waiting if each in finished]:
             job = self._waiting.pop(future)
@@ -107,6 +111,7 @@ class Crew:
     def _alone(self, job: Job) -> Iterator[GroupResult]:
         try:
             future = self._submit(job)
+            self._ctrl_c.wait_for([future])
             yield future.result()
             self._deaths = 0
             self._waiting.pop(future, None)

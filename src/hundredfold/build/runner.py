@@ -12,6 +12,7 @@ from hundredfold.build.assessing import Assessment, Job, Known, assess
 from hundredfold.build.atomic import write_whole
 from hundredfold.build.cache import Vault
 from hundredfold.build.crew import Crew
+from hundredfold.build.ctrlc import HeldCtrlC
 from hundredfold.build.rows import BuildRows, FailureRow, MadeRow
 from hundredfold.build.tasks import Counts, GroupDone, Outcome, Output, Task, Unmade
 from hundredfold.build.workers import (
@@ -93,36 +94,40 @@ class Runner:
         held = tasks if isinstance(tasks, Assessment) else self.assess(tasks)
         run = _Run(self._vault, self._rows, self._known, self._run, self._log_folder, watching, held)
         here = _WorkingHere(self._vault.root, sum(1 for job in held.jobs if job.missing), self._small)
-        crew = Crew(
-            InProcess if here.wanted else self._executor,
-            lambda job: (make_group, (maker, work_of(job.missing), len(job.missing), self._vault_root)),
-            run.settle,
-            self._most_waiting,
-        )
-        try:
-            with here:
-                self._drive(crew, run, held)
-        except KeyboardInterrupt:
-            run.stop_telling()  # a person who stops does not wait for packs to be written
+        with HeldCtrlC() as ctrl_c:
+            crew = Crew(
+                InProcess if here.wanted else self._executor,
+                lambda job: (make_group, (maker, work_of(job.missing), len(job.missing), self._vault_root)),
+                run.settle,
+                self._most_waiting,
+                ctrl_c,
+            )
             try:
-                crew.wind_down()
+                with here:
+                    _drive(crew, run, held, ctrl_c)
             except KeyboardInterrupt:
-                crew.drop()
-            raise
-        finally:
-            try:
-                run.save()
+                run.stop_telling()  # a person who stops does not wait for packs to be written
+                try:
+                    crew.wind_down()
+                except KeyboardInterrupt:
+                    crew.drop()
+                raise
             finally:
-                crew.close()
+                try:
+                    run.save()
+                finally:
+                    crew.close()
         return run.outcome()
 
-    def _drive(self, crew: Crew, run: "_Run", held: Assessment) -> None:
-        for job in held.jobs:
-            if job.missing:
-                crew.give(job)
-            else:
-                run.settle(job, GroupResult())
-        crew.finish()
+
+def _drive(crew: Crew, run: "_Run", held: Assessment, ctrl_c: HeldCtrlC) -> None:
+    for job in held.jobs:
+        ctrl_c.look()
+        if job.missing:
+            crew.give(job)
+        else:
+            run.settle(job, GroupResult())
+    crew.finish()
 
 
 class _WorkingHere:

@@ -3,7 +3,6 @@
 import multiprocessing
 import multiprocessing.connection
 import os
-import signal
 import threading
 import traceback
 from collections.abc import Callable, Sequence
@@ -12,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from hundredfold.build import ctrlc
 from hundredfold.build.cache import Vault
 from hundredfold.build.tasks import Output, Unmade
 from hundredfold.kernel.errors import ShopError
@@ -86,9 +86,18 @@ def worker_count() -> int:
     return min(max(2, usable or 2), _MOST_WORKERS)
 
 
+class _Pool(ProcessPoolExecutor):
+    """Starts a worker at any hand-over that finds none idle."""
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        """As in ProcessPoolExecutor; workers that it starts do not hear Ctrl-C while they start."""
+        with ctrlc.kept_from_children():
+            return super().submit(fn, *args, **kwargs)
+
+
 def spawn_pool(workers: int | None = None) -> Executor:
     """A pool of spawned processes that ignore Ctrl-C (this process decides) and end when it ends."""
-    return ProcessPoolExecutor(
+    return _Pool(
         workers or worker_count(),
         mp_context=multiprocessing.get_context("spawn"),
         initializer=_start_worker,
@@ -96,7 +105,7 @@ def spawn_pool(workers: int | None = None) -> Executor:
 
 
 def _start_worker() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    ctrlc.ignore()
     # One pixel thread a process: the processes already keep every core busy.
     os.environ.setdefault("VIPS_CONCURRENCY", "1")
     threading.Thread(target=_end_with_parent, daemon=True).start()

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
+from hundredfold.build.ctrlc import HeldCtrlC
 from hundredfold.designs.layouts.fill import MADE_FROM
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.rows import LAYOUT, NAME, NICHE, OCCASION, RIGHTS, Row
@@ -59,8 +60,15 @@ def typeset(paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress |
     """Fill layouts from lists and write designs/, pictures/ and one record per list.
 
     Raises ShopError when a layout or list that was named is missing or cannot be read; whatever is wrong
-    with single rows is a finding, and the good rows come out.
+    with single rows is a finding, and the good rows come out. KeyboardInterrupt comes between rows.
     """
+    with HeldCtrlC() as ctrl_c:
+        return _typeset(paths, asked, pool, progress, ctrl_c)
+
+
+def _typeset(
+    paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress | None, ctrl_c: HeldCtrlC
+) -> Typeset:
     findings: list[Finding] = []
     designs: list[Made] = []
     counts = {"made": 0, "reused": 0, "failed": 0}
@@ -79,7 +87,7 @@ def typeset(paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress |
             if worst(judged) is Severity.STOP:
                 counts["failed"] += len(pair.rows)
                 continue
-            for work, result in _run(pool, _works(paths, pair, asked, taken, before)):
+            for work, result in _run(pool, _works(paths, pair, asked, taken, before), ctrl_c):
                 done += 1
                 if progress is not None:
                     progress(done, total)
@@ -201,11 +209,12 @@ def _works(
             )
 
 
-def _run(pool: Executor, works: Iterator[RowWork]) -> Iterator[tuple[RowWork, DoneRow]]:
+def _run(pool: Executor, works: Iterator[RowWork], ctrl_c: HeldCtrlC) -> Iterator[tuple[RowWork, DoneRow]]:
     """Results in order, with few in flight, so that memory does not grow with the list."""
     waiting = [(work, pool.submit(set_row, work)) for work in islice(works, 8)]
     while waiting:
         work, future = waiting.pop(0)
+        ctrl_c.wait_for([future])
         yield work, future.result()
         waiting.extend((following, pool.submit(set_row, following)) for following in islice(works, 1))
 
