@@ -21,8 +21,9 @@ from python_calamine import CalamineWorkbook
 
 from hundredfold.catalogue.channels import Column, TableKind
 from hundredfold.handoff.sheets import Cell
-from hundredfold.handoff.tables import csv_lines, harmless, is_formula, table_bytes
+from hundredfold.handoff.tables import csv_lines, table_bytes
 from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.formulas import harmless, is_formula
 
 
 def test_rfc_4180_example() -> None:

@@ -170,7 +170,7 @@ def _judge_cell(
         yield stop(CHECK, "wrong-cell", item, f"{cell!r} where the manifest says {wanted!r}")
     if column.required and applies and not cell and row.action != "end":
         yield stop(CHECK, "required-empty", item, "a required cell is empty")
-    if column.max_chars and len(cell.removeprefix("'")) > column.max_chars:
+    if column.max_chars and len(cell) > column.max_chars:
         what = f"{len(cell)} characters where {column.max_chars} are allowed"
         yield stop(CHECK, "text-too-long", item, what)
     if csv_table and _RISKY.match(cell) and field != "price":

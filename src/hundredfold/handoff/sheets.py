@@ -5,10 +5,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from hundredfold.catalogue.channels import Channel, Column, Sheet
+from hundredfold.catalogue.channels import Channel, Column, Sheet, TableKind
 from hundredfold.handoff.rows import PackRow, Role
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.formulas import harmless
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.planning.listings import Action
 from hundredfold.wording.clean import one_line
@@ -60,6 +61,10 @@ class Cell:
     text: str
     number: bool = False
 
+    def as_read(self, kind: TableKind) -> str:
+        """The text a reader of the finished table gets."""
+        return harmless(self.text) if kind is TableKind.CSV and not self.number else self.text
+
 
 def check_sheet(channel: Channel, file: str = "") -> None:
     """Raises ShopError ``unknown-field`` for a fill that names a field there is not."""
@@ -100,9 +105,10 @@ def problems(row: PackRow, cells: tuple[Cell, ...], sheet: Sheet) -> list[Findin
             found.append(
                 Finding("pack/cells", "required-empty", Severity.STOP, item, "a required cell is empty", fix)
             )
-        if column.max_chars is not None and len(cell.text) > column.max_chars:
-            what = f"{len(cell.text)} characters where {column.max_chars} are allowed"
-            numbers = {"chars": len(cell.text), "max_chars": column.max_chars}
+        chars = len(cell.as_read(sheet.kind))
+        if column.max_chars is not None and chars > column.max_chars:
+            what = f"{chars} characters where {column.max_chars} are allowed"
+            numbers = {"chars": chars, "max_chars": column.max_chars}
             fix = "shorten the text; nothing is cut silently"
             found.append(Finding("pack/cells", "too-long", Severity.STOP, item, what, fix, numbers))
     return found

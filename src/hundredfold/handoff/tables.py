@@ -6,7 +6,6 @@ cell's own text mark in XLSX, where the value stays as it is.
 
 import csv
 import io
-import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
@@ -15,32 +14,12 @@ import xlsxwriter
 from hundredfold.catalogue.channels import Sheet, TableKind
 from hundredfold.handoff.sheets import Cell
 from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.formulas import is_formula
 
-# OWASP "CSV Injection" and CWE-1236: = + - @ tab and carriage return; ASVS adds NUL, and OWASP the
-# full-width forms that some spreadsheets fold. Plain numbers are let through: they compute nothing.
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
-_NUMBER = re.compile(r"[+-]?\d+([.,]\d+)*")
 # Sheet limits of the XLSX format.
 MAX_XLSX_ROWS, MAX_XLSX_COLUMNS, MAX_XLSX_CHARS = 1_048_576, 16_384, 32_767
 _CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 - the format keeps no zone; fixed so that bytes are the same
 _BOM = b"\xef\xbb\xbf"
-
-
-def is_formula(text: str) -> bool:
-    """Whether a spreadsheet could take this text for a formula."""
-    return text.startswith(FORMULA_STARTS) and not _NUMBER.fullmatch(text)
-
-
-def harmless(text: str) -> str:
-    """The text with an apostrophe in front where it would be taken for a formula."""
-    return f"'{text}" if is_formula(text) else text
-
-
-def as_read(cell: Cell, kind: TableKind) -> str:
-    """The text a reader of the finished table gets for this cell."""
-    if kind is TableKind.CSV:
-        return cell.text if cell.number else harmless(cell.text)
-    return cell.text
 
 
 def table_bytes(sheet: Sheet, rows: Sequence[Sequence[Cell]]) -> bytes:
@@ -51,7 +30,7 @@ def table_bytes(sheet: Sheet, rows: Sequence[Sequence[Cell]]) -> bytes:
     header = tuple(column.header for column in sheet.columns)
     if sheet.kind is TableKind.CSV:
         above = csv_lines([*sheet.lines_above, header])
-        body = csv_lines([[as_read(cell, sheet.kind) for cell in row] for row in rows])
+        body = csv_lines([[cell.as_read(sheet.kind) for cell in row] for row in rows])
         return (_BOM if sheet.byte_order_mark else b"") + above + body
     return _xlsx(sheet, header, rows)
 

@@ -18,7 +18,7 @@ from hundredfold.catalogue.channels import Channel, TableKind
 from hundredfold.handoff.parts import Filled, Listing, Part, divide
 from hundredfold.handoff.rows import Member, PackRow, Role, by_listing
 from hundredfold.handoff.sheets import Cell, fill_row, problems
-from hundredfold.handoff.tables import as_read, table_bytes
+from hundredfold.handoff.tables import table_bytes
 from hundredfold.handoff.terms import Terms
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.kernel.findings import Finding
@@ -212,7 +212,7 @@ def _row(filled: Filled, part: int, line: int, kind: TableKind) -> dict[str, obj
 
 def cells_digest(cells: Sequence[Cell], kind: TableKind) -> str:
     """sha256 of a row's cells as a reader gets them, apart by U+001F; numbers without trailing zeros."""
-    texts = [_number(cell.text) if cell.number else as_read(cell, kind) for cell in cells]
+    texts = [_number(cell.text) if cell.number else cell.as_read(kind) for cell in cells]
     return hashlib.sha256("\x1f".join(texts).encode()).hexdigest()
 
 

@@ -4,13 +4,15 @@ Only facts the shop's own files state are told: what the blank is, holds and mea
 Nothing is promised about care, safety or delivery.
 """
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
+from functools import partial
 
 from hundredfold.catalogue.blanks import Blank
-from hundredfold.catalogue.channels import Channel
+from hundredfold.catalogue.channels import Channel, TableKind
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.design import Design
+from hundredfold.kernel.formulas import is_formula
 from hundredfold.wording.clean import fit_sentences, fit_words, one_line
 from hundredfold.wording.titles import said, stem, title_of
 
@@ -40,14 +42,24 @@ def write(design: Design, blank: Blank, channel: Channel, colours: Collection[st
     """
     limits, language = channel.limits, channel.language
     keywords = _unique([*design.keywords, *blank.words, design.niche, design.occasion])
-    title = title_of(design.title, blank.name, keywords, limits.title_chars, language)
-    facts = _facts(design, blank, colours, channel.language)
-    bullets = [fit_words(one_line(fact), limits.bullet_chars) for fact in facts]
+    facts = _facts(design, blank, colours, language)
+
+    def fitted(make: Callable[[int], str], room: int) -> str:
+        text = make(room)
+        # The apostrophe that a CSV puts in front of it is counted by the channel too.
+        guarded = channel.sheet.kind is TableKind.CSV and is_formula(text)
+        return make(room - 1) if guarded else text
+
+    title = fitted(
+        lambda room: title_of(design.title, blank.name, keywords, room, language), limits.title_chars
+    )
+    bullets = [fitted(partial(fit_words, one_line(fact)), limits.bullet_chars) for fact in facts]
+    sentences = [f"{fact}." for fact in facts]
     return Wording(
         title=title,
         bullets=tuple(bullet for bullet in bullets if bullet)[: limits.bullets],
-        description=fit_sentences([f"{fact}." for fact in facts], limits.description_chars),
-        search_terms=search_terms(keywords, limits.search_bytes, already=title),
+        description=fitted(partial(fit_sentences, sentences), limits.description_chars),
+        search_terms=fitted(lambda room: search_terms(keywords, room, already=title), limits.search_bytes),
     )
 
 

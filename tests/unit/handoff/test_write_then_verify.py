@@ -53,6 +53,8 @@ of_files = texts.filter(
 @settings(max_examples=120, deadline=None)
 @given(titles=st.lists(texts, min_size=1, max_size=3), fields=st.lists(of_files, min_size=3, max_size=3))
 @example(titles=["'=1"], fields=["=cmd", "'", "\x00"])
+@example(titles=["=1+1", "=0000000000000000000"], fields=["=1+1"] * 3)  # too long with the apostrophe
+@example(titles=["bee", "=" + "x" * 24], fields=["", "", ""])  # the same, in a column with its own limit
 def test_what_is_written_is_sound(kind: TableKind, titles: list[str], fields: list[str]) -> None:
     columns = (
         *sheet().columns, Column("Extra", "{extra one}"), Column("Mixed", "{extra two}{sku} {{x}}"),

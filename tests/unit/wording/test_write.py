@@ -2,11 +2,12 @@ import unicodedata
 from dataclasses import replace
 
 import pytest
-from goods import channel, design, mug, shirt
+from goods import channel, design, mug, sheet, shirt
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hundredfold.catalogue.channels import TextLimits
+from hundredfold.catalogue.channels import TableKind, TextLimits
+from hundredfold.handoff.sheets import Cell
 from hundredfold.wording.clean import fit_words, one_line
 from hundredfold.wording.titles import said, title_case, title_of
 from hundredfold.wording.write import Wording, search_terms, write
@@ -26,6 +27,33 @@ def test_a_listing_in_words() -> None:
         ),
         search_terms="coffee beekeeping beekeeper honey gift mug tea cup",
     )
+
+
+@pytest.mark.parametrize("kind", list(TableKind))
+@given(
+    start=st.sampled_from("=+-@＝"),
+    words=st.lists(st.text("ab9", min_size=1, max_size=6), min_size=1, max_size=8).map(" ".join),
+    room=st.integers(1, 60),
+)
+def test_text_like_a_formula_leaves_room_for_its_apostrophe(
+    kind: TableKind, start: str, words: str, room: int
+) -> None:
+    to = channel(sheet=sheet(kind), limits=TextLimits(room, 3, room, room, room))
+    made = write(replace(design("d", start + words), keywords=(start + words,)), mug(), to)
+    for text in (made.title, *made.bullets, made.description):
+        assert len(Cell(text).as_read(kind)) <= room
+    assert len(Cell(made.search_terms).as_read(kind).encode()) <= room
+
+
+def test_the_apostrophe_costs_a_character_in_a_csv_only() -> None:
+    def searched(kind: TableKind) -> str:
+        to = channel(sheet=sheet(kind), limits=TextLimits(60, 3, 60, 60, 8))
+        return write(
+            replace(design(), keywords=("=1234567", "-123456")), replace(mug(), words=()), to
+        ).search_terms
+
+    assert searched(TableKind.XLSX) == "=1234567"
+    assert searched(TableKind.CSV) == "-123456"
 
 
 @pytest.mark.parametrize(
