@@ -41,8 +41,8 @@ PRINTS = {
     "tiff flattened and mirrored": "711683794a4a6869",
 }
 PICTURES = {
-    Process.SUBLIMATION: "8dcb45e2b1831cc1",
-    Process.DTG: "ae5187aee89dafc5",
+    Process.SUBLIMATION: "3205a2eb1c9f88a6",
+    Process.DTG: "78f8aad3cf03a0e6",
 }
 
 
@@ -78,7 +78,7 @@ def test_print_files(case: str) -> None:
 
 @pytest.mark.parametrize("process", list(PICTURES))
 def test_pictures(process: Process) -> None:
-    assert PICTURE_VERSION == 10
+    assert PICTURE_VERSION == 11
     area = PrintArea("front", 320, 400, 30)
     navy = BlankColour("navy", "Navy", Srgb(27, 42, 78), underbase=process is Process.DTG)
     shirt = dataclasses.replace(a_shirt(), process=process, areas=(area,), colours=(navy,))

@@ -124,7 +124,8 @@ def reference(art: Bytes, placed: Placement, plate_name: str, blank: Blank) -> t
         linear.astype(np.float32), at_x.astype(np.float32), at_y.astype(np.float32), cv2.INTER_LINEAR
     )
     truth = dense.reshape(box.height, 16, box.width, 16).mean((1, 3))
-    ours = seen_art(Ink(art), (placed,), fetch).ink[240:540, 60:480, 0] / 65535.0
+    seen = seen_art(Ink(art), (placed,), fetch).ink[240:540, 60:480].astype(np.float64)
+    ours = (seen[..., 3] - seen[..., 0]) / 65535.0  # cover less what is taken is the colour
     return truth.astype(np.float64), ours
 
 

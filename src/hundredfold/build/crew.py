@@ -1,7 +1,7 @@
 """Hands jobs to an executor, a bounded number at a time, and survives workers that die."""
 
 from collections.abc import Callable, Iterator
-from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future
+from concurrent.futures import BrokenExecutor, Executor, Future
 from typing import Any
 
 from hundredfold.build.assessing import Job
@@ -84,7 +84,7 @@ class Crew:
         return future
 
     def _take_finished(self) -> None:
-        finished = self._ctrl_c.wait_for(self._waiting, FIRST_COMPLETED)
+        finished = self._ctrl_c.wait_for(self._waiting, first=True)
         broken = []
         for future in [each for each in self._waiting if each in finished]:
             job = self._waiting.pop(future)

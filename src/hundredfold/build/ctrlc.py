@@ -6,10 +6,12 @@ Ctrl-C is held, a press is counted, and raised where the holder looks.
 """
 
 import contextlib
+import ctypes
 import signal
+import sys
 import threading
 from collections.abc import Collection, Iterator
-from concurrent.futures import ALL_COMPLETED, Future, wait
+from concurrent.futures import ALL_COMPLETED, FIRST_COMPLETED, Future, wait
 from types import FrameType
 from typing import Any, Self
 
@@ -20,12 +22,13 @@ _PATIENCE = 2  # presses; the next one ends us wherever we are, so that nothing 
 class HeldCtrlC:
     """Holds Ctrl-C back within a ``with`` block of the main thread; in other threads it never arrives.
 
-    Every press comes out once: at ``look``, in ``wait_for``, or at the end of the block. A handler that
-    somebody else has set is left alone.
+    Every press comes out once, at ``look``, in ``wait_for``, or at the end of the block, unless an error ends
+    that. A handler that somebody else has set is left alone.
     """
 
     def __init__(self) -> None:
-        self._presses = 0
+        self._heard = 0
+        self._raised = 0
         self._holding = False
 
     def __enter__(self) -> Self:
@@ -42,46 +45,49 @@ class HeldCtrlC:
             self.look()
 
     def _press(self, number: int, frame: FrameType | None) -> None:
-        self._presses += 1
-        if self._presses == _PATIENCE:
+        self._heard += 1
+        if self._heard == _PATIENCE:
             signal.signal(signal.SIGINT, signal.default_int_handler)
 
     def look(self) -> None:
         """Raise KeyboardInterrupt for a press that has not been raised yet."""
-        if self._presses:
-            self._presses -= 1
+        if self._raised < self._heard:
+            self._raised += 1
             raise KeyboardInterrupt
 
-    def wait_for(
-        self, futures: Collection[Future[Any]], return_when: str = ALL_COMPLETED
-    ) -> set[Future[Any]]:
-        """The finished ones, as ``futures.wait``. Raises KeyboardInterrupt, all locks given back."""
+    def wait_for(self, futures: Collection[Future[Any]], first: bool = False) -> set[Future[Any]]:
+        """Those finished, once all are, or the ``first``. Raises KeyboardInterrupt, all locks given back."""
+        until = FIRST_COMPLETED if first else ALL_COMPLETED
         while True:
             self.look()
-            finished, running = wait(futures, _LOOK_EVERY_S, return_when)
-            if not running or (finished and return_when != ALL_COMPLETED):
+            finished, running = wait(futures, _LOOK_EVERY_S, until)
+            if not running or (first and finished):
                 return finished
 
 
 @contextlib.contextmanager
 def kept_from_children() -> Iterator[None]:
-    """Processes started in this block do not hear Ctrl-C until they let it through; we hear it afterwards.
+    """Processes started in this block do not hear Ctrl-C, long before they can say that they ignore it.
 
-    A process is open to it from its first instruction, long before it can say that it ignores it. Windows
-    has no such mask.
+    We hear it after the block; on Windows, which has no mask, a press within it is lost.
     """
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+    if sys.platform == "win32":
+        ignoring = ctypes.windll.kernel32.SetConsoleCtrlHandler  # handed on to children, as masks are
+        ignoring(None, True)
+        try:
+            yield
+        finally:
+            ignoring(None, False)
+    else:
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+        try:
+            yield
+        finally:
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def ignore() -> None:
     """This process leaves Ctrl-C to its parent."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    if hasattr(signal, "pthread_sigmask"):
+    if sys.platform != "win32":
         signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})

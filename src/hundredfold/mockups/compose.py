@@ -25,7 +25,7 @@ Words = NDArray[np.uint16]
 Single = NDArray[np.float32]
 Floats = NDArray[np.float64]
 
-COMPOSE_VERSION = 4
+COMPOSE_VERSION = 5
 WHITEST = 0.86  # diffuse reflectance a full-white coat or underbase reaches
 _BARE_METAL = 0.58  # diffuse reflectance where a laser took the coat off
 _ONE = 65535 / 2  # linear light 1 in sixteen bits: 0 to 2 has room for gloss
@@ -75,7 +75,7 @@ class Base:
     white: Words | None
     outline: Outline
     process: Process
-    weights: Single  # four by four: what premultiplied ink (RGBA, 0-65535) adds to the albedo of each channel
+    weights: Single  # four by four: what ink (light taken and cover, as seen) adds to each channel's albedo
 
 
 def albedo_of(colour: Srgb) -> Single:
@@ -142,11 +142,13 @@ def _white_of(colour: BlankColour, process: Process) -> float | None:
 
 def _ink_weights(body: Single, white: float | None, process: Process) -> Single:
     weights = np.zeros((4, 4), np.float32)
-    weights[:3, 3] = -body
     if process is Process.ENGRAVING:
-        weights[:3, 3] += _BARE_METAL
+        weights[:3, 3] = _BARE_METAL - body
+    elif white is None:
+        weights[range(3), range(3)] = -body
     else:
-        weights[range(3), range(3)] = body if white is None else white
+        weights[range(3), range(3)] = -white
+        weights[:3, 3] = white - body
     return weights / np.float32(65535)
 
 
@@ -247,13 +249,13 @@ def mock_up(base: Base, seen: SeenArt) -> Bytes:
 
 def _inked(base: Base, ink: Words, part: tuple[slice, slice]) -> Words:
     """Light of a part of the plate's box under ink."""
-    colour, alpha = cv2.cvtColor(ink, cv2.COLOR_RGBA2RGB), cv2.extractChannel(ink, 3)
-    cover = cv2.cvtColor(alpha, cv2.COLOR_GRAY2RGB)
+    light = cv2.cvtColor(ink, cv2.COLOR_RGBA2RGB)
     if base.white is None:
-        held = cv2.multiply(base.taken[part], cv2.subtract(cover, colour), scale=1 / 65535)
+        held = cv2.multiply(base.taken[part], light, scale=1 / 65535)
         return np.asarray(cv2.subtract(base.bare[part], held), np.uint16)
+    cover = cv2.cvtColor(cv2.extractChannel(ink, 3), cv2.COLOR_GRAY2RGB)
     held = cv2.multiply(base.taken[part], cover, scale=1 / 65535)
-    white = cover if base.process is Process.ENGRAVING else colour
+    white = cover if base.process is Process.ENGRAVING else cv2.subtract(cover, light)
     given = cv2.multiply(base.white[part], white, scale=1 / 65535)
     return np.asarray(cv2.add(cv2.subtract(base.bare[part], held), given), np.uint16)
 

@@ -54,7 +54,7 @@ class Fetch:
 
 @dataclass(frozen=True)
 class SeenArt:
-    """Art as the camera sees it: premultiplied linear RGBA, 16 bits, on ``box`` of the frame.
+    """Art as the camera sees it, on ``box`` of the frame; ``ink`` as that of a ``Level``.
 
     ``inked`` are boxes (rows and columns counted from its corner) outside of which there is no ink.
     """
@@ -117,16 +117,18 @@ def seen_art(ink: Ink, placements: Sequence[Placement], fetch: Fetch) -> SeenArt
         level = ink.level(placed.crop, _view(placed, fetch))
         boxes = []
         for box in _inked(placed, level, fetch):
-            fresh = _sampled(level, placed, fetch, box)
-            columns = np.flatnonzero(fresh.reshape(box.height, -1).max(0)[3::4])
-            if not len(columns):
+            under = seen[box.top : box.bottom, box.left : box.right]
+            if inked:
+                fresh = _sampled(level, placed, fetch, box)
+                _paint(under, fresh)
+            else:
+                fresh = _sampled(level, placed, fetch, box, under)
+            cover = cv2.reduce(cv2.extractChannel(fresh, 3), 0, cv2.REDUCE_MAX)[0] > 0
+            first = int(cover.argmax())
+            if not cover[first]:
                 continue
-            first, last = int(columns[0]), int(columns[-1]) + 1
-            tight = Box(box.left + first, box.top, box.left + last, box.bottom)
-            _paint(
-                seen[tight.top : tight.bottom, tight.left : tight.right], fresh[:, first:last], bool(inked)
-            )
-            boxes.append(tight)
+            last = box.width - int(cover[::-1].argmax())
+            boxes.append(Box(box.left + first, box.top, box.left + last, box.bottom))
         inked += boxes
     flat = seen.reshape(-1, 4)
     flat[fetch.partly] = np.round(flat[fetch.partly] * fetch.shares[:, None])
@@ -165,14 +167,16 @@ def _scales(placed: Placement, level: Level) -> tuple[tuple[int, float], tuple[i
     )
 
 
-def _sampled(level: Level, placed: Placement, fetch: Fetch, box: Box) -> Words:
+def _sampled(level: Level, placed: Placement, fetch: Fetch, box: Box, into: Words | None = None) -> Words:
     """One placement's ink on a part of the fetch's box."""
     part = np.s_[box.top : box.bottom, box.left : box.right]
     x, y = (
         _texels(places[part], *scale)
         for places, scale in zip((fetch.x, fetch.y), _scales(placed, level), strict=True)
     )
-    ink = cv2.remap(level.pixels, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=0)
+    ink = cv2.remap(
+        level.pixels, x, y, cv2.INTER_LINEAR, dst=into, borderMode=cv2.BORDER_CONSTANT, borderValue=0
+    )
     return np.asarray(ink, np.uint16)
 
 
@@ -195,10 +199,7 @@ def _view(placed: Placement, fetch: Fetch) -> View:
     )
 
 
-def _paint(under: Words, ink: Words, painted: bool) -> None:
-    """Ink over what is there, in place (Porter-Duff over, premultiplied)."""
-    if not painted:
-        under[:] = ink
-        return
+def _paint(under: Words, ink: Words) -> None:
+    """Ink over what is there, in place: Porter-Duff over, which taken light obeys as colour does."""
     clear = 65535 - ink[..., 3:].astype(np.uint64)
     under[:] = ink + ((under * clear + 32767) // 65535).astype(np.uint16)

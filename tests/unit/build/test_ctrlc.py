@@ -3,7 +3,7 @@
 import signal
 import threading
 import time
-from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 
 import pytest
 
@@ -41,15 +41,21 @@ def test_an_error_is_not_hidden_by_a_press() -> None:
     assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
 
 
-def test_the_second_press_comes_out_too_and_the_third_at_once() -> None:
+@pytest.mark.parametrize("looked", [True, False], ids=["each looked for", "none looked for"])
+def test_the_second_press_comes_out_too_and_the_third_at_once(looked: bool) -> None:
     with HeldCtrlC() as held:
-        press()
-        press()
         for _ in range(2):
-            with pytest.raises(KeyboardInterrupt):
-                held.look()
+            press()
+            if looked:
+                with pytest.raises(KeyboardInterrupt):
+                    held.look()
         with pytest.raises(KeyboardInterrupt):
             press()
+        if not looked:
+            for _ in range(2):
+                with pytest.raises(KeyboardInterrupt):
+                    held.look()
+        held.look()
 
 
 def test_waiting_ends_with_the_press_and_gives_every_lock_back() -> None:
@@ -67,7 +73,7 @@ def test_waiting_for_the_first_does_not_wait_for_the_rest() -> None:
     futures: list[Future[int]] = [Future(), Future()]
     futures[1].set_result(1)
     with HeldCtrlC() as held:
-        assert held.wait_for(futures, FIRST_COMPLETED) == {futures[1]}
+        assert held.wait_for(futures, first=True) == {futures[1]}
         threading.Timer(0.3, futures[0].set_result, [1]).start()
         began = time.monotonic()
         assert held.wait_for(futures) == set(futures)

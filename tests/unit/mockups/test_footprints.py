@@ -28,6 +28,12 @@ def test_linear_ink_is_premultiplied_light_in_sixteen_bits() -> None:
     assert np.allclose(linear_ink(art), expected, atol=0.02)
 
 
+def premultiplied(pixels: NDArray[np.uint16]) -> NDArray[np.float32]:
+    """Colour and cover of a level."""
+    cover = pixels[..., 3:].astype(np.float32)
+    return np.concatenate([cover - pixels[..., :3], cover], -1)
+
+
 def smooth_art() -> NDArray[np.uint8]:
     rng = np.random.default_rng(3)
     coarse = rng.integers(0, 256, (17, 15, 4)).astype(np.float32)
@@ -48,7 +54,7 @@ def test_samples_of_a_level_are_averages_under_the_footprint(
         ((at / 2**halved) - 0.5).astype(np.float32)[None]
         for at, halved in zip((x, y), level.halved, strict=True)
     ]
-    found = cv2.remap(level.pixels, places[0], places[1], cv2.INTER_LINEAR)[0] / 65535
+    found = cv2.remap(premultiplied(level.pixels), places[0], places[1], cv2.INTER_LINEAR)[0] / 65535
     inside = (np.arange(16) + 0.5) / 16 - 0.5
     dense_x = (x[:, None, None] + inside * across - 0.5).astype(np.float32) + np.zeros((1, 16, 1), np.float32)
     dense_y = (y[:, None, None] + inside[:, None] * down - 0.5).astype(np.float32) + np.zeros((1, 1, 16))
@@ -63,7 +69,7 @@ def test_columns_turned_away_are_averaged_further_across() -> None:
     art[:, ::8, :3] = 255  # stripes a texel wide
     at = np.array([0, 127, 129, 256], np.float32)
     level = Ink(art).level(Box(0, 0, 256, 64), View(2.0, 2.0, at, np.array([1, 1, 8, 8], np.float32)))
-    row = level.pixels[32, :, 0].astype(float) / 65535
+    row = premultiplied(level.pixels)[32, :, 0] / 65535
     assert row[20:100].max() > 0.4  # seen face on: stripes
     assert np.ptp(row[160:240]) < 0.08  # eight times as wide: their mean
     assert row[160:240].mean() == pytest.approx(1 / 8, abs=0.005)
@@ -76,4 +82,4 @@ def test_blocks_without_ink_are_known_and_empty() -> None:
     spread = np.repeat(np.repeat(level.inked, 16, 0), 16, 1)
     assert not level.pixels[~spread].any()
     assert 0 < level.inked.mean() < 0.2
-    assert level.pixels[160, 50].tolist() == [65535] * 4
+    assert level.pixels[160, 50].tolist() == [0, 0, 0, 65535]  # white takes nothing
