@@ -97,9 +97,12 @@ def test_measuring_lines_leave_out_loops_and_handles() -> None:
     for name, form, wide, high in (
         ("tea-towel", Form.TEA_TOWEL, 500, 700), ("tote-bag", Form.TOTE_BAG, 380, 420)
     ):  # fmt: skip
-        spans = spans_of(load_plate(name, "front"), form)
+        plate = load_plate(name, "front")
+        spans = spans_of(plate, form)
         shape = (spans.bottom - spans.top) / (spans.right - spans.left)
         assert shape == pytest.approx(high / wide, rel=0.04)
+        lowest = np.flatnonzero((plate.planes["cover"] > 127).any(1))[-1]
+        assert spans.bottom == plate.box.top + lowest + 1  # corners that hang down are not left out
 
 
 WHOLE = {name: high for name, _, _, high in VESSELS}
