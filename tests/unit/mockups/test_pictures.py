@@ -3,6 +3,7 @@
 import io
 from dataclasses import replace
 
+import cv2
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -19,7 +20,7 @@ from hundredfold.mockups.files import as_jpeg, as_png, as_webp
 from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.plate import read_plate
 from hundredfold.mockups.registry import PLATES, PlateEntry, Role, plate_for, roles_of
-from hundredfold.mockups.rules import broken_rules, fitted, measured
+from hundredfold.mockups.rules import broken_rules, fitted, measured, resized
 from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.layout import Where, Wish, lay_out
 from hundredfold.placement.place import Placement, fit
@@ -87,6 +88,20 @@ def test_where_ink_ends_no_pixel_is_darker_or_lighter_than_ink_and_blank(
     assert (np.abs(most - least).max(2) > 8).mean() > 0.05
     assert (rings >= least - 2).all()
     assert (rings <= most + 2).all()
+
+
+@pytest.mark.parametrize("size", [700, 1020, 1200, 1600])
+def test_another_size_has_no_halos_and_is_as_keen_as_can_be(size: int) -> None:
+    y, x = np.mgrid[:1500, :1500]
+    grey = np.where(np.sin(np.hypot(x - 700, y - 650) / 9) > 0.3, 40, 210).astype(np.uint8)
+    made = resized(np.dstack([grey] * 3), (size, size))
+    assert made.shape == (size, size, 3)
+    assert made.min() == 40
+    assert made.max() == 210
+    how = cv2.INTER_AREA if size < 1500 else cv2.INTER_LINEAR  # the true average; the soft way
+    other = np.asarray(cv2.resize(grey, (size, size), interpolation=how))
+    steps = [np.abs(np.diff(one.astype(float), axis=1)).max(1).mean() for one in (made[..., 0], other)]
+    assert steps[0] >= steps[1] * (1 if size < 1500 else 1.05)
 
 
 def test_the_second_colour_shows_inside_and_on_the_handle_only(mug: Blank) -> None:
