@@ -177,7 +177,7 @@ def test_ctrl_c_on_the_terminal_ends_tidily_and_keeps_what_was_made(
         time.sleep(0.002)
     assert child.pid is not None
     os.killpg(child.pid, signal.SIGINT)
-    child.join(60)
+    child.join(30)
     assert child.exitcode == 0
     assert (tmp_path / "interrupted").exists()
     assert "Traceback" not in capfd.readouterr().err

@@ -54,14 +54,17 @@ class Crew:
             self._take_finished()
 
     def wind_down(self) -> None:
-        """Drop what has not started, finish what has, and settle it."""
+        """Drop what has not started, finish what has, and settle it; at another Ctrl-C end the workers."""
         for future in self._waiting:
             future.cancel()
-        self._ctrl_c.wait_for(self._waiting)
-        for future, job in list(self._waiting.items()):
-            if not future.cancelled() and future.exception() is None:
-                self._settle(job, future.result())
-        self._waiting.clear()
+        try:
+            self._ctrl_c.wait_for(self._waiting)
+            for future, job in list(self._waiting.items()):
+                if not future.cancelled() and future.exception() is None:
+                    self._settle(job, future.result())
+            self._waiting.clear()
+        except KeyboardInterrupt:
+            self._drop()
 
     def close(self) -> None:
         """Let the workers go; what they still do is dropped."""
@@ -70,7 +73,7 @@ class Crew:
             executor, self._executor = self._executor, None
             executor.shutdown(wait=True, cancel_futures=True)
 
-    def drop(self) -> None:
+    def _drop(self) -> None:
         """End the workers at once, in the middle of what they do. Only sound files are in the vault."""
         for process in list((getattr(self._executor, "_processes", None) or {}).values()):
             process.kill()

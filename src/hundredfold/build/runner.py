@@ -102,21 +102,16 @@ class Runner:
                 self._most_waiting,
                 ctrl_c,
             )
-            try:
-                with here:
-                    _drive(crew, run, held, ctrl_c)
-            except KeyboardInterrupt:
-                run.stop_telling()  # a person who stops does not wait for packs to be written
+            with contextlib.closing(crew):
                 try:
-                    crew.wind_down()
+                    with here:
+                        _drive(crew, run, held, ctrl_c)
                 except KeyboardInterrupt:
-                    crew.drop()
-                raise
-            finally:
-                try:
-                    run.save()
+                    run.stop_telling()  # a person who stops does not wait for packs to be written
+                    crew.wind_down()
+                    raise
                 finally:
-                    crew.close()
+                    run.save()
         return run.outcome()
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 
+from hundredfold.kernel.formulas import harmless
 from hundredfold.kernel.money import Money
 
 
@@ -21,6 +22,10 @@ class TableKind(StrEnum):
 
     CSV = "csv"
     XLSX = "xlsx"
+
+    def as_read(self, text: str) -> str:
+        """What a reader of such a table gets for this text; in XLSX a mark of the cell keeps it text."""
+        return harmless(text) if self is TableKind.CSV else text
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,6 @@ from hundredfold.catalogue.channels import Channel, Column, Sheet, TableKind
 from hundredfold.handoff.rows import PackRow, Role
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity
-from hundredfold.kernel.formulas import harmless
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.planning.listings import Action
 from hundredfold.wording.clean import one_line
@@ -63,7 +62,7 @@ class Cell:
 
     def as_read(self, kind: TableKind) -> str:
         """The text a reader of the finished table gets."""
-        return harmless(self.text) if kind is TableKind.CSV and not self.number else self.text
+        return self.text if self.number else kind.as_read(self.text)
 
 
 def check_sheet(channel: Channel, file: str = "") -> None:

@@ -25,7 +25,7 @@ Words = NDArray[np.uint16]
 Single = NDArray[np.float32]
 Floats = NDArray[np.float64]
 
-COMPOSE_VERSION = 5
+COMPOSE_VERSION = 5  # of a picture, its resizing too; raise it when their pixels change
 WHITEST = 0.86  # diffuse reflectance a full-white coat or underbase reaches
 _BARE_METAL = 0.58  # diffuse reflectance where a laser took the coat off
 _ONE = 65535 / 2  # linear light 1 in sixteen bits: 0 to 2 has room for gloss
@@ -249,13 +249,13 @@ def mock_up(base: Base, seen: SeenArt) -> Bytes:
 
 def _inked(base: Base, ink: Words, part: tuple[slice, slice]) -> Words:
     """Light of a part of the plate's box under ink."""
-    light = cv2.cvtColor(ink, cv2.COLOR_RGBA2RGB)
+    absorbed = cv2.cvtColor(ink, cv2.COLOR_RGBA2RGB)
     if base.white is None:
-        held = cv2.multiply(base.taken[part], light, scale=1 / 65535)
+        held = cv2.multiply(base.taken[part], absorbed, scale=1 / 65535)
         return np.asarray(cv2.subtract(base.bare[part], held), np.uint16)
     cover = cv2.cvtColor(cv2.extractChannel(ink, 3), cv2.COLOR_GRAY2RGB)
     held = cv2.multiply(base.taken[part], cover, scale=1 / 65535)
-    white = cover if base.process is Process.ENGRAVING else cv2.subtract(cover, light)
+    white = cover if base.process is Process.ENGRAVING else cv2.subtract(cover, absorbed)
     given = cv2.multiply(base.white[part], white, scale=1 / 65535)
     return np.asarray(cv2.add(cv2.subtract(base.bare[part], held), given), np.uint16)
 

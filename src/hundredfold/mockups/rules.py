@@ -6,12 +6,12 @@ white backdrop and share of the frame, is judged here.
 
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.catalogue.channels import PictureRules
 from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.mockups.resizing import resized
 
 Bytes = NDArray[np.uint8]
 
@@ -22,8 +22,6 @@ LEAST_SHARE = 0.80
 _OFF_WHITE = 250  # darker than this is goods or shadow
 # JPEG ripples near goods: 120 px pictures down to 241, 1200 px ones not at all (measured on ours).
 _RIPPLE = 235
-_BAND_ROWS = 64  # held at a time: they stay in the cache
-_NEIGHBOURS = np.ones((3, 3), np.uint8)
 _LOOK = "look at the picture, and ask the channel whether it minds"
 
 
@@ -48,35 +46,8 @@ def measured(picture: Bytes) -> Measured:
     return Measured(white, float(share))
 
 
-def resized(picture: Bytes, size: tuple[int, int]) -> Bytes:
-    """The picture at another size (width, height), without halos where ink or goods end.
-
-    Shrunk by less than a third it is sampled bilinearly: an average over parts of pixels costs six times as
-    much and shows the same.
-    """
-    if (picture.shape[1], picture.shape[0]) == size:
-        return picture
-    if size[0] > picture.shape[1]:
-        return _enlarged(picture, size)
-    how = cv2.INTER_AREA if size[0] < picture.shape[1] * 2 / 3 else cv2.INTER_LINEAR
-    return np.asarray(cv2.resize(picture, size, interpolation=how), np.uint8)
-
-
-def _enlarged(picture: Bytes, size: tuple[int, int]) -> Bytes:
-    """Keen by bicubic samples, which overshoot, each held between the bilinear samples round it."""
-    keen = cv2.resize(picture, size, interpolation=cv2.INTER_CUBIC)
-    mild = cv2.resize(picture, size, interpolation=cv2.INTER_LINEAR)
-    for top in range(0, size[1], _BAND_ROWS):
-        above = min(top, 1)
-        beside, rows = mild[top - above : top + _BAND_ROWS + 1], keen[top : top + _BAND_ROWS]
-        inner = slice(above, above + len(rows))
-        least, most = cv2.erode(beside, _NEIGHBOURS)[inner], cv2.dilate(beside, _NEIGHBOURS)[inner]
-        cv2.min(cv2.max(rows, least, rows), most, rows)
-    return np.asarray(keen, np.uint8)
-
-
 def fitted(picture: Bytes, rules: PictureRules) -> Bytes:
-    """The picture at the channel's size: scaled by area, centred on white where the shape differs."""
+    """The picture at the channel's size: scaled whole, centred on white where the shape differs."""
     height, width = picture.shape[:2]
     scale = min(rules.width_px / width, rules.height_px / height)
     size = (max(1, round(width * scale)), max(1, round(height * scale)))

@@ -11,7 +11,7 @@ from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.mockups.lettering import Bytes, width_of, write
 from hundredfold.mockups.measures import Measures, measures_of
 from hundredfold.mockups.plate import Plate
-from hundredfold.mockups.rules import resized
+from hundredfold.mockups.resizing import resized
 from hundredfold.mockups.sizetable import SizeTable
 from hundredfold.mockups.spans import Outline, spans_of
 from hundredfold.mockups.strokes import INK, LIGHT, Point, measuring_line, stroke

@@ -34,7 +34,8 @@ def spans_of(plate: Plate, form: Form, flare: float | None = None) -> Outline:
     cover = plate.planes["cover"] > 127
     rows, columns = np.flatnonzero(cover.any(1)), np.flatnonzero(cover.any(0))
     if form in (Form.TOTE_BAG, Form.TEA_TOWEL):  # rows of straps or of a loop are covered far less
-        rows = np.arange(np.flatnonzero(cover.sum(1) > 0.6 * cover.sum(1).max())[0], rows[-1] + 1)
+        covered = cover.sum(1)
+        rows = rows[rows >= (covered > 0.6 * covered.max()).argmax()]
     if form is Form.T_SHIRT:  # a shirt's width is taken below the sleeves
         columns = np.flatnonzero(cover[rows[0] + 2 * len(rows) // 3 : rows[-1]].any(0))
     left, top = plate.box.left, plate.box.top

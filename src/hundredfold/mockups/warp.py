@@ -118,11 +118,9 @@ def seen_art(ink: Ink, placements: Sequence[Placement], fetch: Fetch) -> SeenArt
         boxes = []
         for box in _inked(placed, level, fetch):
             under = seen[box.top : box.bottom, box.left : box.right]
+            fresh = _sampled(level, placed, fetch, box, None if inked else under)
             if inked:
-                fresh = _sampled(level, placed, fetch, box)
                 _paint(under, fresh)
-            else:
-                fresh = _sampled(level, placed, fetch, box, under)
             cover = cv2.reduce(cv2.extractChannel(fresh, 3), 0, cv2.REDUCE_MAX)[0] > 0
             first = int(cover.argmax())
             if not cover[first]:
@@ -168,7 +166,7 @@ def _scales(placed: Placement, level: Level) -> tuple[tuple[int, float], tuple[i
 
 
 def _sampled(level: Level, placed: Placement, fetch: Fetch, box: Box, into: Words | None = None) -> Words:
-    """One placement's ink on a part of the fetch's box."""
+    """One placement's ink on a part of the fetch's box; ``into`` may be an array that takes it."""
     part = np.s_[box.top : box.bottom, box.left : box.right]
     x, y = (
         _texels(places[part], *scale)

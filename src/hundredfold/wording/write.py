@@ -9,10 +9,9 @@ from dataclasses import dataclass
 from functools import partial
 
 from hundredfold.catalogue.blanks import Blank
-from hundredfold.catalogue.channels import Channel, TableKind
+from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.design import Design
-from hundredfold.kernel.formulas import is_formula
 from hundredfold.wording.clean import fit_sentences, fit_words, one_line
 from hundredfold.wording.titles import said, stem, title_of
 
@@ -46,9 +45,8 @@ def write(design: Design, blank: Blank, channel: Channel, colours: Collection[st
 
     def fitted(make: Callable[[int], str], room: int) -> str:
         text = make(room)
-        # The apostrophe that a CSV puts in front of it is counted by the channel too.
-        guarded = channel.sheet.kind is TableKind.CSV and is_formula(text)
-        return make(room - 1) if guarded else text
+        added = len(channel.sheet.kind.as_read(text)) - len(text)  # the channel counts an apostrophe too
+        return make(room - added) if added else text
 
     title = fitted(
         lambda room: title_of(design.title, blank.name, keywords, room, language), limits.title_chars

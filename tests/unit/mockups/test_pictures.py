@@ -20,7 +20,8 @@ from hundredfold.mockups.files import as_jpeg, as_png, as_webp
 from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.plate import read_plate
 from hundredfold.mockups.registry import PLATES, PlateEntry, Role, plate_for, roles_of
-from hundredfold.mockups.rules import broken_rules, fitted, measured, resized
+from hundredfold.mockups.resizing import resized
+from hundredfold.mockups.rules import broken_rules, fitted, measured
 from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.layout import Where, Wish, lay_out
 from hundredfold.placement.place import Placement, fit
