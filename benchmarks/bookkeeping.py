@@ -14,15 +14,15 @@ from contextlib import closing
 from pathlib import Path
 from typing import Any
 
-from hundredfold.build.cache import Vault, collect_old
-from hundredfold.build.memo import PathMemo
-from hundredfold.build.recipes import Recipe
-from hundredfold.build.runner import Runner
-from hundredfold.build.tasks import Task
-from hundredfold.build.workers import InProcess
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import ListingKey, SkuKey
+from hundredfold.runner.cache import Vault, collect_old
+from hundredfold.runner.memo import PathMemo
+from hundredfold.runner.recipes import Recipe
+from hundredfold.runner.running import Runner
+from hundredfold.runner.tasks import Task
+from hundredfold.runner.workers import InProcess
 from hundredfold.store.shopstore import Store, open_store
 
 DESIGNS, BLANKS, ROUNDS = 600, 10, 5

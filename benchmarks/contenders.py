@@ -12,10 +12,10 @@ from benchmarks.jobs import DPI, PICTURE_PX, RULES, TEE, Task, laid, placed
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.designs.facts import Box
 from hundredfold.placement.place import Placement
-from hundredfold.workshop.artwork import ArtworkWork, PrintWanted, SmallArtWanted, produce
-from hundredfold.workshop.pictures import PictureWanted, PictureWork, picture_all
-from hundredfold.workshop.plates import Shot
-from hundredfold.workshop.smallart import SMALL_SIDE_PX
+from hundredfold.workshop.steps.artwork import ArtworkWork, PrintWanted, SmallArtWanted, produce
+from hundredfold.workshop.steps.pictures import PictureWanted, PictureWork, picture_all
+from hundredfold.workshop.steps.plates import Shot
+from hundredfold.workshop.steps.smallart import SMALL_SIDE_PX
 
 SIZE = (3600, 4500)
 JPEG_QUALITY, PICTURE_QUALITY = 95, 90

@@ -28,10 +28,6 @@ from numpy.typing import NDArray
 
 from benchmarks.art import prepared
 from benchmarks.picturepeers import plain_art, plain_picture, plain_view, rendered
-from hundredfold.build.recipes import Recipe
-from hundredfold.build.runner import Runner, Watching
-from hundredfold.build.tasks import Task
-from hundredfold.build.workers import spawn_pool
 from hundredfold.catalogue.blanks import Blank, Form
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
@@ -42,15 +38,19 @@ from hundredfold.mockups.registry import Role, plate_for, roles_of, view_of
 from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.layout import Where, Wish, lay_out
 from hundredfold.placement.place import Placement, fill_in
-from hundredfold.workshop.artwork import read_picture
-from hundredfold.workshop.bench import bench
-from hundredfold.workshop.making import make, merged_work
-from hundredfold.workshop.memory import keep_freed_memory
-from hundredfold.workshop.newshop import new_shop
-from hundredfold.workshop.pictures import PictureWanted
-from hundredfold.workshop.plates import Shot, load_plate
-from hundredfold.workshop.shopfolder import Shop
-from hundredfold.workshop.smallart import read_small_art, small_art
+from hundredfold.runner.allocator import keep_freed_memory
+from hundredfold.runner.recipes import Recipe
+from hundredfold.runner.running import Runner, Watching
+from hundredfold.runner.tasks import Task
+from hundredfold.runner.workers import spawn_pool
+from hundredfold.workshop.shop.bench import bench
+from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.shop.newshop import new_shop
+from hundredfold.workshop.steps.artwork import read_picture
+from hundredfold.workshop.steps.making import make, merged_work
+from hundredfold.workshop.steps.pictures import PictureWanted
+from hundredfold.workshop.steps.plates import Shot, load_plate
+from hundredfold.workshop.steps.smallart import read_small_art, small_art
 
 Bytes = NDArray[np.uint8]
 T = TypeVar("T")

@@ -26,10 +26,10 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "support"))
 
 from openmoji import write_designs
 
-from hundredfold.workshop.bench import bench
-from hundredfold.workshop.month import MonthReport, Telling, month
-from hundredfold.workshop.newshop import new_shop
-from hundredfold.workshop.verifying import verify_packs
+from hundredfold.workshop.handover.verifying import verify_packs
+from hundredfold.workshop.month.run import MonthReport, Telling, month
+from hundredfold.workshop.shop.bench import bench
+from hundredfold.workshop.shop.newshop import new_shop
 
 START = date(2027, 1, 1)
 

@@ -28,10 +28,10 @@ from hundredfold.designs.design import Design
 from hundredfold.designs.measure import facts_from_json
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.art.packing import unpack, unpack_art
+from hundredfold.proofing.designproof import Asked, DesignProof, looks_wanted, prove
 from hundredfold.proofing.profile import STANDARD
-from hundredfold.proofing.proof import Asked, DesignProof, looks_wanted, prove
 from hundredfold.proofing.readings import chances_as_json, chances_from_json, read_looks
-from hundredfold.workshop.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, produce
+from hundredfold.workshop.steps.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, produce
 
 COLOURS, ROUNDS = 40, 5
 SAYINGS = (

@@ -29,7 +29,7 @@ from openmoji import design_png
 from runs import RUN
 
 from hundredfold.store.shopstore import open_store
-from hundredfold.workshop.settled import SETTING
+from hundredfold.workshop.month.finished import SETTING
 
 DAYS = 30
 CAPS = {"northfold": (60, 600), "quayside": (9, 130)}

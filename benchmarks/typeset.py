@@ -25,18 +25,18 @@ import resvg
 from lxml import etree
 from resvg import usvg
 
-from hundredfold.build.workers import InProcess
 from hundredfold.designs.layouts.drawing import SVG
 from hundredfold.designs.layouts.fill import _Filling
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.rows import Row
 from hundredfold.designs.layouts.settext import SetText
 from hundredfold.designs.layouts.slots import TextSlot
+from hundredfold.runner.workers import InProcess
 from hundredfold.workshop.sampleart.pictures import sample_pictures
-from hundredfold.workshop.shoppaths import ShopPaths
-from hundredfold.workshop.starterlayouts import starter_layouts
-from hundredfold.workshop.typefaces import find_font
-from hundredfold.workshop.typesetting import Asked, typeset
+from hundredfold.workshop.shop.paths import ShopPaths
+from hundredfold.workshop.shop.starterlayouts import starter_layouts
+from hundredfold.workshop.shop.typefaces import find_font
+from hundredfold.workshop.typeset.typesetting import Asked, typeset
 
 WIDTH, HEIGHT = 3600, 4500
 WORDS = (

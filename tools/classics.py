@@ -21,14 +21,14 @@ from hundredfold.designs.facts import Box
 from hundredfold.designs.measure import measure
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.art.packing import measure_for_proof, unpack
-from hundredfold.proofing.proof import Asked, BlankProof, ColourProof, looks_wanted, prove
+from hundredfold.proofing.designproof import Asked, BlankProof, ColourProof, looks_wanted, prove
 from hundredfold.proofing.readings import look_of, read_looks
 from hundredfold.proofing.repair.advice import advice_of
 from hundredfold.proofing.repair.changes import changed
 from hundredfold.proofing.repair.search import least_repair, straight
-from hundredfold.workshop.figures import figure
-from hundredfold.workshop.shopfolder import open_shop
-from hundredfold.workshop.sights import sights_of
+from hundredfold.workshop.proof.figures import figure
+from hundredfold.workshop.proof.picturedareas import sights_of
+from hundredfold.workshop.shop.folder import open_shop
 
 ROOT = Path(__file__).parents[1]
 DOCS, IMAGES = ROOT / "docs", ROOT / "docs" / "images"

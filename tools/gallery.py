@@ -10,16 +10,16 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.build.svgchild import rasterise_svg, svg_size
 from hundredfold.catalogue.blanks import Blank, PrintArea
 from hundredfold.designs.facts import Box
 from hundredfold.mockups.contact import contact_sheet
 from hundredfold.mockups.files import as_jpeg
 from hundredfold.mockups.registry import plate_for, roles_of
 from hundredfold.placement.layout import lay_out, usual_wish
-from hundredfold.workshop.plates import Pictures, Shot
+from hundredfold.runner.svgchild import rasterise_svg, svg_size
 from hundredfold.workshop.sampleart.finished import sample_designs
-from hundredfold.workshop.shopfolder import open_shop
+from hundredfold.workshop.shop.folder import open_shop
+from hundredfold.workshop.steps.plates import Pictures, Shot
 
 Bytes = NDArray[np.uint8]
 CELL_PX, LARGE_PX = 420, 1500

@@ -12,13 +12,13 @@ from pathlib import Path
 import pytest
 from monthshop import FEW_BLANKS, month_shop
 
-from hundredfold.build.tasks import Counts
 from hundredfold.proofing.checks.every import CHECKS_VERSION
-from hundredfold.workshop.bench import bench
-from hundredfold.workshop.gathering import gather
-from hundredfold.workshop.judging import judge_all
-from hundredfold.workshop.offers import Proof, short_proofs
-from hundredfold.workshop.proofing import asked_of, proved, read_all, sold_blanks
+from hundredfold.runner.tasks import Counts
+from hundredfold.workshop.listing.offers import Proof, short_proofs
+from hundredfold.workshop.month.listable import judge_all
+from hundredfold.workshop.proof.onedesign import asked_of, proved, read_all, sold_blanks
+from hundredfold.workshop.shop.bench import bench
+from hundredfold.workshop.steps.gathering import gather
 
 PINNED = (5, "f63853860468d63b")
 

@@ -29,7 +29,7 @@ from hundredfold.kernel.colour import Srgb
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import PRINT_VERSION, print_file
-from hundredfold.workshop.plates import PICTURE_VERSION, Pictures, Shot
+from hundredfold.workshop.steps.plates import PICTURE_VERSION, Pictures, Shot
 
 pytestmark = pytest.mark.skipif(
     platform.machine().lower() not in ("x86_64", "amd64"), reason="pinned on another processor family"

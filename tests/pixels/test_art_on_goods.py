@@ -22,7 +22,7 @@ from hundredfold.mockups.registry import PLATES, PlateEntry
 from hundredfold.mockups.surface import Sheet, Side
 from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.place import Placement
-from hundredfold.workshop.plates import load_plate
+from hundredfold.workshop.steps.plates import load_plate
 
 Bytes = NDArray[np.uint8]
 Floats = NDArray[np.float64]

@@ -7,14 +7,14 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from hundredfold.build.svgrender import draw
 from hundredfold.designs.flatart.reading import flat_spans
 from hundredfold.designs.layouts.fill import fill_layout
 from hundredfold.designs.layouts.layout import parse_layout
 from hundredfold.designs.layouts.pattern import column_key
 from hundredfold.designs.layouts.rows import Row
-from hundredfold.workshop.starterlayouts import starter_layouts
-from hundredfold.workshop.typefaces import find_font
+from hundredfold.runner.svgrender import draw
+from hundredfold.workshop.shop.starterlayouts import starter_layouts
+from hundredfold.workshop.shop.typefaces import find_font
 
 SIZE, FINE = 160, 8
 MEAN, WORST = 0.15, 14  # of 255

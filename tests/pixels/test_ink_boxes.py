@@ -11,7 +11,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from hundredfold.build.svgrender import draw
 from hundredfold.designs.flatart.reading import flat_spans
 from hundredfold.designs.typesetting.curves import arc, from_path_data
 from hundredfold.designs.typesetting.fitting import fit_curve, fit_line
@@ -19,7 +18,8 @@ from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import Bounds, Outline
 from hundredfold.designs.typesetting.setting import curve_overrun, set_line, set_on_curve
 from hundredfold.designs.typesetting.shaping import shape
-from hundredfold.workshop.typefaces import find_font
+from hundredfold.runner.svgrender import draw
+from hundredfold.workshop.shop.typefaces import find_font
 
 FONTS = (
     ("Alfa Slab One", 400),

@@ -13,13 +13,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from hundredfold.build.svgrender import draw
 from hundredfold.designs.layouts.fill import Filled, fill_layout
 from hundredfold.designs.layouts.layout import parse_layout
 from hundredfold.designs.layouts.rows import Row
 from hundredfold.designs.typesetting.breaking import break_places, widths_of
 from hundredfold.designs.typesetting.fonts import Font, load_font
 from hundredfold.designs.typesetting.shaping import shape
+from hundredfold.runner.svgrender import draw
 
 JAPANESE = Path("/usr/share/fonts/opentype/ipaexfont-gothic/ipaexg.ttf")
 CHINESE = Path("/usr/share/fonts/truetype/wqy/wqy-microhei.ttc")  # a collection; Korean is in it too

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from hundredfold.build.cache import Vault
-from hundredfold.build.memo import PathMemo
-from hundredfold.build.recipes import Recipe
+from hundredfold.runner.cache import Vault
+from hundredfold.runner.memo import PathMemo
+from hundredfold.runner.recipes import Recipe
 from hundredfold.store.shopstore import open_store
 
 EXAMPLES = [

@@ -13,7 +13,7 @@ import pytest
 
 from hundredfold.designs.typesetting.fonts import load_font
 from hundredfold.designs.typesetting.shaping import shape
-from hundredfold.workshop.typefaces import find_font
+from hundredfold.workshop.shop.typefaces import find_font
 
 TOOL = shutil.which("hb-shape")
 SAMPLES = (

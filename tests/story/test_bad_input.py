@@ -14,7 +14,7 @@ from openmoji import design_png
 from runs import interrupted_at, started
 from test_bad_art import BAD
 
-from hundredfold.build.diskerrors import PART_PREFIX
+from hundredfold.runner.diskerrors import PART_PREFIX
 
 DAYS = "2"
 GOOD = 2

@@ -15,12 +15,12 @@ from typing import Any
 import psutil
 import pytest
 
-from hundredfold.build.cache import Vault
-from hundredfold.build.recipes import Recipe
-from hundredfold.build.runner import Runner
-from hundredfold.build.tasks import Outcome, Task
-from hundredfold.build.workers import InProcess, spawn_pool
 from hundredfold.ledger.events import Event, Happened
+from hundredfold.runner.cache import Vault
+from hundredfold.runner.recipes import Recipe
+from hundredfold.runner.running import Runner
+from hundredfold.runner.tasks import Outcome, Task
+from hundredfold.runner.workers import InProcess, spawn_pool
 from hundredfold.store.shopstore import open_store
 
 GROUPS, AREAS, BATCH = 60, 4, 5

@@ -10,7 +10,7 @@ import pytest
 from monthshop import counts, digests, hundredfold, month, month_shop
 from openmoji import design_png
 
-from hundredfold.workshop.shopfolder import open_shop
+from hundredfold.workshop.shop.folder import open_shop
 
 # One worker makes the hundred designs' month for all of these.
 pytestmark = pytest.mark.xdist_group("month of a hundred designs")

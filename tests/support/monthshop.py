@@ -11,7 +11,7 @@ from pathlib import Path
 from openmoji import write_designs
 
 from hundredfold.cli.main import main
-from hundredfold.workshop.newshop import new_shop
+from hundredfold.workshop.shop.newshop import new_shop
 
 START = "2027-01-01"
 FEW_BLANKS = ("mug-325", "mug-445", "t-shirt")

@@ -18,9 +18,9 @@ from hundredfold.ledger.keys import PackKey, SkuKey
 from hundredfold.planning.listings import Plan
 from hundredfold.planning.month import planned_events
 from hundredfold.store.shopstore import Store, open_store
-from hundredfold.workshop.desk import Desk
-from hundredfold.workshop.shopfolder import Shop
-from hundredfold.workshop.shoppaths import ShopPaths
+from hundredfold.workshop.shop.desk import Desk
+from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.shop.paths import ShopPaths
 
 KEY = PackKey("north-print", DAY.isoformat())
 

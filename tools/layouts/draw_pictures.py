@@ -9,7 +9,6 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from hundredfold.build.svgchild import rasterise_svg
 from hundredfold.designs.alpha import over
 from hundredfold.designs.layouts.attributes import ATTRIBUTES
 from hundredfold.designs.layouts.drawing import SVG
@@ -18,10 +17,11 @@ from hundredfold.designs.layouts.fill import fill_layout
 from hundredfold.designs.layouts.layout import parse_layout
 from hundredfold.designs.layouts.pattern import HELPERS
 from hundredfold.designs.layouts.rows import Row
+from hundredfold.runner.svgchild import rasterise_svg
 from hundredfold.workshop.sampleart.pictures import sample_pictures
-from hundredfold.workshop.starterlayouts import starter_layouts
-from hundredfold.workshop.typefaces import find_font
-from hundredfold.workshop.wordlists import read_word_list
+from hundredfold.workshop.shop.starterlayouts import starter_layouts
+from hundredfold.workshop.shop.typefaces import find_font
+from hundredfold.workshop.typeset.wordlists import read_word_list
 
 DOCS = Path(__file__).parents[2] / "docs"
 PLACE = DOCS / "layouts"

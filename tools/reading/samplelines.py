@@ -26,8 +26,8 @@ from hundredfold.proofing.profile import STANDARD
 from hundredfold.proofing.readings import Look, look_of
 from hundredfold.proofing.repair.search import straight
 from hundredfold.proofing.wordlines import line_standings
-from hundredfold.workshop.artwork import read_picture
-from hundredfold.workshop.shopfolder import open_shop
+from hundredfold.workshop.shop.folder import open_shop
+from hundredfold.workshop.steps.artwork import read_picture
 
 WIDTH_PX = 240
 MOST_CONTRAST = 3.2  # what has more is read

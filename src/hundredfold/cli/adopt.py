@@ -39,9 +39,9 @@ def run(
 
     Example:  hundredfold adopt reports/live.csv --channel north
     """
-    from hundredfold.workshop.adopting import adopt_file  # lazily: image libraries load slowly
-    from hundredfold.workshop.bench import bench
-    from hundredfold.workshop.channelfiles import columns_from
+    from hundredfold.workshop.handover.adopting import adopt_file  # lazily: image libraries load slowly
+    from hundredfold.workshop.shop.bench import bench
+    from hundredfold.workshop.shop.channelfiles import columns_from
 
     with bench(shop, "adopt") as tools:
         found = adopt_file(tools, file, channel, columns_from(column or []), sku_pattern)

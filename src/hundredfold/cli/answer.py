@@ -39,9 +39,9 @@ def run(
 
     Example:  hundredfold answer reports/accepted.csv --channel north
     """
-    from hundredfold.workshop.answering import answer  # lazily: the database loads slowly
-    from hundredfold.workshop.channelfiles import columns_from
-    from hundredfold.workshop.desk import desk
+    from hundredfold.workshop.handover.answering import answer  # lazily: the database loads slowly
+    from hundredfold.workshop.shop.channelfiles import columns_from
+    from hundredfold.workshop.shop.desk import desk
 
     with desk(shop, "answer") as opened:
         found = answer(opened, file, channel, columns_from(column or []))

@@ -30,7 +30,7 @@ def run(
 
     Example:  hundredfold backup --shop my-shop
     """
-    from hundredfold.workshop.shopbackup import back_up, default_backup  # lazily: loads the database
+    from hundredfold.workshop.shop.backup import back_up, default_backup  # lazily: loads the database
 
     target = file or default_backup(shop, datetime.now(UTC).astimezone())
     count = back_up(shop, target)
@@ -53,7 +53,7 @@ def run_restore(
 
     Example, on a new computer:  hundredfold restore my-shop-backup.zip --shop my-shop
     """
-    from hundredfold.workshop.shopbackup import restore  # lazily: loads the database
+    from hundredfold.workshop.shop.backup import restore  # lazily: loads the database
 
     kept = restore(file, shop)
     if as_json:

@@ -11,7 +11,7 @@ from hundredfold.kernel.errors import ExitCode
 from hundredfold.kernel.findings import Severity, worst
 
 if TYPE_CHECKING:
-    from hundredfold.workshop.blanksfile import Import
+    from hundredfold.workshop.shop.blanksfile import Import
 
 
 def run_add(
@@ -39,8 +39,8 @@ def run_add(
 
     Example, a new mug like one you have:  hundredfold blanks add mugs.csv --like MUG-325
     """
-    from hundredfold.workshop.blanksfile import read_blanks_file, write_blanks  # lazily: loads numpy
-    from hundredfold.workshop.shopfolder import open_shop
+    from hundredfold.workshop.shop.blanksfile import read_blanks_file, write_blanks  # lazily: loads numpy
+    from hundredfold.workshop.shop.folder import open_shop
 
     opened = open_shop(shop)
     done = read_blanks_file(opened, file, sheet, like)

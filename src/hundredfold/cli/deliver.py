@@ -12,8 +12,8 @@ from hundredfold.cli.printing import complain, print_findings, print_json, say
 from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
-    from hundredfold.workshop.deliveries import Deliveries
-    from hundredfold.workshop.desk import Desk
+    from hundredfold.workshop.handover.manypacks import Deliveries
+    from hundredfold.workshop.shop.desk import Desk
 
 PACKS = typer.Argument(
     metavar="PACK", help="Packs like north/2026-12-01; without any, today's.", show_default=False
@@ -56,8 +56,8 @@ def run(
 
     Example, after a cut:  hundredfold deliver --settle north/2026-12-01 --happened no
     """
-    from hundredfold.workshop.deliveries import deliver_many  # lazily: the database loads slowly
-    from hundredfold.workshop.desk import desk
+    from hundredfold.workshop.handover.manypacks import deliver_many  # lazily: the database loads slowly
+    from hundredfold.workshop.shop.desk import desk
 
     if bool(settled) != (happened is not None):
         raise typer.BadParameter("--settle and --happened go together")
@@ -74,7 +74,7 @@ def run(
 
 
 def _settle(opened: "Desk", pack: str, happened: bool, as_json: bool) -> ExitCode:
-    from hundredfold.workshop.deliveries import settle_pack
+    from hundredfold.workshop.handover.manypacks import settle_pack
 
     settle_pack(opened, pack, happened)
     if as_json:

@@ -29,7 +29,7 @@ def run(
 
     Example:  hundredfold demo
     """
-    from hundredfold.workshop.newshop import new_shop  # lazily: image libraries load slowly
+    from hundredfold.workshop.shop.newshop import new_shop  # lazily: image libraries load slowly
 
     if not (folder / "shop.toml").is_file():
         new_shop(folder, sample=True)

@@ -27,7 +27,7 @@ def run(
 
     Example:  hundredfold explain blank/outline-contrast
     """
-    from hundredfold.workshop.checkpages import explained, known_checks  # lazily: loads numpy
+    from hundredfold.workshop.proof.checkpages import explained, known_checks  # lazily: loads numpy
 
     if not check:
         rows = known_checks()

@@ -11,7 +11,7 @@ from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
     from hundredfold.ledger.events import Event
-    from hundredfold.workshop.keeping import Entry
+    from hundredfold.workshop.shop.history import Entry
 
 
 def run(
@@ -28,7 +28,7 @@ def run(
 
     Example:  hundredfold history 2026-12-01 --last 50
     """
-    from hundredfold.workshop.keeping import history  # lazily: the database layer loads slowly
+    from hundredfold.workshop.shop.history import history  # lazily: the database layer loads slowly
 
     entries = history(shop, subject, last)
     if as_json:
@@ -53,7 +53,7 @@ def run_undo(
 
     Example:  hundredfold undo 41
     """
-    from hundredfold.workshop.keeping import undo  # lazily: the database layer loads slowly
+    from hundredfold.workshop.shop.history import undo  # lazily: the database layer loads slowly
 
     done = undo(shop, numbers)
     if as_json:
@@ -74,7 +74,7 @@ def run_unlock(shop: ShopOption = HERE, as_json: JsonOption = False) -> ExitCode
 
     Example:  hundredfold unlock
     """
-    from hundredfold.workshop.keeping import unlock  # lazily: the database layer loads slowly
+    from hundredfold.workshop.shop.history import unlock  # lazily: the database layer loads slowly
 
     was = unlock(shop)
     if as_json:

@@ -38,7 +38,7 @@ from hundredfold.cli import (
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
 from hundredfold.kernel.errors import ExitCode, ShopError
-from hundredfold.workshop.buglog import write_bug_log
+from hundredfold.workshop.shop.buglog import write_bug_log
 
 INTERRUPTED = 130  # what shells expect after Ctrl-C
 

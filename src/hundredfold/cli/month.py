@@ -12,7 +12,7 @@ from hundredfold.cli.watching import Progress
 from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
-    from hundredfold.workshop.month import MonthReport
+    from hundredfold.workshop.month.run import MonthReport
 
 StartOption = Annotated[
     datetime | None,
@@ -44,8 +44,8 @@ def run(
 
     Example:  hundredfold month --shop my-shop --start 2027-01-01
     """
-    from hundredfold.workshop.bench import bench  # lazily: image libraries load slowly
-    from hundredfold.workshop.month import Telling, default_start, month
+    from hundredfold.workshop.month.run import Telling, default_start, month
+    from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
 
     with bench(shop, "month", rehash) as tools, Progress(quiet=as_json) as watching:
         first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())

@@ -23,7 +23,7 @@ def run(
 
     Example, the invented sample to try things on:  hundredfold new try-it --sample
     """
-    from hundredfold.workshop.newshop import new_shop  # lazily: the sample's drawings load fonts
+    from hundredfold.workshop.shop.newshop import new_shop  # lazily: the sample's drawings load fonts
 
     shop = new_shop(folder, sample=sample)
     if as_json:

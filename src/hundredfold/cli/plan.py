@@ -20,8 +20,8 @@ def run(
 
     Example:  hundredfold plan --shop my-shop --days 7
     """
-    from hundredfold.workshop.bench import bench  # lazily: image libraries load slowly
-    from hundredfold.workshop.month import Telling, default_start, prepare, summary_of
+    from hundredfold.workshop.month.run import Telling, default_start, prepare, summary_of
+    from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
 
     with bench(shop, "plan") as tools, Progress(quiet=as_json) as watching:
         first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())

@@ -13,7 +13,7 @@ from hundredfold.kernel.findings import Finding
 if TYPE_CHECKING:
     from hundredfold.catalogue.settings import ShopSettings
     from hundredfold.kernel.money import Money
-    from hundredfold.workshop.prices import Priced
+    from hundredfold.workshop.listing.prices import Priced
 
 
 def run(
@@ -33,8 +33,8 @@ def run(
 
     Example, the sums of one:  hundredfold price MUG-325 --channel northfold
     """
-    from hundredfold.workshop.prices import price_all  # lazily: loads numpy
-    from hundredfold.workshop.shopfolder import open_shop
+    from hundredfold.workshop.listing.prices import price_all  # lazily: loads numpy
+    from hundredfold.workshop.shop.folder import open_shop
 
     opened = open_shop(shop)
     blanks = (opened.blank(blank),) if blank else opened.blanks

@@ -12,8 +12,8 @@ from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
-    from hundredfold.proofing.proof import BlankProof
-    from hundredfold.workshop.proofrun import Line, ProofRun
+    from hundredfold.proofing.designproof import BlankProof
+    from hundredfold.workshop.proof.alldesigns import Line, ProofRun
 
 
 def run(
@@ -45,8 +45,8 @@ def run(
 
     Example, one design in full:  hundredfold proof proud-beekeeper.png
     """
-    from hundredfold.workshop.bench import bench  # lazily: image libraries load slowly
-    from hundredfold.workshop.proofrun import Wishes, proof_run
+    from hundredfold.workshop.proof.alldesigns import Wishes, proof_run
+    from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
 
     wishes = Wishes(tuple(designs or ()), tuple(blanks or ()), bool(designs) or as_json, repair)
     with bench(shop, "proof") as tools, Progress(quiet=as_json) as watching:

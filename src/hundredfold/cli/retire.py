@@ -28,7 +28,7 @@ def run(
 
     Example:  hundredfold retire old-joke.png
     """
-    from hundredfold.workshop.retiring import retire  # lazily: image libraries load slowly
+    from hundredfold.workshop.handover.retiring import retire  # lazily: image libraries load slowly
 
     if not designs and not gone:
         raise ShopError(

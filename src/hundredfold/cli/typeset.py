@@ -14,9 +14,9 @@ from hundredfold.kernel.errors import ExitCode
 from hundredfold.kernel.findings import Severity, worst
 
 if TYPE_CHECKING:
-    from hundredfold.workshop.previewing import Previewed
-    from hundredfold.workshop.shoppaths import ShopPaths
-    from hundredfold.workshop.typesetting import Asked, Typeset
+    from hundredfold.workshop.shop.paths import ShopPaths
+    from hundredfold.workshop.typeset.previewing import Previewed
+    from hundredfold.workshop.typeset.typesetting import Asked, Typeset
 
 
 class Goods(StrEnum):
@@ -56,8 +56,8 @@ def run(
 
     Example, look before you make:  hundredfold typeset --layout badge --words trades --preview
     """
-    from hundredfold.workshop.shopfolder import open_shop
-    from hundredfold.workshop.typesetting import Asked
+    from hundredfold.workshop.shop.folder import open_shop
+    from hundredfold.workshop.typeset.typesetting import Asked
 
     paths = open_shop(shop).paths
     if starters:
@@ -70,15 +70,15 @@ def run(
 
 
 def _preview(paths: "ShopPaths", asked: "Asked") -> "Previewed":
-    from hundredfold.workshop.previewing import preview
+    from hundredfold.workshop.typeset.previewing import preview
 
     return preview(paths, asked)
 
 
 def _make(shop: Path, asked: "Asked", quiet: bool) -> "Typeset":
-    from hundredfold.build.workers import spawn_pool
-    from hundredfold.workshop.desk import desk
-    from hundredfold.workshop.typesetting import typeset
+    from hundredfold.runner.workers import spawn_pool
+    from hundredfold.workshop.shop.desk import desk
+    from hundredfold.workshop.typeset.typesetting import typeset
 
     # The shop's lock: a month that reads designs/ must not meet one half made.
     with desk(shop, "typeset") as opened, Progress(quiet=quiet) as watching, spawn_pool() as pool:
@@ -87,7 +87,7 @@ def _make(shop: Path, asked: "Asked", quiet: bool) -> "Typeset":
 
 
 def _take_starters(folder: Path, as_json: bool) -> ExitCode:
-    from hundredfold.workshop.starterlayouts import take_starters
+    from hundredfold.workshop.shop.starterlayouts import take_starters
 
     written, kept = take_starters(folder)
     if as_json:

@@ -10,7 +10,7 @@ from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
-    from hundredfold.workshop.verifying import Verified
+    from hundredfold.workshop.handover.verifying import Verified
 
 
 def run(
@@ -31,8 +31,8 @@ def run(
 
     Example, one of them:  hundredfold verify north/2026-12-01
     """
-    from hundredfold.workshop.desk import desk  # lazily: the database loads slowly
-    from hundredfold.workshop.verifying import verify_packs
+    from hundredfold.workshop.handover.verifying import verify_packs
+    from hundredfold.workshop.shop.desk import desk  # lazily: the database loads slowly
 
     with desk(shop, "") as opened:
         verified = verify_packs(opened.shop, opened.ledger(), packs or ())
@@ -45,7 +45,7 @@ def run(
 
 
 def _tell(verified: "Verified") -> None:
-    from hundredfold.workshop.verifying import in_pack
+    from hundredfold.workshop.handover.verifying import in_pack
 
     print_findings([in_pack(pack, each) for pack, found in verified.packs.items() for each in found])
     count, sound = len(verified.packs), sum(not found for found in verified.packs.values())

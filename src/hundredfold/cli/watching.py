@@ -5,7 +5,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from hundredfold.workshop.packing import PackDone
+    from hundredfold.workshop.month.packing import PackDone
 
 
 class Progress:

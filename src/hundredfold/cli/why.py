@@ -24,7 +24,7 @@ def run(
 
     Example:  hundredfold why proud-beekeeper --shop my-shop
     """
-    from hundredfold.workshop.explaining import why  # lazily: the database loads slowly
+    from hundredfold.workshop.month.explaining import why  # lazily: the database loads slowly
 
     told = why(shop, item)
     if as_json:

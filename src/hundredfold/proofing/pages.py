@@ -62,9 +62,9 @@ def _limit_line(limit: About, profile: Profile) -> str:
 
 
 _SCOPES = {
-    "Bare": "a blank, before any art",
+    "BlankSubject": "a blank, before any art",
     "Decorated": "a blank with everything that is laid on it, so it speaks once a blank",
-    "Alone": "a design by itself",
+    "DesignSubject": "a design by itself",
     "Unlaid": "a design that could not be laid on a blank",
     "Placed": "a design laid on a print area, whatever the blank's colour",
     "Coloured": "a design on one colour of a blank",

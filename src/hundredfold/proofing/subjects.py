@@ -51,7 +51,7 @@ NO_EVIDENCE = Evidence()
 
 
 @dataclass(frozen=True)
-class Bare:
+class BlankSubject:
     """A blank by itself, before any art."""
 
     blank: Blank
@@ -78,7 +78,7 @@ class Decorated:
 
 
 @dataclass(frozen=True)
-class Alone:
+class DesignSubject:
     """A design by itself."""
 
     name: str  # the art's file name as the seller knows it
@@ -165,4 +165,4 @@ class Coloured:
         return ink_model(self.blank, self.colour)
 
 
-Subject = Bare | Decorated | Alone | Unlaid | Placed | Coloured
+Subject = BlankSubject | Decorated | DesignSubject | Unlaid | Placed | Coloured

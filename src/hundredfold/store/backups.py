@@ -6,9 +6,9 @@ import sqlite3
 from itertools import chain, count
 from pathlib import Path
 
-from hundredfold.build.atomic import part_beside, replace_patiently, sync_folder
-from hundredfold.build.diskerrors import writing_to
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
+from hundredfold.runner.atomic import part_beside, replace_patiently, sync_folder
+from hundredfold.runner.diskerrors import writing_to
 from hundredfold.store.database import damaged, plain_error
 
 

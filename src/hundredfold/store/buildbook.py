@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import Connection, Select, Table, bindparam, delete, func, select, update
 from sqlalchemy.dialects import postgresql, sqlite
 
-from hundredfold.build.rows import FailureRow, FileStamp, MadeRow
+from hundredfold.runner.rows import FailureRow, FileStamp, MadeRow
 from hundredfold.store.database import Database
 from hundredfold.store.mapping import failure_row, made_row, stamp_of, stamp_row
 from hundredfold.store.schema import failures, made, runs, stamps, step_runs
@@ -34,7 +34,7 @@ def upsert(
 
 
 class BuildBook:
-    """Implements ``build.rows.BuildRows`` and ``build.rows.StampRows``."""
+    """Implements ``runner.rows.BuildRows`` and ``runner.rows.StampRows``."""
 
     def __init__(self, database: Database) -> None:
         self._database = database

@@ -10,8 +10,8 @@ from sqlalchemy import URL, Connection, Dialect, Engine, create_engine, event, m
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import NullPool
 
-from hundredfold.build.diskerrors import cannot_write, disk_full
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
+from hundredfold.runner.diskerrors import cannot_write, disk_full
 
 BUSY_S = 10  # how long a statement waits for another program's transaction (common practice, no source)
 

@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Any
 
-from hundredfold.build.recipes import canonical_json
-from hundredfold.build.rows import FailureRow, FileStamp, MadeRow
 from hundredfold.ledger.events import Event, Happened
+from hundredfold.runner.recipes import canonical_json
+from hundredfold.runner.rows import FailureRow, FileStamp, MadeRow
 
 _KINDS = {kind.value: kind for kind in Happened}
 

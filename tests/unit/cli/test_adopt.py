@@ -10,7 +10,7 @@ from hundredfold.cli.main import main
 from hundredfold.designs.names import title_from
 from hundredfold.ledger.fold import fold
 from hundredfold.store.shopstore import open_store
-from hundredfold.workshop.newshop import new_shop
+from hundredfold.workshop.shop.newshop import new_shop
 
 Capture = pytest.CaptureFixture[str]
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from hundredfold.cli.main import main
-from hundredfold.workshop.newshop import new_shop
+from hundredfold.workshop.shop.newshop import new_shop
 
 Capture = pytest.CaptureFixture[str]
 

@@ -9,7 +9,7 @@ from shops import make_pack
 
 from hundredfold.cli.main import main
 from hundredfold.store.shopstore import open_store
-from hundredfold.workshop.newshop import new_shop
+from hundredfold.workshop.shop.newshop import new_shop
 
 Capture = pytest.CaptureFixture[str]
 TODAY = datetime.now(UTC).astimezone().date()

@@ -10,7 +10,7 @@ import pytest
 from PIL import Image, ImageDraw, ImageFont
 
 from hundredfold.cli.main import main
-from hundredfold.workshop.newshop import new_shop
+from hundredfold.workshop.shop.newshop import new_shop
 
 Capture = pytest.CaptureFixture[str]
 

@@ -14,7 +14,7 @@ from hundredfold.designs.facts import Box
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.registry import PLATES
 from hundredfold.mockups.surface import Sheet, Side
-from hundredfold.workshop.plates import load_plate
+from hundredfold.workshop.steps.plates import load_plate
 
 Floats = NDArray[np.float64]
 ALL = [(entry.name, view) for entry in PLATES for view in entry.views]

@@ -7,7 +7,7 @@ from hundredfold.catalogue.blanks import Body, PrintArea
 from hundredfold.mockups.mapping import pixel_map
 from hundredfold.mockups.registry import PLATES
 from hundredfold.mockups.surface import Side
-from hundredfold.workshop.plates import load_plate
+from hundredfold.workshop.steps.plates import load_plate
 
 ALL = [(entry.name, view) for entry in PLATES for view in entry.views]
 

@@ -7,7 +7,7 @@ import pytest
 
 from hundredfold.designs.facts import Box
 from hundredfold.mockups.nearness import along_border, close_up, edges_along_border
-from hundredfold.workshop.plates import load_plate
+from hundredfold.workshop.steps.plates import load_plate
 
 
 def test_outline_along_the_border_is_counted_by_its_length() -> None:

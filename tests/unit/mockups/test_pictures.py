@@ -25,7 +25,7 @@ from hundredfold.mockups.rules import broken_rules, fitted, measured
 from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.layout import Where, Wish, lay_out
 from hundredfold.placement.place import Placement, fit
-from hundredfold.workshop.plates import Pictures, Shot, load_plate, picture
+from hundredfold.workshop.steps.plates import Pictures, Shot, load_plate, picture
 
 Bytes = NDArray[np.uint8]
 RULES = PictureRules(width_px=1200, height_px=1500, max_bytes=400_000, max_count=6)

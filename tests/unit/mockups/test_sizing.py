@@ -19,8 +19,8 @@ from hundredfold.mockups.sizing import Sizing, size_picture, sizing_of
 from hundredfold.mockups.spans import spans_of
 from hundredfold.mockups.strokes import LIGHT, measuring_arrow
 from hundredfold.mockups.surface import Sheet
-from hundredfold.workshop.plates import load_plate
-from hundredfold.workshop.typefaces import find_font
+from hundredfold.workshop.shop.typefaces import find_font
+from hundredfold.workshop.steps.plates import load_plate
 
 Bytes = NDArray[np.uint8]
 MM, CM, INCH = LengthUnit

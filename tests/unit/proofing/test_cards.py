@@ -19,7 +19,7 @@ from hundredfold.catalogue.blanks import Blank
 from hundredfold.designs.design import Design
 from hundredfold.designs.facts import Box
 from hundredfold.designs.typesetting.outline import as_cubics
-from hundredfold.proofing.proof import DesignProof, prove
+from hundredfold.proofing.designproof import DesignProof, prove
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import Look
 from hundredfold.proofing.repair.advice import Advice
@@ -28,7 +28,7 @@ from hundredfold.proofing.sheet.cards import GLOSSARY, STATES, Card, Sheet, card
 from hundredfold.proofing.sheet.faces import SERIF, Faces, letters_of
 from hundredfold.proofing.sheet.page import page
 from hundredfold.proofing.sheet.paper import paper
-from hundredfold.workshop.paperfonts import paper_fonts
+from hundredfold.workshop.proof.paperfonts import paper_fonts
 
 INK = "#14213d"
 NO_FOLDER = Path("no folder of fonts")

@@ -24,7 +24,7 @@ from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box, DesignFacts, InkColour
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.placement.layout import lay_out
-from hundredfold.proofing.judge import judge, judge_blank, judge_decorated, judge_design
+from hundredfold.proofing.runchecks import judge, judge_blank, judge_decorated, judge_design
 
 TALL = facts(3600, 4500)
 

@@ -14,8 +14,8 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.placement.layout import Layout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.art.facts import EdgeWindow, TextLine, Thin
-from hundredfold.proofing.judge import Laid, judge, judge_unlaid
 from hundredfold.proofing.profile import Limits, Profile
+from hundredfold.proofing.runchecks import Laid, judge, judge_unlaid
 from hundredfold.proofing.subjects import Evidence, Gamut, Reading
 
 TALL = facts(3600, 4500)

@@ -6,9 +6,9 @@ from proofing_subjects import MUG, WHITE, facts, placed
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Severity
 from hundredfold.proofing.checks.every import CODES
-from hundredfold.proofing.judge import judge
 from hundredfold.proofing.pages import page
 from hundredfold.proofing.profile import Profile, profile_from
+from hundredfold.proofing.runchecks import judge
 
 REASON = "tea towels are seen from two metres"
 

@@ -26,7 +26,7 @@ from hundredfold.designs.design import Design
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.placement.layout import lay_out
 from hundredfold.proofing.art.packing import measure_for_proof, unpack
-from hundredfold.proofing.proof import Asked, BlankProof, DesignProof, looks_wanted, prove
+from hundredfold.proofing.designproof import Asked, BlankProof, DesignProof, looks_wanted, prove
 from hundredfold.proofing.readings import chances_as_json, chances_from_json, read_looks
 from hundredfold.proofing.thumb import art_px, art_share
 

@@ -68,13 +68,13 @@ from hundredfold.placement.layout import Size, Where, Wish, lay_out, usual_wish
 from hundredfold.placement.printfile import cropped, print_file_of
 from hundredfold.placement.sheet import sheet_of
 from hundredfold.proofing.art.packing import measure_for_proof, unpack
-from hundredfold.proofing.judge import judge, judge_design, judge_unlaid
 from hundredfold.proofing.readings import look_of, read_looks
+from hundredfold.proofing.runchecks import judge, judge_design, judge_unlaid
 from hundredfold.proofing.softproof import Printer
 from hundredfold.proofing.subjects import Evidence, Reading
 from hundredfold.proofing.thumb import art_px
-from hundredfold.workshop.artwork import read_picture
-from hundredfold.workshop.shopfolder import open_shop
+from hundredfold.workshop.shop.folder import open_shop
+from hundredfold.workshop.steps.artwork import read_picture
 
 # ISOcoated_v2_300_bas.icc, (c) basICColor 2007-2010, zlib licence, in Debian's package scribus-data.
 PROFILE = Path("/usr/share/scribus/profiles/ISOcoated_v2_300_bas.icc")

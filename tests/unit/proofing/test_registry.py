@@ -12,7 +12,7 @@ from hundredfold.proofing.checks.every import CHECKS, CODES
 from hundredfold.proofing.pages import pages
 from hundredfold.proofing.profile import STANDARD, Limits, about_limit, limit_names
 from hundredfold.proofing.registry import Check, Hit, check
-from hundredfold.proofing.subjects import Alone
+from hundredfold.proofing.subjects import DesignSubject
 
 ROOT = Path(__file__).parents[3]
 # Ids and codes that were released: never renamed, never removed.
@@ -49,10 +49,10 @@ RELEASED = {
 }
 
 
-def declare(name: str = "art/trial", why: str = "because", code: str = "found") -> Check[Alone]:
+def declare(name: str = "art/trial", why: str = "because", code: str = "found") -> Check[DesignSubject]:
     @check(
         name,
-        subject=Alone,
+        subject=DesignSubject,
         codes={"found": Severity.WARN},
         why=why,
         example="one",
@@ -60,7 +60,7 @@ def declare(name: str = "art/trial", why: str = "because", code: str = "found") 
         known_limits="none known",
         source="common practice, no source",
     )
-    def trial(art: Alone) -> Iterator[Hit]:
+    def trial(art: DesignSubject) -> Iterator[Hit]:
         """A trial."""
         yield Hit(code, "what", "fix")
 
@@ -68,7 +68,7 @@ def declare(name: str = "art/trial", why: str = "because", code: str = "found") 
 
 
 def test_a_declared_code_becomes_a_finding() -> None:
-    (finding,) = declare().run(Alone("a.png", facts(), Limits()))
+    (finding,) = declare().run(DesignSubject("a.png", facts(), Limits()))
     assert (finding.check, finding.code, finding.severity, finding.item) == (
         "art/trial", "found", Severity.WARN, "a.png",
     )  # fmt: skip
@@ -76,7 +76,7 @@ def test_a_declared_code_becomes_a_finding() -> None:
 
 def test_an_undeclared_code_is_our_bug() -> None:
     with pytest.raises(LookupError, match="'oops'"):
-        list(declare(code="oops").run(Alone("a.png", facts(), Limits()), STANDARD))
+        list(declare(code="oops").run(DesignSubject("a.png", facts(), Limits()), STANDARD))
 
 
 @pytest.mark.parametrize(("name", "why"), [("Art/Trial", "because"), ("trial", "because"), ("art/trial", "")])

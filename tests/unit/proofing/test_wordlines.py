@@ -21,13 +21,13 @@ from hundredfold.proofing.art.facts import (
     art_facts_from_json,
 )
 from hundredfold.proofing.art.packing import measure_for_proof, unpack, unpack_art
-from hundredfold.proofing.judge import judge
+from hundredfold.proofing.designproof import prove, ranked
+from hundredfold.proofing.grouping import grouped_findings
 from hundredfold.proofing.profile import STANDARD, Limits, Profile
-from hundredfold.proofing.proof import prove, ranked
 from hundredfold.proofing.readings import Look
+from hundredfold.proofing.runchecks import judge
 from hundredfold.proofing.sheet.ring import ringed
 from hundredfold.proofing.subjects import Evidence
-from hundredfold.proofing.told import told_of
 from hundredfold.proofing.wordlines import line_standings, place_of
 
 ART = in_ink(facts(3600, 4500), "#b01e2e")
@@ -116,7 +116,7 @@ def test_dye_on_cream_loses_cream_words() -> None:
 
 def test_dark_and_light_lines_are_told_apart() -> None:
     proof = prove(Design("d1", "a.png", ART, "A", ()), art(NAVY_LINE, CREAM_LINE), [SHIRT])
-    told = {t.finding.numbers["where"]: t.places[0].colours for t in told_of(proof)}
+    told = {t.finding.numbers["where"]: t.places[0].colours for t in grouped_findings(proof)}
     assert set(told["the top line of words"]) == {"navy", "black"}
     assert told["the bottom line of words"] == ("white",)
 

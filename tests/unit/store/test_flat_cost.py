@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 from sqlalchemy import event
 
-from hundredfold.build.cache import Vault
-from hundredfold.build.recipes import Recipe
-from hundredfold.build.runner import Runner
-from hundredfold.build.tasks import Task
-from hundredfold.build.workers import InProcess
+from hundredfold.runner.cache import Vault
+from hundredfold.runner.recipes import Recipe
+from hundredfold.runner.running import Runner
+from hundredfold.runner.tasks import Task
+from hundredfold.runner.workers import InProcess
 from hundredfold.store.shopstore import Store, open_store
 
 

@@ -10,10 +10,10 @@ import pytest
 from sqlalchemy import text
 from sqlalchemy.exc import IntegrityError
 
-from hundredfold.build.rows import FailureRow, FileStamp, MadeRow
 from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import LASTING
+from hundredfold.runner.rows import FailureRow, FileStamp, MadeRow
 from hundredfold.store.shopstore import Store, open_store
 
 

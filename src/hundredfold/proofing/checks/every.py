@@ -4,14 +4,24 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
-from hundredfold.proofing.checks import alone, bare, colours, contrast, decorated, fine, placed, reads, words
+from hundredfold.proofing.checks import (
+    blankalone,
+    colours,
+    contrast,
+    decorated,
+    designalone,
+    fine,
+    placed,
+    reads,
+    words,
+)
 from hundredfold.proofing.registry import Check
 
 
 def _gather() -> tuple[Check[Any], ...]:
     found = [
         value
-        for module in (bare, decorated, alone, placed, fine, contrast, words, colours, reads)
+        for module in (blankalone, decorated, designalone, placed, fine, contrast, words, colours, reads)
         for value in vars(module).values()
         if isinstance(value, Check)
     ]

@@ -15,14 +15,14 @@ from hundredfold.designs.facts import Box
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.placement.layout import Layout
-from hundredfold.proofing.proof import BlankProof, ColourProof, DesignProof, usual_layout
+from hundredfold.proofing.designproof import BlankProof, ColourProof, DesignProof, usual_layout
+from hundredfold.proofing.grouping import grouped_findings
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import look_of
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Kind, changed
 from hundredfold.proofing.repair.search import straight
 from hundredfold.proofing.sheet.ring import ringed
-from hundredfold.proofing.told import told_of
 from hundredfold.wording.titles import title_case
 
 Pixels = NDArray[Any]
@@ -277,7 +277,7 @@ def jpeg_of(picture: Pixels) -> bytes:
 
 def _also(proof: DesignProof, said: Finding | None) -> tuple[str, ...]:
     """The other things that want a look, where they are most; a sentence each."""
-    told = [one for one in told_of(proof) if one.finding.severity > Severity.NOTE]
+    told = [one for one in grouped_findings(proof) if one.finding.severity > Severity.NOTE]
     others = [one for one in told if said is None or one.finding.kind != said.kind]
     return tuple(one.sentence(most=MOST_PLACES) for one in others[:MOST_ALSO])
 

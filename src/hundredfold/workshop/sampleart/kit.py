@@ -9,7 +9,7 @@ from hundredfold.designs.typesetting.fitting import fit_curve, fit_width
 from hundredfold.designs.typesetting.outline import Bounds, Outline
 from hundredfold.designs.typesetting.setting import set_line, set_on_curve
 from hundredfold.designs.typesetting.shaping import Line, shape
-from hundredfold.workshop.typefaces import find_font
+from hundredfold.workshop.shop.typefaces import find_font
 
 WIDTH, HEIGHT = 3600, 4500
 MIDDLE = WIDTH / 2

@@ -13,8 +13,8 @@ from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.rows import Row
 from hundredfold.designs.typesetting.outline import Bounds
 from hundredfold.kernel.findings import Severity
-from hundredfold.workshop.starterlayouts import starter_layouts
-from hundredfold.workshop.typefaces import find_font
+from hundredfold.workshop.shop.starterlayouts import starter_layouts
+from hundredfold.workshop.shop.typefaces import find_font
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="304.8mm" height="381mm" viewBox="0 0 3600 4500"'
 DOT = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><circle cx="5" cy="5" r="5"/></svg>'

@@ -13,8 +13,8 @@ from hundredfold.designs.layouts.rows import Row
 from hundredfold.designs.layouts.transforms import compose, inverse, parse_transform
 from hundredfold.designs.typesetting.outline import Bounds
 from hundredfold.kernel.errors import ShopError
-from hundredfold.workshop.starterlayouts import starter_layouts
-from hundredfold.workshop.typefaces import find_font
+from hundredfold.workshop.shop.starterlayouts import starter_layouts
+from hundredfold.workshop.shop.typefaces import find_font
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"'
 

@@ -14,7 +14,7 @@ from hundredfold.designs.typesetting.outline import Outline
 from hundredfold.designs.typesetting.setting import set_on_curve
 from hundredfold.designs.typesetting.shaping import shape
 from hundredfold.kernel.errors import ShopError
-from hundredfold.workshop.typefaces import find_font, font_names
+from hundredfold.workshop.shop.typefaces import find_font, font_names
 
 
 def with_flags(flags: int) -> bytes:

@@ -1,0 +1,1 @@
+"""What leaves the shop and what comes back: adopting, verifying, delivering, answers, retiring."""

@@ -1,0 +1,211 @@
+"""What could be listed: each design on each blank of each channel, judged, priced and worded."""
+
+import hashlib
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from hundredfold.catalogue.blanks import Blank, BlankVariant
+from hundredfold.catalogue.channels import Channel
+from hundredfold.catalogue.settings import ShopSettings
+from hundredfold.designs.design import Design
+from hundredfold.kernel.findings import Finding
+from hundredfold.ledger.keys import ListingKey
+from hundredfold.ledger.state import LedgerState, Listed, Standing
+from hundredfold.placement.layout import Layout
+from hundredfold.planning.listings import Candidate
+from hundredfold.planning.sizing import rows_needed, variants_of
+from hundredfold.pricing.price import Price
+from hundredfold.proofing.designproof import DesignProof, usual_layout
+from hundredfold.runner.recipes import canonical_json
+from hundredfold.screening.blocked import blocked_findings
+from hundredfold.wording.write import Wording, write
+from hundredfold.workshop.listing.prices import price_variant
+from hundredfold.workshop.shop.folder import Shop
+
+
+@dataclass(frozen=True)
+class Proof:
+    """What listing needs of one design's proof on one blank.
+
+    ``layouts`` are by variant size, ``colours`` those that passed, best first, ``best`` the marked ones;
+    ``scores`` say how well the art sits on each of them, 0 to 1.
+    """
+
+    design: Design
+    blank: Blank
+    layouts: Mapping[str, Layout]
+    colours: tuple[str, ...] = ()
+    best: tuple[str, ...] = ()
+    scores: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A listing that could go out."""
+
+    key: ListingKey
+    proof: Proof
+    channel: Channel
+    colours: tuple[str, ...]
+    wording: Wording
+    prices: Mapping[tuple[str, str], Price]  # by (colour, size)
+
+    @property
+    def design(self) -> Design:
+        """Whose art it is."""
+        return self.proof.design
+
+    @property
+    def blank(self) -> Blank:
+        """What it is printed on."""
+        return self.proof.blank
+
+    @cached_property
+    def content(self) -> Mapping[str, str]:
+        """What the channel is told, in short: compared later to see whether a change is due."""
+        amounts = {f"{colour}/{size}": price.price.plain() for (colour, size), price in self.prices.items()}
+        different = sorted(set(amounts.values()))
+        words = [
+            self.wording.title,
+            *self.wording.bullets,
+            self.wording.description,
+            self.wording.search_terms,
+        ]
+        return {
+            "art": self.design.facts.digest,
+            "price": different[0] if len(different) == 1 else _digest(amounts),
+            "wording": _digest(words),
+        }
+
+    def candidate(self) -> Candidate:
+        """What planning needs to know of it."""
+        rows = rows_needed(self.blank, self.colours, self.channel)
+        return Candidate(self.key, self.colours, rows, content=self.content, variants=frozenset(self.prices))
+
+
+def _digest(value: object) -> str:
+    return hashlib.sha256(canonical_json(value).encode()).hexdigest()
+
+
+def short_proofs(proof: DesignProof, blanks: Sequence[Blank]) -> Iterator[Proof]:
+    """A design's proof, blank by blank, without its findings: thousands are held at once."""
+    design = proof.design
+    if proof.stopped:
+        yield from (Proof(design, blank, {}) for blank in blanks)
+        return
+    for found in proof.blanks:
+        layouts = layouts_of(design, found.blank)
+        listable = found.listable if len(layouts) == len(_sizes(found.blank)) else ()
+        best = tuple(one.colour.code for one in found.colours if one.best and one.colour.code in listable)
+        scores = {one.colour.code: one.score for one in found.colours if one.colour.code in listable}
+        yield Proof(design, found.blank, layouts, listable, best, scores)
+
+
+def _sizes(blank: Blank) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(variant.size for variant in blank.offered()))
+
+
+def layouts_of(design: Design, blank: Blank) -> dict[str, Layout]:
+    """The usual layout of each size; a size without room for the art is left out."""
+    laid = {size: usual_layout(design, blank, blank.areas_for(size)[0]) for size in _sizes(blank)}
+    return {size: layout for size, layout in laid.items() if isinstance(layout, Layout)}
+
+
+def barred(shop: Shop, designs: Sequence[Design], blanks: Sequence[Blank]) -> dict[str, tuple[Finding, ...]]:
+    """Designs (by path) and blanks (by code) whose words hold a phrase that the seller has blocked."""
+    found = {d.path: _blocked(shop, d.path, d.title, d.keywords) for d in designs}
+    found |= {b.code: _blocked(shop, b.code, b.name, b.words) for b in blanks}
+    return {item: findings for item, findings in found.items() if findings}
+
+
+def allowed(proved: Iterable[Proof], held: Container[str], retired: Container[str]) -> tuple[Proof, ...]:
+    """The proofs whose design and blank are both not held back, and whose design (by id) is not retired."""
+    return tuple(
+        one
+        for one in proved
+        if one.design.path not in held and one.blank.code not in held and one.design.id not in retired
+    )
+
+
+def _blocked(shop: Shop, item: str, name: str, words: Sequence[str]) -> tuple[Finding, ...]:
+    texts = (("name", name), ("words", "\n".join(words)))
+    return tuple(blocked_findings(item, texts, shop.blocked))
+
+
+def offers(
+    shop: Shop, proved: Sequence[Proof], state: LedgerState
+) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
+    """A priced and worded offer for each proof that left a colour, in each channel that sells the blank."""
+    made: list[Offer] = []
+    findings: list[Finding] = []
+    for channel in shop.channels:
+        sold = {blank.code for blank in shop.sold_on(channel)}
+        prices = _Prices(shop.settings, channel)
+        for proof in proved:
+            key = ListingKey(channel.code, proof.design.id, proof.blank.code)
+            colours = _colours(proof, state.listed.get(key), shop.settings)
+            if not colours or proof.blank.code not in sold:
+                continue
+            priced, unpriced = prices.of(proof.blank, colours)
+            findings += unpriced
+            if not unpriced:
+                wording = write(proof.design, proof.blank, channel, colours)
+                made.append(Offer(key, proof, channel, colours, wording, priced))
+    return tuple(made), tuple(dict.fromkeys(findings))
+
+
+def _colours(proof: Proof, listed: Listed | None, settings: ShopSettings) -> tuple[str, ...]:
+    """The best few; a listing that is out already keeps the colours it has, less those that fail now.
+
+    A ranking that shifts a little must not shuffle what buyers already see.
+    """
+    if listed is not None and listed.colours and listed.standing is not Standing.ENDED:
+        return tuple(colour for colour in listed.colours if colour in proof.colours)
+    return proof.best if settings.colours_to_list else proof.colours
+
+
+def endings(shop: Shop, state: LedgerState) -> dict[ListingKey, str]:
+    """Live listings that have to end, with the reason: design retired, or blank no longer made at all."""
+    known = {blank.code for blank in shop.blanks}
+    gone = {blank.code for blank in shop.blanks if all(variant.discontinued for variant in blank.variants)}
+    ends = {}
+    for key, listed in state.listed.items():
+        if listed.standing is Standing.LIVE and key.design in state.retired and key.blank in known:
+            ends[key] = "the design is retired"
+        elif listed.standing is Standing.LIVE and key.blank in gone:
+            ends[key] = "the blank is discontinued"
+    return ends
+
+
+def ending_offer(shop: Shop, design: Design, key: ListingKey) -> Offer:
+    """What the end rows of a listing are written from: no colour, no price."""
+    blank, channel = shop.blank(key.blank), shop.channel(key.channel)
+    return Offer(key, Proof(design, blank, {}), channel, (), write(design, blank, channel), {})
+
+
+class _Prices:
+    """Prices of one channel, each worked out once: a design does not change them."""
+
+    def __init__(self, settings: ShopSettings, channel: Channel) -> None:
+        self._settings = settings
+        self._channel = channel
+        self._known: dict[tuple[str, str, str], Price | Finding] = {}
+
+    def of(self, blank: Blank, colours: Sequence[str]) -> tuple[dict[tuple[str, str], Price], list[Finding]]:
+        priced: dict[tuple[str, str], Price] = {}
+        findings: list[Finding] = []
+        for variant in variants_of(blank, colours):
+            answer = self._price(blank, variant)
+            if isinstance(answer, Finding):
+                findings.append(answer)
+            else:
+                priced[(variant.colour, variant.size)] = answer
+        return priced, findings
+
+    def _price(self, blank: Blank, variant: BlankVariant) -> Price | Finding:
+        known = self._known.get((blank.code, variant.colour, variant.size))
+        if known is None:
+            known = price_variant(blank, variant, self._settings, self._channel)
+            self._known[(blank.code, variant.colour, variant.size)] = known
+        return known

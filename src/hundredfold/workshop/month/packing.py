@@ -1,0 +1,222 @@
+"""One channel's pack of one day: written from the cache, and on disk only where something changed."""
+
+import hashlib
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import date
+from importlib.metadata import version
+from pathlib import Path
+from typing import BinaryIO
+
+from hundredfold.handoff.recording import packed_event
+from hundredfold.handoff.rows import ListingParts, Member, PackRow, rows_for
+from hundredfold.handoff.terms import Terms, VariantCost
+from hundredfold.handoff.writing import PackOrder, write_pack
+from hundredfold.kernel.findings import Finding
+from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
+from hundredfold.ledger.state import LedgerState
+from hundredfold.planning.listings import PlannedListing
+from hundredfold.runner.atomic import replace_patiently, sweep_parts, sync_folder, writing_part
+from hundredfold.runner.recipes import Recipe, canonical_json
+from hundredfold.runner.rows import MadeRow
+from hundredfold.runner.tasks import Counts, Output
+from hundredfold.workshop.listing.offers import Offer
+from hundredfold.workshop.listing.prices import in_currency, target_of
+from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.steps.making import Pieces
+from hundredfold.workshop.steps.packfiles import (
+    PACK_VERSION,
+    STEP,
+    Contents,
+    known_contents,
+    pack_folder,
+    same_file,
+)
+
+Outputs = Mapping[tuple[str, str], Output]
+
+
+@dataclass(frozen=True)
+class Load:
+    """A planned listing with all that its rows are made from."""
+
+    planned: PlannedListing
+    offer: Offer
+    pieces: Pieces
+
+
+@dataclass(frozen=True)
+class PackDone:
+    """A pack on disk. ``files`` maps each file name to its sha256."""
+
+    key: PackKey
+    folder: Path
+    files: Mapping[str, str]
+    counts: Counts
+    findings: tuple[Finding, ...]
+    written: Mapping[str, os.stat_result] = field(default_factory=dict)  # of files written in this run
+
+
+class Packer:
+    """Writes the packs of one run. ``skus`` are all SKUs of the shop, new ones included."""
+
+    def __init__(self, bench: Bench, state: LedgerState, skus: Mapping[SkuKey, str]) -> None:
+        self._bench = bench
+        self._state = state
+        self._skus: dict[ListingKey, dict[SkuKey, str]] = {}
+        for key, sku in skus.items():
+            self._skus.setdefault(key.listing, {})[key] = sku
+        self._keys = {row.item: row.key for row in bench.store.builds.made() if row.step == STEP}
+        self._before = known_contents(bench.store, bench.vault)
+
+    def pack(self, key: PackKey, loads: Sequence[Load], outputs: Outputs) -> PackDone:
+        """Write what is missing or different of a pack, then note it in the ledger.
+
+        A listing that lacks an output is left out; the run has told why. Raises ShopError ``disk-full``,
+        ``cannot-write``, ``file-in-use``.
+        """
+        whole = [load for load in loads if _has_all(load, outputs)]
+        order = self._order(key, whole, outputs)
+        recipe = Recipe(
+            STEP, PACK_VERSION, {"xlsxwriter": version("xlsxwriter")}, {"order": _order_digest(order)}
+        )
+        folder = pack_folder(self._bench.shop.paths, key)
+        before = self._before.get(str(key))
+        if before and self._keys[str(key)] == recipe.key() and self._all_there(folder, before):
+            self._bench.store.builds.touch(self._bench.run_number, [(str(key), STEP)])
+            return PackDone(key, folder, before.files, Counts(reused=len(before.files)), before.findings)
+        return self._write(key, folder, order, whole, recipe, outputs)
+
+    def _all_there(self, folder: Path, contents: Contents) -> bool:
+        memo = self._bench.memo
+        return all(same_file(memo, folder / name, digest) for name, digest in contents.files.items())
+
+    def _order(self, key: PackKey, loads: Sequence[Load], outputs: Outputs) -> PackOrder:
+        shop = self._bench.shop
+        channel = shop.channel(key.channel)
+        rows: list[PackRow] = []
+        members: dict[str, Member] = {}
+        for load in loads:
+            rows += rows_for(_parts(load), self._skus.get(load.planned.key, {}), self._state)
+            for piece in load.pieces.pieces:
+                made = outputs[(piece.item, piece.step)]
+                members[piece.member] = Member(
+                    piece.member, made.digest, made.bytes, piece.width_px, piece.height_px, piece.dpi
+                )
+        terms = _terms(shop, key, loads)
+        return PackOrder(channel, date.fromisoformat(key.day), terms, tuple(rows), members)
+
+    def _write(
+        self,
+        key: PackKey,
+        folder: Path,
+        order: PackOrder,
+        loads: Sequence[Load],
+        recipe: Recipe,
+        outputs: Outputs,
+    ) -> PackDone:
+        sweep_parts(folder)
+        vault = self._bench.vault
+        writer = _ChangedOnly(folder, self._bench)
+
+        @contextmanager
+        def open_member(name: str) -> Iterator[BinaryIO]:
+            with vault.path_of(order.members[name].sha256).open("rb") as file:
+                yield file
+
+        packed = write_pack(order, open_member, writer.open)
+        for stray in sorted(folder.iterdir()):
+            if stray.name not in packed.files and stray.is_file():
+                stray.unlink()  # a part of an earlier, longer pack
+        contents = Contents(writer.digests, packed.findings)
+        digest = vault.put(contents.as_bytes())
+        content = {load.planned.key: load.offer.content for load in loads}
+        event = packed_event(key, packed, [load.planned for load in loads], content)
+        known = self._state.packs.get(key)
+        if known is None or known.manifest != packed.manifest_sha256:
+            self._bench.store.append([event])
+        made = MadeRow(str(key), STEP, recipe.key(), digest, len(contents.as_bytes()), recipe.json())
+        self._bench.store.builds.save(self._bench.run_number, [made], [])
+        made_files = len(writer.written)
+        counts = Counts(made=made_files, reused=len(writer.digests) - made_files)
+        return PackDone(key, folder, writer.digests, counts, packed.findings, writer.written)
+
+
+class _ChangedOnly:
+    """Opens a pack's files for writing; a file that comes out as it was is left as it lies."""
+
+    def __init__(self, folder: Path, bench: Bench) -> None:
+        self._folder = folder
+        self._bench = bench
+        self.digests: dict[str, str] = {}
+        self.written: dict[str, os.stat_result] = {}
+
+    @contextmanager
+    def open(self, name: str) -> Iterator[BinaryIO]:
+        path = self._folder / name
+        with writing_part(path) as part:
+            with part.open("x+b") as file:
+                yield file
+                file.flush()
+                file.seek(0)
+                self.digests[name] = hashlib.file_digest(file, "sha256").hexdigest()
+                os.fsync(file.fileno())
+            if same_file(self._bench.memo, path, self.digests[name]):
+                part.unlink()
+            else:
+                replace_patiently(part, path)
+                sync_folder(path.parent)
+                self.written[name] = os.stat(path)
+
+
+def _has_all(load: Load, outputs: Outputs) -> bool:
+    return all((piece.item, piece.step) in outputs for piece in load.pieces.pieces)
+
+
+def _parts(load: Load) -> ListingParts:
+    offer = load.offer
+    return ListingParts(
+        load.planned,
+        offer.design,
+        offer.blank,
+        offer.channel,
+        offer.wording,
+        {pair: price.price for pair, price in offer.prices.items()},
+        load.pieces.artwork,
+        load.pieces.pictures,
+    )
+
+
+def _terms(shop: Shop, key: PackKey, loads: Sequence[Load]) -> Terms:
+    channel, settings = shop.channel(key.channel), shop.settings
+    costs = []
+    for load in loads:
+        blank = load.offer.blank
+        for variant in blank.variants:
+            if (variant.colour, variant.size) in load.offer.prices:
+                base = in_currency(variant.base_cost, settings, channel)
+                postage = in_currency(blank.postage, settings, channel)
+                costs.append(VariantCost(blank.code, variant.colour, variant.size, base, postage))
+    blanks = {load.offer.blank.code: load.offer.blank for load in loads}
+    rates = {pair: rate for pair, rate in settings.rates.items() if pair[1] == channel.currency}
+    return Terms(channel, target_of(settings, channel), tuple(costs), tuple(blanks.values()), rates)
+
+
+def _order_digest(order: PackOrder) -> str:
+    """Everything the pack's bytes follow from: rows, members, terms, and the channel's sheet."""
+    rows = [_row_json(row) for row in order.rows]
+    members = [[m.name, m.sha256, m.dpi] for _, m in sorted(order.members.items())]
+    value = [order.terms.as_json(), rows, members, repr(order.channel)]
+    return hashlib.sha256(canonical_json(value).encode()).hexdigest()
+
+
+def _row_json(row: PackRow) -> list[object]:
+    price = row.price.plain() if row.price else ""
+    pictures = [[picture.role, picture.file] for picture in row.pictures]
+    return [
+        row.action.value, row.revision, row.sku, row.role.value, row.colour, row.size, price,
+        dict(row.artwork), pictures, dict(row.fields),
+    ]  # fmt: skip

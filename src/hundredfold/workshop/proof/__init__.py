@@ -1,0 +1,1 @@
+"""Proofing a shop: one design, all of them, and what the checks' pages say."""

@@ -1,0 +1,58 @@
+"""Small main pictures for the proof sheet: the mock-up a buyer sees, from plates a third of their size."""
+
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.catalogue.processes import Process
+from hundredfold.designs.facts import Box
+from hundredfold.mockups.compose import Base, base_of, mock_up
+from hundredfold.mockups.ink import Ink
+from hundredfold.mockups.plate import Plate
+from hundredfold.mockups.smaller import smaller
+from hundredfold.mockups.warp import Fetch, fetch_for, seen_art
+from hundredfold.placement.layout import Layout
+from hundredfold.placement.place import Placement
+from hundredfold.workshop.steps.plates import Shot, View, load_plate, view_for
+
+Bytes = NDArray[np.uint8]
+
+FIGURE_PX = 500
+
+
+def figure(blank: Blank, colour: BlankColour, layout: Layout, ink: Box, art: Bytes) -> Bytes:
+    """The main picture, RGB, about ``FIGURE_PX`` square; what the proof sheet draws with.
+
+    ``art`` (RGBA, straight alpha) is what lies in the design's box ``ink``, at any size. Raises ShopError
+    ``no-plate`` or ``bad-plate``.
+    """
+    view = view_for(Shot(blank, layout.area, colour))
+    placements = tuple(_of_art(placed, ink, art) for placed in layout.placements)
+    seen = seen_art(Ink(art), placements, _fetch(view))
+    return mock_up(_base(view, colour, blank.process), seen)
+
+
+def _of_art(placed: Placement, ink: Box, art: Bytes) -> Placement:
+    """The placement in pixels of this copy of the art."""
+    x, y = art.shape[1] / ink.width, art.shape[0] / ink.height
+    left, top = round((placed.crop.left - ink.left) * x), round((placed.crop.top - ink.top) * y)
+    right, bottom = round((placed.crop.right - ink.left) * x), round((placed.crop.bottom - ink.top) * y)
+    return replace(placed, crop=Box(left, top, max(left + 1, right), max(top + 1, bottom)))
+
+
+@lru_cache(maxsize=16)
+def _plate(name: str, view: str) -> Plate:
+    return smaller(load_plate(name, view), FIGURE_PX)
+
+
+@lru_cache(maxsize=12)
+def _fetch(view: View) -> Fetch:
+    return fetch_for(_plate(view.name, view.view), view.area, view.body)
+
+
+@lru_cache(maxsize=12)
+def _base(view: View, colour: BlankColour, process: Process) -> Base:
+    return base_of(_plate(view.name, view.view), colour, process)

@@ -1,0 +1,1 @@
+"""The shop's folder on disk: its paths, files, record and backups."""

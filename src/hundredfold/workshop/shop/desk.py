@@ -1,0 +1,44 @@
+"""A shop opened for work on its ledger: files read, database open, nobody else at it."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from hundredfold.ledger.fold import fold
+from hundredfold.ledger.state import LedgerState
+from hundredfold.store.places import risky_place
+from hundredfold.store.shopstore import Store, open_store
+from hundredfold.workshop.shop.folder import Shop, open_shop
+
+
+@dataclass(frozen=True)
+class Desk:
+    """An open shop."""
+
+    shop: Shop
+    store: Store
+
+    def ledger(self) -> LedgerState:
+        """The state of the shop after every row of the ledger."""
+        return fold(self.store.events())
+
+
+@contextmanager
+def desk(folder: Path, command: str) -> Iterator[Desk]:
+    """Open a shop and hold its runner lock for ``command``; with "" only to look, without the lock.
+
+    Raises ShopError ``no-shop``, ``shop-in-use``, and what reading the shop's files raises.
+    """
+    shop = open_shop(folder)
+    if (risk := risky_place(shop.paths.root)) is not None:
+        shop = replace(shop, findings=(*shop.findings, risk))
+    store = open_store(shop.paths.database)
+    try:
+        if command:
+            with store.lock.held(command):
+                yield Desk(shop, store)
+        else:
+            yield Desk(shop, store)
+    finally:
+        store.close()

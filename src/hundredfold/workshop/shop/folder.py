@@ -1,0 +1,142 @@
+"""A shop folder on disk, opened and read."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.channels import Channel
+from hundredfold.catalogue.parsing import Catalogue, read_catalogue
+from hundredfold.catalogue.settings import ShopSettings
+from hundredfold.catalogue.suitability import blank_findings
+from hundredfold.handoff.sheets import check_sheet
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.kernel.findings import Finding
+from hundredfold.kernel.nearest import did_you_mean
+from hundredfold.screening.blocked import read_blocked
+from hundredfold.workshop.shop.paths import SETTINGS_FILE, ShopPaths
+
+
+@dataclass(frozen=True)
+class Shop:
+    """A shop as its files describe it now. Blanks and channels are sorted by code."""
+
+    paths: ShopPaths
+    settings: ShopSettings
+    blanks: tuple[Blank, ...]
+    channels: tuple[Channel, ...]
+    findings: tuple[Finding, ...]
+    blank_files: Mapping[str, str]  # blank code -> its file, from the shop folder
+    channel_files: Mapping[str, str]
+    blocked: tuple[str, ...] = ()  # phrases the seller never uses
+
+    def blank(self, code: str) -> Blank:
+        """The blank with this code. Raises ShopError ``unknown-blank``."""
+        for blank in self.blanks:
+            if blank.code == code:
+                return blank
+        fix = did_you_mean(code, [blank.code for blank in self.blanks])
+        raise ShopError("unknown-blank", f'no blank has the code "{code}"', fix)
+
+    def channel(self, code: str) -> Channel:
+        """The channel with this code. Raises ShopError ``unknown-channel``."""
+        for channel in self.channels:
+            if channel.code == code:
+                return channel
+        fix = did_you_mean(code, [channel.code for channel in self.channels])
+        raise ShopError("unknown-channel", f'no channel has the code "{code}"', fix)
+
+    def sold_on(self, channel: Channel) -> tuple[Blank, ...]:
+        """The blanks a channel sells."""
+        return tuple(blank for blank in self.blanks if not channel.blanks or blank.code in channel.blanks)
+
+
+def open_shop(folder: Path) -> Shop:
+    """Read a shop folder.
+
+    Raises ShopError ``no-shop`` when the folder is none, and one ShopError that carries every mistake in its
+    settings, blanks and channels otherwise.
+    """
+    paths = require_shop(folder)
+    catalogue = read_catalogue(
+        read_text(paths.settings, folder),
+        _texts(paths.blanks, folder),
+        _texts(paths.channels, folder),
+    )
+    _check_sheets(catalogue)
+    findings = tuple(finding for blank in catalogue.blanks for finding in blank_findings(blank))
+    return Shop(
+        paths,
+        catalogue.settings,
+        catalogue.blanks,
+        catalogue.channels,
+        findings,
+        catalogue.blank_files,
+        catalogue.channel_files,
+        read_blocked(read_text(paths.blocked, folder)) if paths.blocked.is_file() else (),
+    )
+
+
+def _check_sheets(catalogue: Catalogue) -> None:
+    errors = []
+    for channel in catalogue.channels:
+        try:
+            check_sheet(channel, catalogue.channel_files[channel.code])
+        except ShopError as error:
+            errors.append(error)
+    if errors:
+        raise ShopError.several(errors)
+
+
+def require_shop(folder: Path) -> ShopPaths:
+    """The paths of a shop folder, whatever its files say. Raises ShopError ``no-shop`` when it is none."""
+    paths = ShopPaths(folder)
+    if not paths.settings.is_file():
+        raise _no_shop(folder)
+    return paths
+
+
+def read_text(path: Path, folder: Path) -> str:
+    """A text file of the shop, without a byte order mark.
+
+    Raises ShopError ``not-utf8`` or ``file-unreadable``.
+    """
+    name = path.relative_to(folder).as_posix()
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        fix = "check that the file is not open elsewhere and that you may read it"
+        raise ShopError(
+            "file-unreadable", f"it cannot be read: {error.strerror}", fix, Where(name)
+        ) from error
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        fix = "save it as UTF-8 (your editor's “Save as” offers the encoding)"
+        raise ShopError("not-utf8", "it is not UTF-8 text", fix, Where(name, line)) from error
+
+
+def _texts(folder: Path, root: Path) -> dict[str, str]:
+    found = sorted(folder.glob("*.toml"), key=lambda path: path.name) if folder.is_dir() else []
+    return {path.relative_to(root).as_posix(): read_text(path, root) for path in found if _wanted(path)}
+
+
+def _wanted(path: Path) -> bool:
+    # Editors and synced folders leave hidden and "._" twins beside the real file.
+    return path.is_file() and not path.name.startswith(".")
+
+
+def _no_shop(folder: Path) -> ShopError:
+    if not folder.is_dir():
+        what, fix = (
+            "there is no such folder",
+            f'check the spelling, or make a shop: hundredfold new "{folder}"',
+        )
+    else:
+        what = f"this folder is not a shop: it has no {SETTINGS_FILE}"
+        inside = sorted(child.name for child in folder.iterdir() if (child / SETTINGS_FILE).is_file())
+        fix = f'name the shop with --shop, or make one: hundredfold new "{folder / "my-shop"}"'
+        if inside:
+            fix = f'did you mean the shop inside it? --shop "{folder / inside[0]}"'
+    return ShopError("no-shop", what, fix, Where(str(folder)))

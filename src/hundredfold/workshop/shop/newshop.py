@@ -1,0 +1,106 @@
+"""Making a new shop folder: the sample, or an empty one to fill."""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from importlib import resources
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from hundredfold.kernel.errors import ShopError, Where
+from hundredfold.runner.diskerrors import from_os_error
+from hundredfold.workshop.sampleart.finished import sample_designs
+from hundredfold.workshop.sampleart.pictures import sample_pictures
+from hundredfold.workshop.shop.folder import Shop, open_shop
+from hundredfold.workshop.shop.paths import SETTINGS_FILE
+from hundredfold.workshop.shop.starterlayouts import starter_layouts
+
+Drawn = Callable[[], Iterable[tuple[str, bytes]]]
+
+FOLDERS = ("blanks", "channels", "designs", "layouts", "words", "art", "fonts", "reports")
+EXAMPLES = ("blanks/mug-325.toml", "blanks/t-shirt.toml", "channels/northfold.toml", "channels/quayside.toml")
+
+
+def new_shop(folder: Path, sample: bool = False, drawn: Drawn = sample_designs) -> Shop:
+    """Make a shop in ``folder``, which must not exist or be empty, and open it.
+
+    ``drawn`` gives the sample's designs as file names and bytes. Everything is written to a hidden folder
+    beside it and renamed at the end: a full disk or a pulled plug leaves nothing half made. Raises
+    ShopError ``folder-not-empty``, ``disk-full`` or ``cannot-write``.
+    """
+    target = Path(os.path.abspath(folder))
+    _refuse_occupied(target)
+    with folder_aside(target) as aside:
+        _fill(aside, sample, drawn)
+    return open_shop(folder)
+
+
+@contextmanager
+def folder_aside(target: Path) -> Iterator[Path]:
+    """A hidden folder beside ``target`` to fill; it takes that name when the block ends well, else it goes.
+
+    ``target`` is absolute, and missing or empty. Raises ShopError ``disk-full`` or ``cannot-write``.
+    """
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        aside = Path(tempfile.mkdtemp(prefix=f".{target.name}.", dir=target.parent))
+        try:
+            yield aside
+            aside.chmod(0o755)  # mkdtemp's 0700 would hide a shared shop from its other users
+            if target.is_dir():
+                target.rmdir()
+            os.replace(aside, target)
+        finally:
+            shutil.rmtree(aside, ignore_errors=True)
+    except OSError as error:
+        raise from_os_error(error, target) from error
+
+
+def is_shop(folder: Path) -> bool:
+    """Whether the folder already holds a shop."""
+    return (folder / SETTINGS_FILE).is_file()
+
+
+def _refuse_occupied(target: Path) -> None:
+    where = Where(str(target))
+    if target.is_dir():
+        inside = sorted(child.name for child in target.iterdir())
+        if inside:
+            kind = "already holds a shop" if is_shop(target) else f"is not empty (it holds {inside[0]})"
+            fix = "give the name of a new folder; nothing was changed"
+            raise ShopError("folder-not-empty", f"the folder {kind}", fix, where)
+    elif target.exists() or target.is_symlink():
+        raise ShopError(
+            "folder-not-empty", "there is a file of that name", "give the name of a new folder", where
+        )
+
+
+def _fill(folder: Path, sample: bool, drawn: Drawn) -> None:
+    data = resources.files("hundredfold")
+    for name in FOLDERS:
+        (folder / name).mkdir()
+    _copy(data / ("sample" if sample else "starter_shop"), folder)
+    if not sample:
+        for name in EXAMPLES:
+            example = folder / "examples" / name
+            example.parent.mkdir(parents=True, exist_ok=True)
+            example.write_bytes((data / "sample").joinpath(*name.split("/")).read_bytes())
+    if sample:
+        for place, files in (
+            ("designs", drawn()),
+            ("layouts", starter_layouts()),
+            ("art", sample_pictures()),
+        ):
+            for name, content in files:
+                (folder / place / name).write_bytes(content)
+
+
+def _copy(source: Traversable, folder: Path) -> None:
+    for child in sorted(source.iterdir(), key=lambda each: each.name):
+        if child.is_dir():
+            (folder / child.name).mkdir(exist_ok=True)
+            _copy(child, folder / child.name)
+        else:
+            (folder / child.name).write_bytes(child.read_bytes())

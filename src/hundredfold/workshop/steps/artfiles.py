@@ -1,0 +1,53 @@
+"""The art files of a shop: which there are, and the digest of each."""
+
+import unicodedata
+from collections.abc import Mapping
+from pathlib import Path
+
+from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.paths import ShopPaths
+
+ART_SUFFIXES = frozenset({".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".svg"})
+# Files that a designs folder may hold beside art without a word: lists made with the designs, notes.
+QUIET_SUFFIXES = frozenset({".csv", ".txt", ".md", ".json", ".toml"})
+
+
+def art_files(paths: ShopPaths) -> tuple[dict[str, Path], tuple[Finding, ...]]:
+    """Every art file by its name in the shop (NFC, forward slashes), and notes on files that are no art."""
+    found: dict[str, Path] = {}
+    findings = []
+    everything = sorted(paths.designs.rglob("*")) if paths.designs.is_dir() else []
+    for path in everything:
+        inside = path.relative_to(paths.root)
+        if any(part.startswith(".") for part in inside.parts) or not path.is_file():
+            continue
+        name = unicodedata.normalize("NFC", inside.as_posix())
+        if path.suffix.lower() in ART_SUFFIXES:
+            found[name] = path
+        elif path.suffix.lower() not in QUIET_SUFFIXES:
+            findings.append(_not_art(name))
+    return found, tuple(findings)
+
+
+def art_digests(bench: Bench, files: Mapping[str, Path]) -> tuple[dict[str, str], tuple[Finding, ...]]:
+    """The content digest of each file; one that cannot be read is a finding and left out."""
+    digests: dict[str, str] = {}
+    findings = []
+    for name, path in sorted(files.items()):
+        try:
+            digests[name] = bench.memo.digest(path)
+        except ShopError as error:
+            findings.append(unusable(name, error.what, error.fix))
+    return digests, tuple(findings)
+
+
+def unusable(item: str, what: str, fix: str) -> Finding:
+    """A file that gives no design."""
+    return Finding("designs/unusable-file", "unusable", Severity.STOP, item, what, fix)
+
+
+def _not_art(name: str) -> Finding:
+    what = "it is not art (PNG, JPEG, WebP, TIFF or SVG), so it was passed over"
+    return Finding("designs/not-art", "other-kind", Severity.NOTE, name, what, "nothing, if it is meant")

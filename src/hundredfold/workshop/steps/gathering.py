@@ -1,0 +1,161 @@
+"""From the designs folder to designs: who each file is, and what was measured on it."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from hundredfold.designs.alike import exact_twins, near_twins
+from hundredfold.designs.design import Design
+from hundredfold.designs.measure import MEASURE_VERSION, facts_from_json
+from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.ledger.events import Happened
+from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
+from hundredfold.runner.recipes import Recipe
+from hundredfold.runner.running import Runner, Watching
+from hundredfold.runner.tasks import Counts, Outcome, Task
+from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.madelist import Made, all_made, described
+from hundredfold.workshop.steps import smallart
+from hundredfold.workshop.steps.artfiles import art_digests, art_files, unusable
+from hundredfold.workshop.steps.artwork import (
+    ArtworkWork,
+    FactsWanted,
+    ProofFactsWanted,
+    SmallArtWanted,
+    produce,
+)
+from hundredfold.workshop.steps.identity import Known, gone_designs, identify, known_designs
+from hundredfold.workshop.steps.making import merged_work
+from hundredfold.workshop.steps.versions import engines
+
+Progress = Callable[[int, int], None]
+PROOF_FACTS = "proof-facts"  # the step that measures for the checks
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """The designs of a run, sorted by path; what could not be used is in the findings."""
+
+    designs: tuple[Design, ...]
+    files: Mapping[str, str]  # design id -> absolute path of its art
+    facts: Mapping[str, str]  # design id -> digest in the vault of its facts
+    deep: Mapping[str, str]  # design id -> digest in the vault of what proofing measured
+    small: Mapping[str, str]  # design id -> digest in the vault of the small copy
+    gone: Mapping[str, Known]  # designs seen once whose file is missing now, by id
+    findings: tuple[Finding, ...]
+    counts: Counts
+
+
+def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Gathered:
+    """All designs with their facts. New names and new art are noted in the ledger at once."""
+    files, findings = art_files(bench.shop.paths)
+    digests, unreadable = art_digests(bench, files)
+    known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
+    who = identify(digests, known)
+    bench.store.append(who.news)
+    tasks = [task for path in sorted(who.ids) for task in facts_tasks(path, digests[path], str(files[path]))]
+    outcome = runner.run(tasks, produce, merged_work, Watching(progress=progress))
+    made, unread = all_made(bench.shop.paths.designs)
+    designs = _designs(bench, who.ids, outcome, made)
+    # One file fails in both its measurings for one reason: say it once.
+    reasons = {row.item: row.sentence for row in outcome.failures}
+    failed = [_failed(path, reason) for path, reason in reasons.items()]
+    copies = [_copy(path, used) for path, used in sorted(who.copies.items())]
+    return Gathered(
+        designs,
+        {design.id: str(files[design.path]) for design in designs},
+        _outputs(designs, outcome, "measure"),
+        _outputs(designs, outcome, PROOF_FACTS),
+        _outputs(designs, outcome, smallart.STEP),
+        gone_designs(known, who.ids, files),
+        (*findings, *unreadable, *unread, *failed, *copies, *same_pixels(designs), *_twins(designs, made)),
+        outcome.counts,
+    )
+
+
+def _outputs(designs: Sequence[Design], outcome: Outcome, step: str) -> dict[str, str]:
+    """By design id, the digest of what this step made."""
+    found = {design.id: outcome.output(design.path, step) for design in designs}
+    return {key: output.digest for key, output in found.items() if output is not None}
+
+
+def facts_tasks(path: str, digest: str, file: str) -> tuple[Task, ...]:
+    """What every design is measured for, in one group, so that its art is decoded once."""
+    inputs = {"design art": digest}
+    facts = Recipe("measure", MEASURE_VERSION, engines(), {}, inputs)
+    deep = Recipe(PROOF_FACTS, PROOF_FACTS_VERSION, engines(), {}, inputs)
+    small = Recipe(smallart.STEP, smallart.SMALL_ART_VERSION, engines(), {}, inputs)
+    return (
+        Task(path, facts, path, ArtworkWork(file, digest, (FactsWanted(),), path)),
+        Task(path, deep, path, ArtworkWork(file, digest, (ProofFactsWanted(),), path)),
+        Task(path, small, path, ArtworkWork(file, digest, (SmallArtWanted(),), path)),
+    )
+
+
+def _designs(
+    bench: Bench, ids: Mapping[str, str], outcome: Outcome, made: Mapping[str, Made]
+) -> tuple[Design, ...]:
+    designs = []
+    for path in sorted(ids):
+        output = outcome.output(path, "measure")
+        data = bench.vault.get(output.digest) if output else None
+        if data is not None:
+            design = Design.named_by_file(ids[path], path, facts_from_json(data))
+            row = made.get(path.partition("/")[2])
+            designs.append(described(design, row) if row is not None else design)
+    return tuple(designs)
+
+
+def _failed(path: str, sentence: str) -> Finding:
+    """A stored failure as a finding: the runner keeps what happened and what to try in one line."""
+    what, _, fix = sentence.removeprefix(path).lstrip(",: ").partition(" try: ")
+    return unusable(path, what, fix or "mend or replace the file")
+
+
+def _copy(path: str, used: str) -> Finding:
+    return Finding(
+        "designs/copy",
+        "same-art",
+        Severity.NOTE,
+        path,
+        f"it is the same art as {used}, which is used in its place",
+        "delete one of them, or change the art",
+    )
+
+
+def same_pixels(designs: Sequence[Design]) -> list[Finding]:
+    """A finding of each file whose picture is in an earlier file already: saved again, in another format."""
+    groups = [[designs[n].path for n in group] for group in exact_twins(one.facts for one in designs)]
+    return [
+        Finding(
+            "designs/copy",
+            "same-pixels",
+            Severity.WARN,
+            path,
+            f"it is the same picture as {first}, saved in another file, so both would be listed",
+            "delete one of them",
+        )
+        for first, *others in groups
+        for path in others
+    ]
+
+
+def _twins(designs: Sequence[Design], made: Mapping[str, Made]) -> list[Finding]:
+    def layout(design: Design) -> str:
+        row = made.get(design.path.partition("/")[2])
+        return row.layout if row is not None else ""
+
+    twins = near_twins([design.facts for design in designs])
+    return [
+        Finding(
+            "designs/look-alike",
+            "near-twin",
+            Severity.NOTE,
+            designs[pair.second].path,
+            f"it looks almost the same as {designs[pair.first].path}",
+            "list only one of them if buyers could not tell them apart",
+            {"differing_bits": pair.bits},
+        )
+        for pair in twins
+        # Rows of one layout look alike by intent.
+        if not layout(designs[pair.first]) or layout(designs[pair.first]) != layout(designs[pair.second])
+    ]

@@ -1,0 +1,162 @@
+"""Plates from the package's files, and the pictures made with them. One process keeps what it loaded."""
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from importlib.metadata import version
+from importlib.resources import files
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
+from hundredfold.catalogue.channels import LengthUnit, PictureRules
+from hundredfold.catalogue.processes import Process
+from hundredfold.kernel.errors import ShopError
+from hundredfold.mockups.compose import COMPOSE_VERSION, Base, base_of, mock_up
+from hundredfold.mockups.files import as_jpeg
+from hundredfold.mockups.ink import Ink
+from hundredfold.mockups.nearness import close_up
+from hundredfold.mockups.plate import Plate, read_plate
+from hundredfold.mockups.registry import Role, plate_for, view_of
+from hundredfold.mockups.rules import fitted
+from hundredfold.mockups.sizing import SIZING_VERSION, Sizing, size_picture, sizing_of
+from hundredfold.mockups.warp import Fetch, SeenArt, fetch_for, seen_art
+from hundredfold.placement.place import Placement
+from hundredfold.workshop.shop.typefaces import find_font
+
+Bytes = NDArray[np.uint8]
+
+PICTURE_VERSION = COMPOSE_VERSION + SIZING_VERSION  # either one raises it
+BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
+
+
+@lru_cache(maxsize=1)
+def load_plate(name: str, view: str) -> Plate:
+    """A plate of the package. Raises ShopError ``no-plate`` (there is none) or ``bad-plate`` (damaged)."""
+    return read_plate(_plate_bytes(name, view), f"{name} {view}")
+
+
+@cache
+def plate_digest(name: str, view: str) -> str:
+    """sha256 of a plate's file, for a recipe's inputs."""
+    return hashlib.sha256(_plate_bytes(name, view)).hexdigest()
+
+
+def _plate_bytes(name: str, view: str) -> bytes:
+    file = files("hundredfold") / "plates" / f"{name}.{view}.plate"
+    if not file.is_file():
+        raise ShopError("no-plate", f"there is no picture plate {name} {view}", "install hundredfold again")
+    return file.read_bytes()
+
+
+@dataclass(frozen=True)
+class Shot:
+    """What a picture shows: which blank in which colour, on which area, for which role."""
+
+    blank: Blank
+    area: PrintArea
+    colour: BlankColour
+    role: Role = Role.MAIN
+
+
+def plate_of(shot: Shot) -> str:
+    """The digest of the plate that a shot is taken with. Raises ShopError ``no-plate``."""
+    entry = plate_for(shot.blank, shot.area)
+    return plate_digest(entry.name, view_of(entry, shot.role))
+
+
+def versions() -> dict[str, str]:
+    """The libraries that touch a picture's pixels, for a recipe's ``engines``."""
+    return {name: version(name) for name in ("numpy", "opencv-python-headless", "pillow")}
+
+
+@dataclass(frozen=True)
+class View:
+    """What a plate is mapped for once: its view, whether nearer, and the print area of a body."""
+
+    name: str
+    view: str
+    close: bool
+    area: PrintArea
+    body: Body
+
+
+def view_for(shot: Shot) -> View:
+    """The view a shot is taken with. Raises ShopError ``no-plate``."""
+    entry = plate_for(shot.blank, shot.area)
+    close = shot.role is Role.CLOSE_UP
+    return View(entry.name, view_of(entry, shot.role), close, shot.area, shot.blank.body)
+
+
+@lru_cache(maxsize=2)
+def _mapped(view: View) -> tuple[Plate, Fetch]:
+    plate = load_plate(view.name, view.view)
+    fetch = fetch_for(plate, view.area, view.body)
+    if view.close:
+        plate = plate.closer(*close_up(plate, fetch.box))
+        fetch = fetch_for(plate, view.area, view.body)
+    return plate, fetch
+
+
+@lru_cache(maxsize=BASES_HELD)
+def _base(view: View, colour: BlankColour, process: Process) -> Base:
+    return base_of(_mapped(view)[0], colour, process)
+
+
+@lru_cache(maxsize=2)
+def _sizing(view: View, blank: Blank, unit: LengthUnit) -> Sizing:
+    return sizing_of(_mapped(view)[0], blank, view.area, (find_font("Oswald"),), unit)
+
+
+def let_go() -> bool:
+    """Forget plates, maps and bases: other work needs their memory. Whether there was anything to forget."""
+    caches = (_base, _sizing, _mapped, load_plate)
+    held = any(each.cache_info().currsize for each in caches)
+    for each in caches:
+        each.cache_clear()
+    return held
+
+
+class Pictures:
+    """Pictures of one design: its art is fetched once a view and reused for every colour.
+
+    The last mock-up is kept: another channel's size and the size picture are made from it.
+    """
+
+    def __init__(self, art: Bytes) -> None:
+        """``art``: the whole design, RGBA, straight alpha, sRGB-encoded."""
+        self._ink = Ink(art)
+        self._seen: tuple[object, SeenArt] | None = None
+        self._made: tuple[object, Bytes] | None = None
+
+    def picture(self, shot: Shot, placements: Sequence[Placement], unit: LengthUnit = LengthUnit.MM) -> Bytes:
+        """The picture at the plate's size, RGB, to be left as it is; a size picture's lengths in ``unit``.
+
+        Raises ShopError ``no-plate`` or ``bad-plate``.
+        """
+        view = view_for(shot)
+        made = self._mock_up(view, shot, tuple(placements))
+        if shot.role is Role.SIZE:
+            return size_picture(made, _sizing(view, shot.blank, unit))
+        return made
+
+    def _mock_up(self, view: View, shot: Shot, placements: tuple[Placement, ...]) -> Bytes:
+        wanted = (view, placements, shot.colour, shot.blank.process)
+        if self._made is None or self._made[0] != wanted:
+            if self._seen is None or self._seen[0] != (view, placements):
+                self._seen = (view, placements), seen_art(self._ink, placements, _mapped(view)[1])
+            base = _base(view, shot.colour, shot.blank.process)
+            self._made = wanted, mock_up(base, self._seen[1])
+        return self._made[1]
+
+
+def picture(art: Bytes, shot: Shot, placements: Sequence[Placement], rules: PictureRules) -> bytes:
+    """One finished JPEG for a channel: its size, its bytes. For many of one design use ``Pictures``."""
+    return as_file(Pictures(art).picture(shot, placements, rules.lengths), rules)
+
+
+def as_file(made: Bytes, rules: PictureRules) -> bytes:
+    """A picture as the channel takes it."""
+    return as_jpeg(fitted(made, rules), max_bytes=rules.max_bytes)

@@ -1,0 +1,1 @@
+"""Layouts times words: designs written into the shop's folder."""

@@ -1,0 +1,215 @@
+import os
+import shutil
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from goods import DAY
+from shops import KEY, make_pack, stocked
+
+from hundredfold.kernel.errors import ShopError
+from hundredfold.ledger.events import Happened
+from hundredfold.ledger.keys import PackKey
+from hundredfold.ledger.state import Progress
+from hundredfold.workshop.handover import delivering
+from hundredfold.workshop.handover.delivering import deliver, settle
+from hundredfold.workshop.handover.manypacks import deliver_many, settle_pack
+from hundredfold.workshop.shop.desk import Desk
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    opened = stocked(tmp_path / "shop")
+    yield opened
+    opened.store.close()
+
+
+@pytest.fixture
+def out(tmp_path: Path) -> Path:
+    return tmp_path / "out"
+
+
+def files(folder: Path) -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in sorted(folder.iterdir())}
+
+
+def source(desk: Desk) -> Path:
+    return desk.shop.paths.packs / KEY.channel / KEY.day
+
+
+def test_a_pack_arrives_whole_and_is_remembered(desk: Desk, out: Path) -> None:
+    (source(desk) / "Thumbs.db").write_bytes(b"left by a file browser")
+    done = deliver(desk.shop, desk.store, KEY, out)
+    assert (done.done, done.files) == (True, 4)
+    there = files(out / KEY.channel / KEY.day)
+    assert sorted(there) == ["artwork.zip", "listings.csv", "manifest.json", "pictures.zip"]
+    assert all(data == (source(desk) / name).read_bytes() for name, data in there.items())
+    assert os.listdir(out / KEY.channel) == [KEY.day]
+    state = desk.ledger()
+    assert state.packs[KEY].progress is Progress.HANDED_OVER
+    assert len(state.sent) == 4
+    assert state.planned == {}
+
+
+def test_a_pack_is_handed_over_once(desk: Desk, out: Path, tmp_path: Path) -> None:
+    deliver(desk.shop, desk.store, KEY, out)
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, KEY, tmp_path / "elsewhere")
+    assert caught.value.slug == "already-handed-over"
+    assert not (tmp_path / "elsewhere").exists()
+
+
+def test_a_pack_that_is_not_sound_stays(desk: Desk, out: Path) -> None:
+    table = source(desk) / "listings.csv"
+    table.write_bytes(table.read_bytes().replace(b"12.95", b"11.95", 1))
+    done = deliver(desk.shop, desk.store, KEY, out)
+    assert not done.done
+    assert any(f.item.startswith("listings.csv, line 2") for f in done.findings)
+    assert not out.exists()
+    assert desk.ledger().packs[KEY].progress is Progress.PACKED
+
+
+def test_a_pack_the_ledger_does_not_know_stays(desk: Desk, out: Path) -> None:
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, PackKey("north-print", "2031-01-01"), out)
+    assert caught.value.slug == "no-such-pack"
+
+
+def cut(desk: Desk, out: Path) -> None:
+    """A hand-over of which only the beginning is known, as after kill -9."""
+    desk.store.append([delivering._begun(KEY, out / KEY.channel / KEY.day)])
+
+
+def test_a_cut_hand_over_waits_for_a_person(desk: Desk, out: Path) -> None:
+    cut(desk, out)
+    for _ in range(2):
+        with pytest.raises(ShopError) as caught:
+            deliver(desk.shop, desk.store, KEY, out)
+        assert caught.value.slug == "hand-over-unsure"
+        assert "--settle north-print/2026-12-01" in caught.value.fix
+    assert [e.happened for e in desk.store.events(kinds={Happened.UNSURE})] == [Happened.UNSURE]
+    assert not out.exists()
+    settle(desk.store, KEY, happened=False)
+    assert deliver(desk.shop, desk.store, KEY, out).done
+
+
+def test_a_person_may_say_that_it_arrived(desk: Desk, out: Path) -> None:
+    cut(desk, out)
+    settle(desk.store, KEY, happened=True)
+    assert desk.ledger().packs[KEY].progress is Progress.HANDED_OVER
+    with pytest.raises(ShopError) as caught:
+        settle(desk.store, KEY, happened=True)
+    assert caught.value.slug == "nothing-to-settle"
+
+
+def test_a_pack_that_lies_there_whole_did_arrive(desk: Desk, out: Path) -> None:
+    cut(desk, out)
+    shutil.copytree(source(desk), out / KEY.channel / KEY.day)
+    with pytest.raises(ShopError) as caught:
+        settle(desk.store, KEY, happened=False)
+    assert caught.value.slug == "arrived-after-all"
+    before = files(out / KEY.channel / KEY.day)
+    done = deliver(desk.shop, desk.store, KEY, out)
+    assert (done.done, done.note) == (True, "it had arrived whole in an earlier run")
+    assert files(out / KEY.channel / KEY.day) == before
+
+
+def test_half_a_pack_at_its_destination_is_unsure(desk: Desk, out: Path) -> None:
+    cut(desk, out)
+    shutil.copytree(source(desk), out / KEY.channel / KEY.day)
+    (out / KEY.channel / KEY.day / "artwork.zip").unlink()
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, KEY, out)
+    assert caught.value.slug == "hand-over-unsure"
+
+
+def test_a_copy_that_fails_leaves_nothing_and_may_be_tried_again(
+    desk: Desk, out: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(source: Path, target: Path) -> int:
+        target.write_bytes(b"half")
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(delivering, "_copy_file", full)
+        with pytest.raises(ShopError) as caught:
+            deliver(desk.shop, desk.store, KEY, out)
+    assert caught.value.slug == "disk-full"
+    assert list((out / KEY.channel).iterdir()) == []
+    assert desk.ledger().packs[KEY].progress is Progress.PACKED
+    assert deliver(desk.shop, desk.store, KEY, out).done
+
+
+def test_a_damaged_copy_is_not_given_its_name(desk: Desk, out: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def flip(source: Path, target: Path) -> int:
+        target.write_bytes(source.read_bytes()[:-1] + b"?")
+        return 1
+
+    monkeypatch.setattr(delivering, "_copy_file", flip)
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, KEY, out)
+    assert caught.value.slug == "copy-differs"
+    assert not (out / KEY.channel / KEY.day).exists()
+
+
+def test_what_a_killed_copy_left_is_cleared(desk: Desk, out: Path) -> None:
+    left = out / KEY.channel / f".part-{KEY.day}"
+    left.mkdir(parents=True)
+    (left / "artwork.zip").write_bytes(b"half")
+    assert deliver(desk.shop, desk.store, KEY, out).done
+    assert os.listdir(out / KEY.channel) == [KEY.day]
+
+
+def test_something_else_in_its_place_is_left_alone(desk: Desk, out: Path) -> None:
+    (out / KEY.channel / KEY.day).mkdir(parents=True)
+    (out / KEY.channel / KEY.day / "mine.txt").write_bytes(b"mine")
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, KEY, out)
+    assert caught.value.slug == "destination-taken"
+    assert desk.ledger().packs[KEY].progress is Progress.PACKED
+    assert files(out / KEY.channel / KEY.day) == {"mine.txt": b"mine"}
+
+
+def test_packs_are_not_handed_over_into_themselves(desk: Desk) -> None:
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, KEY, desk.shop.paths.packs)
+    assert caught.value.slug == "destination-taken"
+    assert desk.ledger().packs[KEY].progress is Progress.PACKED
+
+
+def test_a_ledger_set_back_does_not_send_twice(desk: Desk, out: Path) -> None:
+    """The shop's record restored from yesterday's backup: the pack lies at its destination already."""
+    shutil.copytree(source(desk), out / KEY.channel / KEY.day)
+    done = deliver(desk.shop, desk.store, KEY, out)
+    assert "not copied again" in done.note
+    assert desk.ledger().packs[KEY].progress is Progress.HANDED_OVER
+
+
+def test_today_all_or_named(desk: Desk, out: Path) -> None:
+    make_pack(desk.shop.paths.root, desk.store, DAY + timedelta(days=1), "sea-swimmer")
+    make_pack(desk.shop.paths.root, desk.store, DAY + timedelta(days=2), "bell-ringer")
+    late = DAY + timedelta(days=1)
+    done = deliver_many(desk, (), late, out)
+    assert [(str(each.key), each.done) for each in done.done] == [("north-print/2026-12-02", True)]
+    assert done.waiting == (KEY,)
+    assert "days gone by and not handed over: north-print/2026-12-01" in done.lines()[-1]
+    again = deliver_many(desk, (), late, out)
+    assert again.lines()[0] == "nothing to hand over today"
+    rest = deliver_many(desk, (), late, out, everything=True)
+    assert [each.key.day for each in rest.done] == ["2026-12-01", "2026-12-03"]
+    named = deliver_many(desk, ["north-print/2026-12-03/", "nonsense/x"], late, out)
+    assert [error.slug for error in named.errors] == ["already-handed-over", "no-such-pack"]
+    assert named.problems
+    assert "errors" in named.as_json()
+
+
+def test_one_unsure_pack_does_not_stop_the_others(desk: Desk, out: Path) -> None:
+    make_pack(desk.shop.paths.root, desk.store, DAY + timedelta(days=1), "sea-swimmer")
+    cut(desk, out)
+    done = deliver_many(desk, (), DAY + timedelta(days=1), out)
+    assert [error.slug for error in done.errors] == ["hand-over-unsure"]
+    assert [each.done for each in done.done] == [True]
+    settle_pack(desk, str(KEY), happened=True)
+    with pytest.raises(ShopError):
+        settle_pack(desk, "no-slash", happened=True)

@@ -1,0 +1,56 @@
+"""Which files a listing's rows name, and which size its pictures show."""
+
+from dataclasses import replace
+
+from goods import channel, design, shirt
+
+from hundredfold.catalogue.blanks import Blank, Body, SizeMeasures
+from hundredfold.catalogue.channels import LengthUnit
+from hundredfold.ledger.keys import ListingKey
+from hundredfold.mockups.registry import Role
+from hundredfold.placement.layout import lay_out
+from hundredfold.wording.write import write
+from hundredfold.workshop.listing.offers import Offer, Proof
+from hundredfold.workshop.steps.making import ArtFiles, Groups, Pieces, pieces_of
+from hundredfold.workshop.steps.pictures import PictureWanted
+
+FILES, GROUPS = ArtFiles("full.png", "small.png", "digest"), Groups("prints", "pictures")
+
+
+def pieces(blank: Blank, unit: LengthUnit = LengthUnit.MM) -> Pieces:
+    art, market = design(), channel()
+    market = replace(market, pictures=replace(market.pictures, max_count=3, lengths=unit))
+    layouts = {size: lay_out(art.facts.ink, blank, blank.areas_for(size)[0]) for size in ("S", "L")}
+    proof = Proof(art, blank, layouts, ("black",), ("black",))
+    key = ListingKey(market.code, art.id, blank.code)
+    return pieces_of(Offer(key, proof, market, ("black",), write(art, blank, market), {}), FILES, GROUPS)
+
+
+def shown(made: Pieces) -> dict[Role, tuple[str, ...]]:
+    """The sizes whose print area each picture shows, by role."""
+    wanted = [task.wanted for task in made.tasks if isinstance(task.wanted, PictureWanted)]
+    return {one.shot.role: one.shot.area.for_sizes for one in wanted}
+
+
+def test_pictures_show_the_size_that_the_body_is_of() -> None:
+    of_l = replace(shirt(), body=Body(width_mm=560, height_mm=740, size="L"))
+    every = (Role.MAIN, Role.CLOSE_UP, Role.SIZE)
+    assert shown(pieces(of_l)) == dict.fromkeys(every, ("L",))
+    assert shown(pieces(shirt())) == dict.fromkeys(every, ("S",))  # not told: the first
+    assert {len(names) for names in pieces(of_l).artwork.values()} == {1}  # every size its own print file
+
+
+def test_what_the_size_picture_says_is_in_its_recipe_and_nowhere_else() -> None:
+    plain = replace(shirt(), body=Body(width_mm=560, height_mm=740, size="L"))
+    told = replace(plain, sizes=(SizeMeasures("S", width_mm=480), SizeMeasures("L", width_mm=560)))
+
+    def keys(made: Pieces) -> dict[str, str]:
+        return {task.item: task.recipe.key() for task in made.tasks}
+
+    first, sized, inches = keys(pieces(plain)), keys(pieces(told)), keys(pieces(told, LengthUnit.INCH))
+    changed = [item for item in first if sized[item] != first[item]]
+    assert len(changed) == 1
+    assert "size picture" in changed[0]
+    assert changed[0].endswith("in mm")
+    assert [item for item in inches if item not in sized] == [changed[0].removesuffix("mm") + "in"]
+    assert all(inches[item] == sized[item] for item in inches.keys() & sized.keys())
