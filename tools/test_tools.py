@@ -1,4 +1,4 @@
-"""Install the system packages that only the tests compare against, where apt can; say so where it cannot.
+"""Install the system packages that only the tests need, where apt can; say so where it cannot.
 
 Nothing here is needed to use the program.
 """
@@ -15,6 +15,7 @@ PACKAGES = {
     "pdftoppm": "poppler-utils",
 }
 DATA_FILES = {
+    "/usr/lib/postgresql": "postgresql",
     "/usr/share/unicode/auxiliary/GraphemeBreakTest.txt": "unicode-data",
     "/usr/share/fonts/opentype/ipaexfont-gothic/ipaexg.ttf": "fonts-ipaexfont-gothic",
     "/usr/share/fonts/truetype/wqy/wqy-microhei.ttc": "fonts-wqy-microhei",

@@ -29,6 +29,7 @@ def parse_settings(source: Source) -> ShopSettings:
         month_start=_start(month),
         colours_to_list=table.integer("colours_to_list", 0),
         checks_profile=table.text("checks_profile", ""),
+        database=table.text("database", ""),
         delivery_folder=table.text("delivery_folder", "delivered"),
         rates=_rates(table),
     )

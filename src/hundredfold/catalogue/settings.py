@@ -27,6 +27,7 @@ class ShopSettings:
     month_start: date | None = None  # None: the day after the month is prepared
     colours_to_list: int = 0  # at most so many colours of a blank in one listing; 0 for no limit
     checks_profile: str = ""  # file of thresholds in the shop folder; "" for the built-in ones
+    database: str = ""  # URL of the PostgreSQL database that keeps the record; "" for .hundredfold/shop.db
     delivery_folder: str = "delivered"  # where `deliver` copies packs to, from the shop folder
     rates: Mapping[tuple[str, str], Decimal] = field(default_factory=dict)
 

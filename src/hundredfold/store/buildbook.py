@@ -58,8 +58,8 @@ class BuildBook:
         c = made.c
         query = select(c.item, c.step, c.key, c.output, c.bytes, c.recipe, c.run, c.made_in, c.before)
         with self._database.reading() as connection:
-            found = connection.execute(query.where(condition).order_by(c.item, c.step))
-            return [MadeRow(*row) for row in found]
+            rows = [MadeRow(*row) for row in connection.execute(query.where(condition))]
+        return sorted(rows, key=lambda row: (row.item, row.step))  # here: a server sorts by its own language
 
     def save(self, run: int, made_rows: Sequence[MadeRow], failed: Sequence[FailureRow]) -> None:
         """Keep new outputs (each clears the failure of its item and step) and new failures, all or none."""
@@ -83,7 +83,8 @@ class BuildBook:
         c = failures.c
         query = select(c.item, c.step, c.key, c.recipe, c.sentence, c.log, c.run)
         with self._database.reading() as connection:
-            return [FailureRow(*row) for row in connection.execute(query.order_by(c.item, c.step))]
+            rows = [FailureRow(*row) for row in connection.execute(query)]
+        return sorted(rows, key=lambda row: (row.item, row.step))
 
     def mean_bytes(self) -> Mapping[str, float]:
         """The mean size of an output, by step."""
@@ -131,9 +132,9 @@ class BuildBook:
 
     def paths_with(self, digest: str) -> tuple[str, ...]:
         """The files that had this content when they were last looked at."""
-        query = select(stamps.c.path).where(stamps.c.digest == digest).order_by(stamps.c.path)
+        query = select(stamps.c.path).where(stamps.c.digest == digest)
         with self._database.reading() as connection:
-            return tuple(connection.scalars(query))
+            return tuple(sorted(connection.scalars(query)))
 
 
 def _delete(connection: Connection, table: Table, pairs: Sequence[tuple[str, str]]) -> None:

@@ -7,22 +7,29 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Dialect, Engine, create_engine, event, make_url
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import ArgumentError, DBAPIError
 from sqlalchemy.pool import NullPool
 
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.runner.diskerrors import cannot_write, disk_full
 
 BUSY_S = 10  # how long a statement waits for another program's transaction (common practice, no source)
+# The one lock that every writing transaction on a server takes first; the number is ours and only has to be
+# the same everywhere. Such locks belong to one database (PostgreSQL 15 manual, 13.3.5 "Advisory Locks").
+_WRITERS = 0x48756E64
+EXAMPLE_URL = "postgresql+psycopg://puddlewick@localhost/puddlewick"
 
 
 class Database:
-    """A shop's database, at a file or at the URL of a server."""
+    """A shop's database: a file, or one on a server, named by its URL.
+
+    Raises ShopError ``bad-database-url``, and ``tool-missing`` where the server's driver is not installed.
+    """
 
     def __init__(self, place: Path | str) -> None:
         self.file = Path(place) if isinstance(place, Path) or "://" not in place else None
-        self.name = str(self.file) if self.file else make_url(str(place)).render_as_string()
-        url = URL.create("sqlite", database=str(self.file)) if self.file else make_url(str(place))
+        url = URL.create("sqlite", database=str(self.file)) if self.file else server_url(str(place))
+        self.name = str(self.file) if self.file else url.render_as_string()
         self.engine = _engine(url)
 
     @property
@@ -34,12 +41,15 @@ class Database:
     def reading(self) -> Iterator[Connection]:
         """One consistent view, taking no lock that keeps others from reading."""
         with self._said_plainly(), self.engine.connect() as connection:
-            yield connection.execution_options(reading=True)
+            yield connection.execution_options(**_VIEW.get(connection.dialect.name, {"reading": True}))
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """One transaction, the only writer from its first moment; all of it is kept or none."""
         with self._said_plainly(), self.engine.begin() as connection:
+            if connection.dialect.name == "postgresql":  # what BEGIN IMMEDIATE is to SQLite
+                connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{BUSY_S}s'")
+                connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_WRITERS})")
             yield connection
 
     def close(self) -> None:
@@ -57,9 +67,39 @@ class Database:
             raise said from error
 
 
+# One snapshot for all statements of a block, as in SQLite (PostgreSQL 15 manual, 13.2.2).
+_VIEW = {"postgresql": {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}}
+
+
+def server_url(text: str) -> URL:
+    """The URL of a PostgreSQL database. Raises ShopError ``bad-database-url``, which repeats no password."""
+    fix = f'write it like database = "{EXAMPLE_URL}"'
+    try:
+        url = make_url(text)
+    except (ArgumentError, ValueError):
+        raise ShopError("bad-database-url", "the address of the database cannot be read", fix) from None
+    if url.drivername != "postgresql+psycopg":
+        what = f"{url.drivername} is no kind of database that Hundredfold keeps its record on"
+        raise ShopError("bad-database-url", what, fix)
+    if url.password is not None:
+        what = "it holds a password, and shop.toml is copied with every backup"
+        fix = "take the password out and put it into the password file of PostgreSQL (pgpass)"
+        raise ShopError("bad-database-url", what, fix)
+    return url
+
+
 def _engine(url: URL) -> Engine:
     if url.get_backend_name() != "sqlite":
-        return create_engine(url)
+        try:
+            return create_engine(url, connect_args={"connect_timeout": BUSY_S})
+        except ModuleNotFoundError as error:
+            raise ShopError(
+                "tool-missing",
+                "the driver for PostgreSQL is not installed",
+                'install it: pip install "hundredfold[server]"',
+                Where(url.render_as_string()),
+                ExitCode.TOOL_MISSING,
+            ) from error
     # No pool: a file kept open cannot be replaced on Windows, and opening it costs well under a millisecond.
     engine = create_engine(url, poolclass=NullPool, connect_args={"timeout": BUSY_S})
     event.listen(engine, "connect", _set_up)
@@ -84,7 +124,9 @@ def _begin(connection: Connection) -> None:
 
 
 def plain_error(error: BaseException | None, where: str) -> ShopError | None:
-    """The ShopError for a complaint of SQLite that a person can act on; None for a bug of ours."""
+    """The ShopError for a database's complaint that a person can act on; None for a bug of ours."""
+    if not isinstance(error, sqlite3.Error):
+        return _plain_server_error(error, where)
     # The low byte is the primary result code: https://www.sqlite.org/rescode.html
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
     if code == sqlite3.SQLITE_FULL:
@@ -94,15 +136,41 @@ def plain_error(error: BaseException | None, where: str) -> ShopError | None:
     if code == sqlite3.SQLITE_IOERR:
         return cannot_write(where, "the disk reported an error")
     if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+        return _busy(where)
+    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
+        return damaged(where)
+    return None
+
+
+def _busy(where: str) -> ShopError:
+    return ShopError(
+        "shop-busy",
+        f"another program kept it locked for more than {BUSY_S} seconds",
+        "close other windows that work on this shop, or wait until they are done, then run this again",
+        Where(file=where),
+        ExitCode.PROBLEMS,
+    )
+
+
+def _plain_server_error(error: BaseException | None, where: str) -> ShopError | None:
+    # Five letters of the SQL standard and PostgreSQL's own: PostgreSQL 15 manual, appendix A.
+    code = getattr(error, "sqlstate", None)
+    if code == "53100":  # disk_full
+        return disk_full(where)
+    if code in ("42501", "25006"):  # insufficient_privilege, read_only_sql_transaction
+        return cannot_write(where, "the server lets this user only read, or not even that")
+    if code in ("55P03", "40P01", "40001"):  # lock_not_available, deadlock_detected, serialization_failure
+        return _busy(where)
+    lost = code is None and type(error).__name__ == "OperationalError"  # no answer has no code
+    if lost or (code or "")[:2] in ("08", "28", "3D", "57", "53"):
+        said = " ".join(str(error).split())
         return ShopError(
-            "shop-busy",
-            f"another program kept it locked for more than {BUSY_S} seconds",
-            "close other windows that work on this shop, or wait until they are done, then run this again",
+            "server-unreachable",
+            f"the database server did not take us in: {said}",
+            "check that it runs and that the address, the user and the password file are right",
             Where(file=where),
             ExitCode.PROBLEMS,
         )
-    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
-        return damaged(where)
     return None
 
 

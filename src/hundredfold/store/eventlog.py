@@ -30,8 +30,6 @@ class EventLog:
             return self._append(connection, fresh)
 
     def _append(self, connection: Connection, fresh: Sequence[Event]) -> tuple[Event, ...]:
-        if connection.dialect.name == "postgresql":  # SQLite's transaction is alone from its first moment
-            connection.exec_driver_sql("LOCK TABLE events IN EXCLUSIVE MODE")
         last = connection.scalar(select(func.max(table.c.number))) or 0
         latest = connection.scalar(select(func.max(table.c.at)))
         at = self._clock().astimezone(UTC)

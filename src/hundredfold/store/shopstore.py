@@ -63,8 +63,9 @@ class Store:
     def settings(self) -> dict[str, object]:
         """Settings made on the page, by name, in the order of the names."""
         with self.database.reading() as connection:
-            query = select(settings.c.name, settings.c.value).order_by(settings.c.name)
-            return {name: setting_of(value) for name, value in connection.execute(query)}
+            rows = connection.execute(select(settings.c.name, settings.c.value))
+            # Sorted here: a server sorts by its own language.
+            return {name: setting_of(value) for name, value in sorted(tuple(row) for row in rows)}
 
     def setting(self, name: str) -> object:
         """One setting; None where it was never made."""
@@ -89,7 +90,7 @@ class Store:
             raise ShopError(
                 "backup-needs-file",
                 "this shop's record is kept on a database server",
-                "back it up with the server's own tool",
+                "back it up with the server's own tool (pg_dump), and copy the shop folder",
                 Where(file=self.database.name),
             )
         return self.database.file
@@ -102,8 +103,10 @@ class Store:
 def open_store(place: Path | str, clock: Callable[[], datetime] = utc_now) -> Store:
     """Open shop.db, or the database at a URL; made where it is missing, migrated where it is older.
 
-    Before a migration the old state is copied beside it (``shop.db.before-0002``). Raises ShopError
-    ``shop-too-new``, ``shop-damaged``, ``shop-busy``, ``cannot-write``, ``disk-full``.
+    Before a migration an old file is copied beside it (``shop.db.before-0002``); a server's tables change in
+    one transaction, and copies of them are its own tools' work. Raises ShopError ``shop-too-new``,
+    ``shop-damaged``, ``shop-busy``, ``cannot-write``, ``disk-full``; of a server ``server-unreachable``,
+    ``bad-database-url``, ``tool-missing``.
     """
     database = Database(place)
     if database.file is not None:
