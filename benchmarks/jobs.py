@@ -18,7 +18,7 @@ from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.money import Money
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 
 DPI = 300
@@ -76,9 +76,9 @@ TASKS = {
 }
 
 
-def laid(area: PrintArea, width: int, height: int) -> Layout:
+def laid(area: PrintArea, width: int, height: int) -> AreaLayout:
     """``placed`` as the layout of the area."""
-    return Layout(area, (placed(area, width, height),))
+    return AreaLayout(area, (placed(area, width, height),))
 
 
 def placed(area: PrintArea, width: int, height: int) -> Placement:

@@ -36,7 +36,7 @@ from hundredfold.mockups.files import as_jpeg
 from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.registry import Role, plate_for, roles_of, view_of
 from hundredfold.mockups.warp import fetch_for, seen_art
-from hundredfold.placement.layout import Where, Wish, lay_out
+from hundredfold.placement.layout import ArtSpot, Wish, lay_out
 from hundredfold.placement.place import Placement, fill_in
 from hundredfold.runner.allocator import keep_freed_memory
 from hundredfold.runner.recipes import Recipe
@@ -93,7 +93,7 @@ def laid(blank: Blank, art: Bytes) -> tuple[Placement, ...]:
     box, area = Box(0, 0, art.shape[1], art.shape[0]), blank.areas[0]
     if blank.form is Form.CUSHION:
         return (fill_in(box, area, Box(0, 0, area.width_px, area.height_px)),)
-    where = Where.HANDLE_RIGHT if blank.form is Form.MUG else Where.MIDDLE
+    where = ArtSpot.HANDLE_RIGHT if blank.form is Form.MUG else ArtSpot.MIDDLE
     return lay_out(box, blank, area, Wish(where=where)).placements
 
 

@@ -36,7 +36,7 @@ from hundredfold.workshop.sampleart.pictures import sample_pictures
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.shop.starterlayouts import starter_layouts
 from hundredfold.workshop.shop.typefaces import find_font
-from hundredfold.workshop.typeset.typesetting import Asked, typeset
+from hundredfold.workshop.typeset.typesetting import TypesetOrder, typeset
 
 WIDTH, HEIGHT = 3600, 4500
 WORDS = (
@@ -157,7 +157,7 @@ def ours(paths: ShopPaths) -> tuple[float, float]:
         if done % 10 == 0 or done == of:
             peak = max(peak, sum(p.memory_info().rss for p in (me, *me.children(recursive=True))) / 1e6)
 
-    done = typeset(paths, Asked(png_width=WIDTH), InProcess(), watch)
+    done = typeset(paths, TypesetOrder(png_width=WIDTH), InProcess(), watch)
     assert done.failed == 0, done.findings
     return _spent(me) - before, peak
 

@@ -26,7 +26,7 @@ from hundredfold.designs.alpha import clear_hidden
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import PRINT_VERSION, print_file
 from hundredfold.workshop.steps.plates import PICTURE_VERSION, Pictures, Shot
@@ -66,7 +66,7 @@ def printed(case: str) -> bytes:
     kind = FileKind.PNG if plain else FileKind.TIFF
     area = PrintArea("front", 320, 400, 300, file_kind=kind, transparent=plain, mirrored=not plain)
     placement = Placement(area, Box(0, 0, 180, 225), 10, 12, *sides[case], 300.0)
-    return print_file(Picture(art(), "png", 8, "", None, has_alpha=True), Layout(area, (placement,)))
+    return print_file(Picture(art(), "png", 8, "", None, has_alpha=True), AreaLayout(area, (placement,)))
 
 
 @pytest.mark.parametrize("case", list(PRINTS))

@@ -19,7 +19,7 @@ from hundredfold.kernel.colour import Srgb, to_linear
 from hundredfold.mockups.compose import base_of, mock_up, still_and_light
 from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.registry import PLATES, PlateEntry
-from hundredfold.mockups.surface import Sheet, Side
+from hundredfold.mockups.surface import ClothSheet, Side
 from hundredfold.mockups.warp import fetch_for, seen_art
 from hundredfold.placement.place import Placement
 from hundredfold.workshop.steps.plates import load_plate
@@ -239,7 +239,7 @@ def test_a_ruler_on_cloth_measures_right(entry: PlateEntry, across: bool) -> Non
     for view in entry.views:
         plate = load_plate(entry.name, view)
         sheet = plate.surface
-        assert isinstance(sheet, Sheet)
+        assert isinstance(sheet, ClothSheet)
         area = PrintArea("front", 3000, 3000, 300)
         fetch = fetch_for(plate, area, Body())
         placed = Placement(area, Box(0, 0, 400, 400), 1300, 1300, 400, 400, 300.0)

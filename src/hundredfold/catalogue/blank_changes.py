@@ -26,7 +26,7 @@ class ChangeKind(StrEnum):
 
 
 @dataclass(frozen=True)
-class Change:
+class BlankChange:
     """One difference. ``item`` is a partner code, or a colour; ``what`` the setting that differs."""
 
     kind: ChangeKind
@@ -42,7 +42,7 @@ class Updated:
     """A blank with a list applied to it, and everything that differs from before."""
 
     blank: Blank
-    changes: tuple[Change, ...]
+    changes: tuple[BlankChange, ...]
     unchanged: int  # variants the list confirms as they are
 
 
@@ -68,7 +68,7 @@ def update_blank(
             continue
         if before is None:
             added.append(now)
-            changes.append(Change(ChangeKind.NEW, blank.code, now.partner_code, now=_described(now)))
+            changes.append(BlankChange(ChangeKind.NEW, blank.code, now.partner_code, now=_described(now)))
         else:
             updated[before.partner_code] = now
             changes += _differences(blank.code, before, now)
@@ -157,7 +157,7 @@ def _edit_variant(editor: TomlEditor, old: BlankVariant, now: BlankVariant) -> N
 
 def _colours(
     blank: Blank, rows: Sequence[PriceRow], price_list: PriceList, palette: Mapping[str, Srgb]
-) -> tuple[list[BlankColour], list[Change]]:
+) -> tuple[list[BlankColour], list[BlankChange]]:
     colours = list(blank.colours)
     changes = []
     errors = []
@@ -171,7 +171,7 @@ def _colours(
                 continue
             colours.append(colour)
             described = f"{colour.name} {colour.srgb.hex}"
-            changes.append(Change(ChangeKind.NEW, blank.code, f"colour {colour.code}", now=described))
+            changes.append(BlankChange(ChangeKind.NEW, blank.code, f"colour {colour.code}", now=described))
             continue
         now = replace(
             known,
@@ -223,37 +223,37 @@ def _variant(
     )
 
 
-def _differences(blank: str, before: BlankVariant, now: BlankVariant) -> Iterator[Change]:
+def _differences(blank: str, before: BlankVariant, now: BlankVariant) -> Iterator[BlankChange]:
     item = before.partner_code
     if now.discontinued != before.discontinued:
         kind = ChangeKind.ENDED if now.discontinued else ChangeKind.RETURNED
-        yield Change(kind, blank, item, now=_described(now))
+        yield BlankChange(kind, blank, item, now=_described(now))
     if now.in_stock != before.in_stock:
         kind = ChangeKind.BACK if now.in_stock else ChangeKind.OUT
-        yield Change(kind, blank, item, now=_described(now))
+        yield BlankChange(kind, blank, item, now=_described(now))
     if now.base_cost != before.base_cost:
         was, cost = before.base_cost.plain(), now.base_cost.plain()
-        yield Change(ChangeKind.CHANGED, blank, item, "base cost", was, cost)
+        yield BlankChange(ChangeKind.CHANGED, blank, item, "base cost", was, cost)
     for what, was, new in (
         ("partner code", before.partner_code, now.partner_code),
         ("colour", before.colour, now.colour),
         ("size", before.size, now.size),
     ):
         if was != new:
-            yield Change(ChangeKind.CHANGED, blank, item, what, was, new)
+            yield BlankChange(ChangeKind.CHANGED, blank, item, what, was, new)
 
 
-def _colour_differences(blank: str, before: BlankColour, now: BlankColour) -> Iterator[Change]:
+def _colour_differences(blank: str, before: BlankColour, now: BlankColour) -> Iterator[BlankChange]:
     for what, was, new in (
         ("hex", before.srgb, now.srgb),
         ("second hex", before.second, now.second),
     ):
         if was != new:
-            yield Change(ChangeKind.CHANGED, blank, f"colour {now.code}", what, _hex(was), _hex(new))
+            yield BlankChange(ChangeKind.CHANGED, blank, f"colour {now.code}", what, _hex(was), _hex(new))
     if before.underbase != now.underbase:
         words = ("no", "yes")
         was_word, now_word = words[before.underbase], words[now.underbase]
-        yield Change(ChangeKind.CHANGED, blank, f"colour {now.code}", "underbase", was_word, now_word)
+        yield BlankChange(ChangeKind.CHANGED, blank, f"colour {now.code}", "underbase", was_word, now_word)
 
 
 def _hex(colour: Srgb | None) -> str:

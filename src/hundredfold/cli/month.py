@@ -8,7 +8,7 @@ import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say, say_folded
-from hundredfold.cli.watching import Progress
+from hundredfold.cli.watching import ProgressDisplay
 from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def run(
     from hundredfold.workshop.month.run import Telling, default_start, month
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
 
-    with bench(shop, "month", rehash) as tools, Progress(quiet=as_json) as watching:
+    with bench(shop, "month", rehash) as tools, ProgressDisplay(quiet=as_json) as watching:
         first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())
         telling = Telling(watching.stage, watching.progress, watching.pack_done)
         report = month(tools, first, days or tools.shop.settings.month_days, telling)

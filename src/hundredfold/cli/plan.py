@@ -7,7 +7,7 @@ from itertools import groupby
 from hundredfold.cli.month import DaysOption, StartOption
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say, say_folded
-from hundredfold.cli.watching import Progress
+from hundredfold.cli.watching import ProgressDisplay
 from hundredfold.kernel.errors import ExitCode
 
 
@@ -23,7 +23,7 @@ def run(
     from hundredfold.workshop.month.run import Telling, default_start, prepare, summary_of
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
 
-    with bench(shop, "plan") as tools, Progress(quiet=as_json) as watching:
+    with bench(shop, "plan") as tools, ProgressDisplay(quiet=as_json) as watching:
         first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())
         telling = Telling(watching.stage, watching.progress)
         count = days or tools.shop.settings.month_days

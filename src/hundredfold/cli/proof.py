@@ -7,13 +7,13 @@ import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, print_table, say, say_folded
-from hundredfold.cli.watching import Progress
+from hundredfold.cli.watching import ProgressDisplay
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
     from hundredfold.proofing.designproof import BlankProof
-    from hundredfold.workshop.proof.alldesigns import Line, ProofRun
+    from hundredfold.workshop.proof.alldesigns import DesignLine, ProofRun
 
 
 def run(
@@ -49,7 +49,7 @@ def run(
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
 
     wishes = Wishes(tuple(designs or ()), tuple(blanks or ()), bool(designs) or as_json, repair)
-    with bench(shop, "proof") as tools, Progress(quiet=as_json) as watching:
+    with bench(shop, "proof") as tools, ProgressDisplay(quiet=as_json) as watching:
         done = proof_run(tools, wishes, watching.stage, watching.progress)
     if as_json:
         print_json(_document(done))
@@ -75,12 +75,12 @@ def _show(done: "ProofRun", in_full: bool) -> None:
     say(done.counts.line())
 
 
-def _row(line: "Line") -> tuple[str, ...]:
+def _row(line: "DesignLine") -> tuple[str, ...]:
     name = line.design.rsplit("/", 1)[-1]
     return (name, str(line.passed), str(line.warned), str(line.stopped), line.worst)
 
 
-def _show_design(line: "Line") -> None:
+def _show_design(line: "DesignLine") -> None:
     if line.proof is None:
         return
     rows = [
@@ -119,7 +119,7 @@ def _document(done: "ProofRun") -> dict[str, object]:
     }
 
 
-def _designs(lines: "Iterable[Line]") -> Iterable[dict[str, object]]:
+def _designs(lines: "Iterable[DesignLine]") -> Iterable[dict[str, object]]:
     for line in lines:
         if line.proof is None:
             continue

@@ -8,7 +8,7 @@ import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say
-from hundredfold.cli.watching import Progress
+from hundredfold.cli.watching import ProgressDisplay
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode
 from hundredfold.kernel.findings import Severity, worst
@@ -16,7 +16,7 @@ from hundredfold.kernel.findings import Severity, worst
 if TYPE_CHECKING:
     from hundredfold.workshop.shop.paths import ShopPaths
     from hundredfold.workshop.typeset.previewing import Previewed
-    from hundredfold.workshop.typeset.typesetting import Asked, Typeset
+    from hundredfold.workshop.typeset.typesetting import Typeset, TypesetOrder
 
 
 class Goods(StrEnum):
@@ -57,31 +57,31 @@ def run(
     Example, look before you make:  hundredfold typeset --layout badge --words trades --preview
     """
     from hundredfold.workshop.shop.folder import open_shop
-    from hundredfold.workshop.typeset.typesetting import Asked
+    from hundredfold.workshop.typeset.typesetting import TypesetOrder
 
     paths = open_shop(shop).paths
     if starters:
         return _take_starters(paths.layouts, as_json)
     versions = ("light", "dark") if goods is Goods.BOTH else (goods.value,)
-    asked = Asked(tuple(layout or ()), tuple(words or ()), versions, png_width)
+    asked = TypesetOrder(tuple(layout or ()), tuple(words or ()), versions, png_width)
     if preview:
         return _tell_preview(_preview(paths, asked), as_json)
     return _tell(_make(shop, asked, as_json), as_json)
 
 
-def _preview(paths: "ShopPaths", asked: "Asked") -> "Previewed":
+def _preview(paths: "ShopPaths", asked: "TypesetOrder") -> "Previewed":
     from hundredfold.workshop.typeset.previewing import preview
 
     return preview(paths, asked)
 
 
-def _make(shop: Path, asked: "Asked", quiet: bool) -> "Typeset":
+def _make(shop: Path, asked: "TypesetOrder", quiet: bool) -> "Typeset":
     from hundredfold.runner.workers import spawn_pool
     from hundredfold.workshop.shop.desk import desk
     from hundredfold.workshop.typeset.typesetting import typeset
 
     # The shop's lock: a month that reads designs/ must not meet one half made.
-    with desk(shop, "typeset") as opened, Progress(quiet=quiet) as watching, spawn_pool() as pool:
+    with desk(shop, "typeset") as opened, ProgressDisplay(quiet=quiet) as watching, spawn_pool() as pool:
         watching.stage("setting designs")
         return typeset(opened.shop.paths, asked, pool, watching.progress)
 

@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from hundredfold.workshop.month.packing import PackDone
 
 
-class Progress:
+class ProgressDisplay:
     """Hears what the workshop tells. On stderr, so that answers can be piped. ``quiet`` says nothing."""
 
     def __init__(self, quiet: bool = False) -> None:
@@ -16,7 +16,7 @@ class Progress:
         self._bar: Any = None
         self._task: Any = None
 
-    def __enter__(self) -> "Progress":
+    def __enter__(self) -> "ProgressDisplay":
         if not self._quiet and sys.stderr.isatty():
             from rich.console import Console
             from rich.progress import BarColumn, MofNCompleteColumn, TextColumn, TimeElapsedColumn

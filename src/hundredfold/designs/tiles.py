@@ -8,7 +8,7 @@ from typing import NamedTuple
 TILE_PX = 256
 
 
-class Part(NamedTuple):
+class TiledPart(NamedTuple):
     """Rows and columns; an index into a plane (height x width)."""
 
     rows: slice
@@ -19,16 +19,16 @@ class Part(NamedTuple):
 class Tile:
     """A tile's own pixels, those with what lies beside them, and the own ones' place in these."""
 
-    own: Part
-    near: Part
-    inner: Part
+    own: TiledPart
+    near: TiledPart
+    inner: TiledPart
 
 
 def tiles(shape: tuple[int, ...], beside_px: int) -> Iterator[Tile]:
     """Tiles that cover a plane of this shape (height x width) once, each with ``beside_px`` round it."""
     for corner in product(*(range(0, length, TILE_PX) for length in shape[:2])):
         spans = [_span(start, length, beside_px) for start, length in zip(corner, shape, strict=False)]
-        yield Tile(*(Part(*pair) for pair in zip(*spans, strict=True)))
+        yield Tile(*(TiledPart(*pair) for pair in zip(*spans, strict=True)))
 
 
 def _span(start: int, length: int, beside_px: int) -> tuple[slice, slice, slice]:

@@ -16,21 +16,21 @@ _PER_MEMBER, _END = 30 + 46, 22
 
 
 @dataclass(frozen=True)
-class Filled:
+class FilledRow:
     """A row with its cells, as they go into the table."""
 
     row: PackRow
     cells: tuple[Cell, ...]
 
 
-Listing = tuple[Filled, ...]
+Listing = tuple[FilledRow, ...]
 
 
 @dataclass(frozen=True)
 class Part:
     """One numbered part: its rows and the members of its two archives, by name."""
 
-    rows: tuple[Filled, ...]
+    rows: tuple[FilledRow, ...]
     artwork: tuple[str, ...]
     pictures: tuple[str, ...]
 

@@ -15,7 +15,7 @@ from hundredfold.planning.sizing import variants_of
 from hundredfold.wording.write import Wording
 
 
-class Role(StrEnum):
+class RowRole(StrEnum):
     """What a row is in its listing."""
 
     SINGLE = "single"  # the channel has no families
@@ -56,7 +56,7 @@ class PackRow:
     price: Money | None
     artwork: Mapping[str, str] = field(default_factory=dict)  # print area -> member of artwork.zip
     pictures: tuple[RowPicture, ...] = ()
-    role: Role = Role.SINGLE
+    role: RowRole = RowRole.SINGLE
     fields: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -113,7 +113,7 @@ def rows_for(parts: ListingParts, skus: Mapping[SkuKey, str], state: LedgerState
 def _row(parts: ListingParts, key: SkuKey, sku: str, action: Action) -> PackRow:
     families = parts.channel.sheet.families
     head = families and not key.colour and not key.size
-    role = Role.HEAD if head else Role.MEMBER if families else Role.SINGLE
+    role = RowRole.HEAD if head else RowRole.MEMBER if families else RowRole.SINGLE
     pair = (key.colour, key.size)
     ending = action is Action.END
     return PackRow(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from hundredfold.catalogue.channels import Channel, Column, Sheet, TableKind
-from hundredfold.handoff.rows import PackRow, Role
+from hundredfold.handoff.rows import PackRow, RowRole
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.kernel.nearest import did_you_mean
@@ -127,8 +127,8 @@ def _cell(column: Column, row: PackRow, values: Mapping[str, str], extra: Mappin
     return Cell(text, number=column.fill.strip() == "{price}" and bool(text))
 
 
-def _applies(column: Column, role: Role) -> bool:
-    return not column.only_for or role is Role.SINGLE or column.only_for == role.value
+def _applies(column: Column, role: RowRole) -> bool:
+    return not column.only_for or role is RowRole.SINGLE or column.only_for == role.value
 
 
 def _values(row: PackRow, channel: Channel, day: date, family_sku: str) -> dict[str, str]:

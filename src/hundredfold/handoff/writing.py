@@ -15,8 +15,8 @@ from decimal import Decimal
 from typing import IO, BinaryIO
 
 from hundredfold.catalogue.channels import Channel, TableKind
-from hundredfold.handoff.parts import Filled, Listing, Part, divide
-from hundredfold.handoff.rows import Member, PackRow, Role, by_listing
+from hundredfold.handoff.parts import FilledRow, Listing, Part, divide
+from hundredfold.handoff.rows import Member, PackRow, RowRole, by_listing
 from hundredfold.handoff.sheets import Cell, fill_row, problems
 from hundredfold.handoff.tables import table_bytes
 from hundredfold.handoff.terms import Terms
@@ -103,8 +103,8 @@ def _fill(order: PackOrder) -> tuple[list[Listing], list[Finding]]:
     listings: list[Listing] = []
     findings: list[Finding] = []
     for rows in by_listing(order.rows):
-        head = next((row.sku for row in rows if row.role is Role.HEAD), "")
-        filled = tuple(Filled(row, fill_row(row, order.channel, order.day, head)) for row in rows)
+        head = next((row.sku for row in rows if row.role is RowRole.HEAD), "")
+        filled = tuple(FilledRow(row, fill_row(row, order.channel, order.day, head)) for row in rows)
         bad = [p for f in filled for p in problems(f.row, f.cells, order.channel.sheet)]
         findings += bad
         if not bad:
@@ -189,7 +189,7 @@ def _member(member: Member) -> dict[str, object]:
     }
 
 
-def _row(filled: Filled, part: int, line: int, kind: TableKind) -> dict[str, object]:
+def _row(filled: FilledRow, part: int, line: int, kind: TableKind) -> dict[str, object]:
     row = filled.row
     return {
         "action": row.action.value,

@@ -47,7 +47,7 @@ _UNTONED = np.searchsorted(_TONED_SRGB, np.arange(256)).astype(np.uint16)  # lig
 
 
 @dataclass(frozen=True)
-class Outline:
+class EdgePixels:
     """The pixels that goods fill only partly: places on the plate's box, and what mixes there (linear)."""
 
     rows: NDArray[np.intp]
@@ -73,7 +73,7 @@ class Base:
     bare: Words
     taken: Words
     white: Words | None
-    outline: Outline
+    outline: EdgePixels
     process: Process
     weights: Single  # four by four: what ink (light taken and cover, as seen) adds to each channel's albedo
 
@@ -210,7 +210,7 @@ def _lights(
     return bare, taken, given
 
 
-def _outline(plate: Plate, body: Single, second: Single) -> Outline:
+def _outline(plate: Plate, body: Single, second: Single) -> EdgePixels:
     cover = plate.planes["cover"]
     rows, columns = np.nonzero((cover > 0) & (cover < 255))
     still, light = (
@@ -223,10 +223,10 @@ def _outline(plate: Plate, body: Single, second: Single) -> Outline:
     on = (down >= 0) & (down < plate.shade_box.height) & (across >= 0) & (across < plate.shade_box.width)
     dark, glow = (plate.spots(name, down[on], across[on])[:, None] for name in _SHADE)
     behind[on] = np.minimum(1 - dark + glow * body, 1)
-    return Outline(rows, columns, share, still + body * light, light, behind)
+    return EdgePixels(rows, columns, share, still + body * light, light, behind)
 
 
-def _mixed(goods: Single, outline: Outline, which: slice | NDArray[np.bool_]) -> Bytes:
+def _mixed(goods: Single, outline: EdgePixels, which: slice | NDArray[np.bool_]) -> Bytes:
     """Outline pixels: toned goods and backdrop by the goods' share."""
     share = outline.share[which]
     toned = _TONED[_levels(goods)]

@@ -34,7 +34,7 @@ _LINEAR = (to_linear(np.arange(256) / 255.0) * (65535 / 255)).astype(np.float32)
 
 
 @dataclass(frozen=True)
-class View:
+class Footprint:
     """How a frame pixel's footprint lies on a placement, in pixels of the art.
 
     ``across`` and ``down`` are its sides where the art is seen best; ``turned`` says for the art's columns
@@ -69,7 +69,7 @@ class Ink:
         self._art = art
         self._last: tuple[object, Level] | None = None
 
-    def level(self, crop: Box, view: View) -> Level:
+    def level(self, crop: Box, view: Footprint) -> Level:
         """The crop averaged under the view's footprints; the last one is kept for a second placement."""
         key = (crop, view.across, view.down, view.turned_at.tobytes(), view.turned.tobytes())
         if self._last is None or self._last[0] != key:
@@ -78,7 +78,7 @@ class Ink:
         return self._last[1]
 
 
-def averaged(art: Bytes, view: View) -> Level:
+def averaged(art: Bytes, view: Footprint) -> Level:
     """The average under each frame pixel's footprint, on the art's grid or that of its halves."""
     halved = (_halvings(view.across), _halvings(view.down))
     alpha = np.asarray(cv2.extractChannel(np.ascontiguousarray(art), 3), np.uint8)
@@ -161,7 +161,7 @@ def footprint(width: float) -> Single:
     return np.convolve(taps, [-keen, 1 + 2 * keen, -keen]).astype(np.float32)
 
 
-def _runs(view: View, width: int, step: int) -> list[tuple[int, int, Single]]:
+def _runs(view: Footprint, width: int, step: int) -> list[tuple[int, int, Single]]:
     """(first column, last + 1, weights across) of the level's columns."""
     at = (np.arange(width, dtype=np.float32) + np.float32(0.5)) * step
     wider = np.interp(at, view.turned_at, view.turned) if len(view.turned) else np.ones(width)

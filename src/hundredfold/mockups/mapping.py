@@ -11,7 +11,7 @@ from hundredfold.catalogue.blanks import Body, PrintArea
 from hundredfold.designs.facts import Box
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.splines import between
-from hundredfold.mockups.surface import Sheet, Side
+from hundredfold.mockups.surface import ClothSheet, Side
 
 Single = NDArray[np.float32]
 Floats = NDArray[np.float64]
@@ -26,7 +26,7 @@ def pixel_map(plate: Plate, area: PrintArea, body: Body) -> tuple[Single, Single
 
     Where a cell shows nothing printable the map may be off.
     """
-    if isinstance(plate.surface, Sheet):
+    if isinstance(plate.surface, ClothSheet):
         x, y = plate.area_map(area, body, plate.box, 1)
         return x.astype(np.float32), y.astype(np.float32)
     return _of_side(plate, plate.surface, area, body)

@@ -12,7 +12,7 @@ _PER_UNIT = {LengthUnit.MM: 1.0, LengthUnit.CM: 10.0, LengthUnit.INCH: MM_PER_IN
 
 
 @dataclass(frozen=True)
-class Column:
+class SizeColumn:
     """One size in the table: its name and its figures, without a unit; "" where one is not known."""
 
     size: str
@@ -33,7 +33,7 @@ class Measures:
     high: str
     note: str = ""
     shown: str = ""
-    columns: tuple[Column, ...] = ()
+    columns: tuple[SizeColumn, ...] = ()
     diameter: bool = False
     flare: float | None = None
 
@@ -62,11 +62,11 @@ def measures_of(blank: Blank, area: PrintArea, unit: LengthUnit = LengthUnit.MM)
     )
 
 
-def _columns(known: Sequence[SizeMeasures], unit: LengthUnit) -> tuple[Column, ...]:
+def _columns(known: Sequence[SizeMeasures], unit: LengthUnit) -> tuple[SizeColumn, ...]:
     """Figures of a row have as many decimals each."""
     rows = zip(*(_figures(one, unit) for one in known), strict=True)
     even = [_evened(row) for row in rows]
-    return tuple(Column(one.size, wide, high) for one, wide, high in zip(known, *even, strict=True))
+    return tuple(SizeColumn(one.size, wide, high) for one, wide, high in zip(known, *even, strict=True))
 
 
 def _evened(row: Sequence[str]) -> list[str]:

@@ -15,7 +15,7 @@ from hundredfold.catalogue.blanks import Body, PrintArea
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.camera import Camera
-from hundredfold.mockups.surface import Sheet, Side
+from hundredfold.mockups.surface import ClothSheet, Side
 
 Bytes = NDArray[np.uint8]
 Single = NDArray[np.float32]
@@ -41,7 +41,7 @@ class Plate:
     view: str
     size_px: int
     camera: Camera
-    surface: Side | Sheet
+    surface: Side | ClothSheet
     box: Box
     shade_box: Box
     planes: Mapping[str, Bytes]
@@ -83,7 +83,7 @@ class Plate:
                 for start, count in ((box.left, box.width), (box.top, box.height))
             )
         )
-        if isinstance(self.surface, Sheet):
+        if isinstance(self.surface, ClothSheet):
             return self.surface.on_area(*self.surface.seen(x, y), area)
         across, down = np.meshgrid(x, y)
         angle, up = self.surface.seen(self.camera, across, down, self.size_px)
@@ -175,7 +175,7 @@ def _plate(meta: dict[str, Any], images: dict[str, Bytes], warp: bytes) -> Plate
     )
 
 
-def _sheet(cloth: dict[str, Any], warp: bytes, size: int) -> Sheet:
+def _sheet(cloth: dict[str, Any], warp: bytes, size: int) -> ClothSheet:
     coded = cv2.imdecode(np.frombuffer(warp, np.uint8), cv2.IMREAD_UNCHANGED)
     if coded is None:
         raise ValueError("the cloth map does not decode")
@@ -185,7 +185,7 @@ def _sheet(cloth: dict[str, Any], warp: bytes, size: int) -> Sheet:
     x, y = np.meshgrid(corners, corners)
     trend = np.stack([x, y, np.ones_like(x), x * x, x * y, y * y], -1) @ np.asarray(cloth["trend"])
     anchor = cloth["anchor"]
-    return Sheet(
+    return ClothSheet(
         (rise + trend).astype(np.float32),
         cloth["stride"],
         anchor["x_mm"],

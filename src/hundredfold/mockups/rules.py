@@ -26,14 +26,14 @@ _LOOK = "look at the picture, and ask the channel whether it minds"
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredPicture:
     """What a finished picture is: what its border is, and how much of the frame the goods take."""
 
     border_white: bool
     share: float  # of the longer side of the frame, by the box of everything that is not white
 
 
-def measured(picture: Bytes) -> Measured:
+def measured(picture: Bytes) -> MeasuredPicture:
     """Measure an RGB picture."""
     height, width = picture.shape[:2]
     border = np.concatenate([picture[0], picture[-1], picture[:, 0], picture[:, -1]])
@@ -43,7 +43,7 @@ def measured(picture: Bytes) -> Measured:
     if len(rows):
         share = max((rows[-1] + 1 - rows[0]) / height, (columns[-1] + 1 - columns[0]) / width)
     white = bool((np.median(border, axis=0) == 255).all() and border.min() >= _RIPPLE)
-    return Measured(white, float(share))
+    return MeasuredPicture(white, float(share))
 
 
 def fitted(picture: Bytes, rules: PictureRules) -> Bytes:
@@ -60,7 +60,7 @@ def fitted(picture: Bytes, rules: PictureRules) -> Bytes:
     return frame
 
 
-def broken_rules(got: Measured, item: str) -> tuple[Finding, ...]:
+def broken_rules(got: MeasuredPicture, item: str) -> tuple[Finding, ...]:
     """Findings on one finished main picture: what is usual of them, and its size in pixels cannot tell."""
     found = []
     if not got.border_white:

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import Body, PrintArea
 from hundredfold.mockups.plate import Plate
-from hundredfold.mockups.surface import Sheet
+from hundredfold.mockups.surface import ClothSheet
 from hundredfold.placement.place import Placement
 
 Floats = NDArray[np.float64]
@@ -19,7 +19,7 @@ _STEP_PX = 4  # of the frame, from one place that is looked at to the next
 
 
 @dataclass(frozen=True)
-class Line:
+class SeenLine:
     """One line across a print area, as far as it is seen: area pixels, rising, and shares of the frame."""
 
     at_px: float  # of the area, from its top
@@ -36,7 +36,7 @@ class Line:
 class Sight:
     """A print area as a plate shows it, in lines from its top down; none where the plate hides it."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[SeenLine, ...]
 
     def share(self, placed: Placement) -> float:
         """Width of a placement as it is seen half way down, as a share of the frame's, 0-1."""
@@ -69,13 +69,15 @@ def _on_area(
     plate: Plate, area: PrintArea, body: Body, across: Floats, down: Floats
 ) -> tuple[Floats, Floats]:
     at_x, at_y = plate.baked(across, down)
-    if isinstance(plate.surface, Sheet):
+    if isinstance(plate.surface, ClothSheet):
         return plate.surface.on_area(*plate.surface.seen(at_x, at_y), area)
     angle, up = plate.surface.seen(plate.camera, *np.meshgrid(at_x, at_y), plate.size_px)
     return plate.surface.on_area(angle, up, area, body)
 
 
-def _lines(heights: Floats, seen: tuple[Floats, Floats, NDArray[np.bool_]], frame: Floats) -> Iterator[Line]:
+def _lines(
+    heights: Floats, seen: tuple[Floats, Floats, NDArray[np.bool_]], frame: Floats
+) -> Iterator[SeenLine]:
     x, y, shown = seen
     columns = [np.flatnonzero(shown[:, column]) for column in range(len(frame))]
     crossed = np.array(
@@ -93,4 +95,4 @@ def _lines(heights: Floats, seen: tuple[Floats, Floats, NDArray[np.bool_]], fram
             kept = kept[np.argsort(line[kept])]
             # Rounded, so that another processor's last bits change no judgement.
             places, shares = np.round(line[kept], 1).tolist(), np.round(frame[kept], 5).tolist()
-            yield Line(float(height), tuple(places), tuple(shares))
+            yield SeenLine(float(height), tuple(places), tuple(shares))

@@ -13,7 +13,7 @@ from hundredfold.mockups.measures import Measures, measures_of
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.resizing import resized
 from hundredfold.mockups.sizetable import SizeTable
-from hundredfold.mockups.spans import Outline, spans_of
+from hundredfold.mockups.spans import SpannedOutline, spans_of
 from hundredfold.mockups.strokes import INK, LIGHT, Point, measuring_line, stroke
 from hundredfold.mockups.surface import Side
 
@@ -114,7 +114,7 @@ class _Drawing:
         top = (self._size - box.height * self.scale + room.above - room.below - room.beneath) / 2
         self.off = (round(left - box.left * self.scale), round(top - box.top * self.scale))
 
-    def lines(self, words: Measures, spans: Outline) -> None:
+    def lines(self, words: Measures, spans: SpannedOutline) -> None:
         """The measuring lines with their figures, and light lines that lead from them to the goods."""
         left, top = self._at(spans.left, spans.top)
         right, bottom = self._at(spans.right, spans.bottom)

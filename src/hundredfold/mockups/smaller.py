@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from hundredfold.designs.facts import Box
 from hundredfold.mockups.plate import Bytes, Plate
-from hundredfold.mockups.surface import Sheet
+from hundredfold.mockups.surface import ClothSheet
 
 Single = NDArray[np.float32]
 
@@ -39,7 +39,7 @@ def smaller(plate: Plate, size_px: int) -> Plate:
             light = _averaged(plane.astype(np.float32) ** 2 * cover, plate.box, box, parts)
             planes[name] = _levels(np.sqrt(light / np.maximum(weights, 1e-6)))
     surface = plate.surface
-    if isinstance(surface, Sheet):
+    if isinstance(surface, ClothSheet):
         surface = replace(surface, stride=surface.stride / parts)
     return replace(
         plate, size_px=plate.size_px // parts, surface=surface, box=box, shade_box=shade_box, planes=planes

@@ -13,7 +13,7 @@ Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class Outline:
+class SpannedOutline:
     """What the measuring lines span, in frame pixels."""
 
     left: float
@@ -22,7 +22,7 @@ class Outline:
     bottom: float
 
 
-def spans_of(plate: Plate, form: Form, flare: float | None = None) -> Outline:
+def spans_of(plate: Plate, form: Form, flare: float | None = None) -> SpannedOutline:
     """The spans of width and height: from a vessel's geometry, from the outline of cloth.
 
     Lines span the body itself: a handle is not part of a diameter, nor a bag's handles or a towel's loop
@@ -39,7 +39,7 @@ def spans_of(plate: Plate, form: Form, flare: float | None = None) -> Outline:
     if form is Form.T_SHIRT:  # a shirt's width is taken below the sleeves
         columns = np.flatnonzero(cover[rows[0] + 2 * len(rows) // 3 : rows[-1]].any(0))
     left, top = plate.box.left, plate.box.top
-    return Outline(
+    return SpannedOutline(
         float(left + columns[0]),
         float(top + rows[0]),
         float(left + columns[-1] + 1),
@@ -47,7 +47,7 @@ def spans_of(plate: Plate, form: Form, flare: float | None = None) -> Outline:
     )
 
 
-def _vessel_spans(plate: Plate, side: Side, flare: float | None) -> Outline:
+def _vessel_spans(plate: Plate, side: Side, flare: float | None) -> SpannedOutline:
     """Width across the body; height along the axis, so that both are at one distance from the camera.
 
     In the picture that is the height of the outline's left edge, which the light lines lead to. From the far
@@ -73,4 +73,4 @@ def _vessel_spans(plate: Plate, side: Side, flare: float | None) -> Outline:
     circle = np.column_stack([wide * np.cos(turn), wide * np.sin(turn), np.full(721, at)])
     x, _ = plate.camera.project(circle, plate.size_px)
     _, y = plate.camera.project([[0.0, 0.0, 0.0], [0.0, 0.0, rim]], plate.size_px)
-    return Outline(float(x.min()), float(y[1]), float(x.max()), float(y[0]))
+    return SpannedOutline(float(x.min()), float(y[1]), float(x.max()), float(y[0]))

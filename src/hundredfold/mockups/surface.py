@@ -93,7 +93,7 @@ class Side:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class ClothSheet:
     """A printed sheet of cloth: its rest coordinates (mm) at every ``stride``-th pixel corner.
 
     ``anchor_y_mm`` is where the print area's middle, or its top edge when ``from_top``, lies.

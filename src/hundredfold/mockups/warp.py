@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import Body, PrintArea
 from hundredfold.designs.facts import Box
-from hundredfold.mockups.ink import BLOCK, Ink, Level, View
+from hundredfold.mockups.ink import BLOCK, Footprint, Ink, Level
 from hundredfold.mockups.mapping import pixel_map
 from hundredfold.mockups.plate import Plate
 from hundredfold.placement.place import Placement
@@ -185,11 +185,11 @@ def _texels(places: Single, start_px: int, scale: float) -> Single:
     return at
 
 
-def _view(placed: Placement, fetch: Fetch) -> View:
+def _view(placed: Placement, fetch: Fetch) -> Footprint:
     """The fetch's footprints in pixels of the placement's art."""
     texels_x = placed.crop.width / placed.width_px
     at = (fetch.turned_at - np.float32(placed.left_px)) * np.float32(texels_x)
-    return View(
+    return Footprint(
         fetch.across_px * texels_x,
         fetch.down_px * placed.crop.height / placed.height_px,
         np.asarray(at, np.float32),

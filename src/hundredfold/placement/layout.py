@@ -23,7 +23,7 @@ class Size(StrEnum):
     SPAN = "span"
 
 
-class Where(StrEnum):
+class ArtSpot(StrEnum):
     """Which part of the area the art takes.
 
     ``HANDLE_RIGHT`` is centred on the face seen with the handle on the right (a quarter turn right of
@@ -49,7 +49,7 @@ class Wish:
     """
 
     size: Size = Size.FIT
-    where: Where = Where.MIDDLE
+    where: ArtSpot = ArtSpot.MIDDLE
     keep: KeepOuts = NONE
     above: float = 0.5
     tile_mm: float = 40.0
@@ -58,7 +58,7 @@ class Wish:
 
 
 @dataclass(frozen=True)
-class Layout:
+class AreaLayout:
     """A print area with every placement of one design on it, in painting order."""
 
     area: PrintArea
@@ -70,7 +70,7 @@ class Layout:
         return min(p.top_px for p in self.placements) * self.area.height_mm / self.area.height_px
 
 
-def lay_out(ink: Box, blank: Blank, area: PrintArea, wish: Wish = Wish()) -> Layout:
+def lay_out(ink: Box, blank: Blank, area: PrintArea, wish: Wish = Wish()) -> AreaLayout:
     """Lay the ink box out on one of the blank's areas.
 
     The blank's own rim band is kept free whatever is wished. Raises ShopError ``no-ink`` (empty art),
@@ -81,17 +81,17 @@ def lay_out(ink: Box, blank: Blank, area: PrintArea, wish: Wish = Wish()) -> Lay
     clearance = blank.body.rim_clearance_mm or 0.0
     keep = replace(wish.keep, rim_mm=max(wish.keep.rim_mm, blank.rim_keep_out_mm))
     safe, whole = safe_box(area, keep, clearance), bleed_box(area, keep, clearance)
-    if wish.where is Where.PATTERN:
-        return Layout(area, _pattern(ink, area, whole, wish))
-    if wish.where is Where.ROUND:
-        return Layout(area, (span_in(ink, area, whole),))
+    if wish.where is ArtSpot.PATTERN:
+        return AreaLayout(area, _pattern(ink, area, whole, wish))
+    if wish.where is ArtSpot.ROUND:
+        return AreaLayout(area, (span_in(ink, area, whole),))
     band_mm = max(0.0, keep.rim_mm - clearance)
     rooms = _rooms(blank, area, safe, wish.where)
     if wish.size is Size.FIT:
-        return Layout(area, tuple(_fitted(ink, area, room, band_mm, wish.above) for room in rooms))
-    return Layout(
+        return AreaLayout(area, tuple(_fitted(ink, area, room, band_mm, wish.above) for room in rooms))
+    return AreaLayout(
         area,
-        tuple(_covering(ink, area, whole if wish.where is Where.MIDDLE else room, wish) for room in rooms),
+        tuple(_covering(ink, area, whole if wish.where is ArtSpot.MIDDLE else room, wish) for room in rooms),
     )
 
 
@@ -104,7 +104,7 @@ def usual_wish(blank: Blank) -> Wish:
     """
     above = {Form.T_SHIRT: 0.0, Form.CUSHION: 0.5}.get(blank.form, _ABOVE)
     handled = blank.form in (Form.MUG, Form.ENAMEL_MUG) and blank.body.diameter_mm is not None
-    return Wish(where=Where.BOTH if handled else Where.MIDDLE, above=above)
+    return Wish(where=ArtSpot.BOTH if handled else ArtSpot.MIDDLE, above=above)
 
 
 def _fitted(ink: Box, area: PrintArea, room: Box, band_mm: float, above: float) -> Placement:
@@ -126,17 +126,19 @@ def _covering(ink: Box, area: PrintArea, room: Box, wish: Wish) -> Placement:
     return fill_in(ink, area, room) if wish.size is Size.FILL else span_in(ink, area, room)
 
 
-def _rooms(blank: Blank, area: PrintArea, safe: Box, where: Where) -> tuple[Box, ...]:
+def _rooms(blank: Blank, area: PrintArea, safe: Box, where: ArtSpot) -> tuple[Box, ...]:
     middle = area.width_px // 2
     halves = {
-        Where.LEFT: Box(safe.left, safe.top, middle, safe.bottom),
-        Where.RIGHT: Box(middle, safe.top, safe.right, safe.bottom),
+        ArtSpot.LEFT: Box(safe.left, safe.top, middle, safe.bottom),
+        ArtSpot.RIGHT: Box(middle, safe.top, safe.right, safe.bottom),
     }
     if where in halves:
         return (halves[where],)
-    if where in (Where.HANDLE_LEFT, Where.HANDLE_RIGHT, Where.BOTH):
+    if where in (ArtSpot.HANDLE_LEFT, ArtSpot.HANDLE_RIGHT, ArtSpot.BOTH):
         left, right = (_face(blank, area, safe, side) for side in (-1, 1))
-        return {Where.HANDLE_LEFT: (left,), Where.HANDLE_RIGHT: (right,), Where.BOTH: (left, right)}[where]
+        return {ArtSpot.HANDLE_LEFT: (left,), ArtSpot.HANDLE_RIGHT: (right,), ArtSpot.BOTH: (left, right)}[
+            where
+        ]
     return (_visible(blank, area, safe),)
 
 

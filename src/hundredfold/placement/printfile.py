@@ -14,7 +14,7 @@ from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
 from hundredfold.designs.vips import as_array, as_image
 from hundredfold.placement.encode import encode, packed
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.onto_cone import prewarp
 from hundredfold.placement.sheet import ArtAt, sheet_of
 
@@ -25,7 +25,7 @@ _STRIP_ROWS = 256
 _WHITE = (255, 255, 255)  # a flattened file has no ink where the art has none
 
 
-def print_file(picture: Picture, layout: Layout) -> bytes:
+def print_file(picture: Picture, layout: AreaLayout) -> bytes:
     """The bytes to hand over; the same bytes for the same input.
 
     Art is enlarged when a placement asks for it: ``Placement.effective_dpi`` tells, and a check warns.

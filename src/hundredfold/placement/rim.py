@@ -7,11 +7,11 @@ import numpy as np
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.kernel.units import px_to_mm
 from hundredfold.placement.area import cone_area
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.onto_cone import flat_origin_px
 
 
-def nearest_to_rim_mm(blank: Blank, layouts: Iterable[Layout]) -> float | None:
+def nearest_to_rim_mm(blank: Blank, layouts: Iterable[AreaLayout]) -> float | None:
     """From the drinking rim to the nearest art of any layout, along the side.
 
     None for blanks that are no drinkware or do not say how far the print area is from the rim.
@@ -23,7 +23,7 @@ def nearest_to_rim_mm(blank: Blank, layouts: Iterable[Layout]) -> float | None:
     return clearance + min(tops)
 
 
-def _below_top_mm(layout: Layout) -> float:
+def _below_top_mm(layout: AreaLayout) -> float:
     """From the upper edge of the printed side to the highest art; on a tapered side, along its slant."""
     if layout.area.cone is None:
         return layout.top_mm

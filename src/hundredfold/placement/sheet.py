@@ -7,13 +7,13 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from hundredfold.designs.facts import Box
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 
 Bytes = NDArray[np.uint8]
 ArtAt = Callable[[Box, int, int], Bytes]
 
 
-def sheet_of(layout: Layout, art_at: ArtAt, width_px: int | None = None) -> Bytes:
+def sheet_of(layout: AreaLayout, art_at: ArtAt, width_px: int | None = None) -> Bytes:
     """The layout's area, RGBA with straight alpha, sRGB-encoded, flat and neither mirrored nor pre-warped.
 
     ``art_at`` gives a crop of the art at a size in pixels. ``width_px`` reduces the area to that width, its

@@ -58,7 +58,7 @@ _NOT_LIVE = frozenset(
 
 
 @dataclass(frozen=True)
-class Design:
+class AdoptableDesign:
     """A design as adoption needs it: its id, the path of its art, its title."""
 
     id: str
@@ -76,7 +76,7 @@ class Shelf:
     """What rows are matched with: the channel they are live in, the designs and the blanks of the shop."""
 
     channel: str
-    designs: Sequence[Design]
+    designs: Sequence[AdoptableDesign]
     blanks: Sequence[Blank]
     sku_pattern: str = ""  # like {blank}-{design}-{colour}; see planning.skupattern
 

@@ -14,7 +14,7 @@ from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.mockups.sight import Sight
-from hundredfold.placement.layout import Layout, Where, lay_out, usual_wish
+from hundredfold.placement.layout import AreaLayout, ArtSpot, lay_out, usual_wish
 from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.profile import STANDARD, Profile
 from hundredfold.proofing.readings import Chances, Look, look_of
@@ -29,7 +29,7 @@ from hundredfold.proofing.runchecks import (
 from hundredfold.proofing.softproof import Printer
 from hundredfold.proofing.subjects import Coloured, Evidence, Gamut, Reading
 from hundredfold.proofing.thumb import art_px
-from hundredfold.proofing.visible import Standing, linear_inks, standing
+from hundredfold.proofing.visible import OutlineShares, linear_inks, standing
 
 # A typical listing page shows pictures this wide; a channel's own thumbnail size goes first.
 THUMBNAIL_PX = 160
@@ -47,7 +47,7 @@ class ColourProof:
 
     colour: BlankColour
     findings: tuple[Finding, ...]
-    standing: Standing | None
+    standing: OutlineShares | None
     chance: float | None  # that the main words are read in the thumbnail; None: no words, or not measured
     score: float
     best: bool = False
@@ -71,7 +71,7 @@ class BlankProof:
     """
 
     blank: Blank
-    layout: Layout | None
+    layout: AreaLayout | None
     art_px: int  # width of the art in the thumbnail
     findings: tuple[Finding, ...]
     colours: tuple[ColourProof, ...]
@@ -123,7 +123,7 @@ class Asked:
     printer: Printer | None = None
     sights: Mapping[tuple[str, PrintArea], Sight] = field(default_factory=dict)
 
-    def art_px(self, blank: Blank, layout: Layout) -> int:
+    def art_px(self, blank: Blank, layout: AreaLayout) -> int:
         """Width of the art in a thumbnail of the main picture."""
         sight = self.sights.get((blank.code, replace(layout.area, for_sizes=())))
         return art_px(blank, layout, self.thumbnail_px, sight)
@@ -161,7 +161,7 @@ def looks_wanted(design: Design, blanks: Iterable[Blank], asked: Asked = Asked()
     for blank in blanks:
         area = next(iter(blank.areas), None)
         layout = usual_layout(design, blank, area) if area else None
-        if isinstance(layout, Layout):
+        if isinstance(layout, AreaLayout):
             width = asked.art_px(blank, layout)
             wanted |= {look_of(blank, colour, width) for colour in _offered(blank)}
     return wanted
@@ -204,27 +204,27 @@ def _on_blank(
     return BlankProof(blank, layouts[0], width, findings, ranked(colours, asked.best))
 
 
-def _layouts(design: Design, blank: Blank, asked: Asked) -> tuple[list[Layout], list[Finding]]:
+def _layouts(design: Design, blank: Blank, asked: Asked) -> tuple[list[AreaLayout], list[Finding]]:
     """The usual layout on each distinct print area; a finding where the art finds no room."""
-    layouts: list[Layout] = []
+    layouts: list[AreaLayout] = []
     failed: list[Finding] = []
     for area in dict.fromkeys(replace(area, for_sizes=()) for area in blank.areas):
         layout = usual_layout(design, blank, area)
-        if isinstance(layout, Layout):
+        if isinstance(layout, AreaLayout):
             layouts.append(layout)
         else:
             failed += judge_unlaid(design.path, blank, layout, profile=asked.profile)
     return layouts, failed
 
 
-def usual_layout(design: Design, blank: Blank, area: PrintArea) -> Layout | ShopError:
+def usual_layout(design: Design, blank: Blank, area: PrintArea) -> AreaLayout | ShopError:
     """Both faces of a handled mug where they have room, else the middle; the reason where there is none."""
     usual = usual_wish(blank)
     try:
         return lay_out(design.facts.ink, blank, area, usual)
     except ShopError:
         try:
-            return lay_out(design.facts.ink, blank, area, replace(usual, where=Where.MIDDLE))
+            return lay_out(design.facts.ink, blank, area, replace(usual, where=ArtSpot.MIDDLE))
         except ShopError as error:
             return error
 

@@ -10,7 +10,7 @@ from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.rim import nearest_to_rim_mm
 from hundredfold.proofing.checks.every import CHECKS
@@ -28,7 +28,7 @@ from hundredfold.proofing.subjects import (
     Unlaid,
 )
 
-Laid = Placement | Layout
+Laid = Placement | AreaLayout
 
 _BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
     scope: tuple(one for one in CHECKS if one.subject is scope)
@@ -101,7 +101,7 @@ def judge_blank(blank: Blank, *, profile: Profile = STANDARD) -> tuple[Finding, 
 
 
 def judge_decorated(
-    blank: Blank, layouts: Iterable[Layout], *, profile: Profile = STANDARD
+    blank: Blank, layouts: Iterable[AreaLayout], *, profile: Profile = STANDARD
 ) -> tuple[Finding, ...]:
     """What is to be said once of a blank for everything that is laid on it."""
     return tuple(run_checks(Decorated(blank, nearest_to_rim_mm(blank, layouts), profile.limits), profile))
@@ -169,5 +169,5 @@ def judge(
     return tuple(sorted(one_cause(found), key=lambda finding: -finding.severity))
 
 
-def _layout(laid: Laid) -> Layout:
-    return laid if isinstance(laid, Layout) else Layout(laid.area, (laid,))
+def _layout(laid: Laid) -> AreaLayout:
+    return laid if isinstance(laid, AreaLayout) else AreaLayout(laid.area, (laid,))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.catalogue.ink import InkModel, ink_model
 from hundredfold.designs.facts import DesignFacts
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.profile import Limits
@@ -115,7 +115,7 @@ class Placed:
     name: str
     facts: DesignFacts
     blank: Blank
-    layout: Layout
+    layout: AreaLayout
     limits: Limits
     evidence: Evidence = NO_EVIDENCE
 
@@ -149,7 +149,7 @@ class Coloured:
     name: str
     facts: DesignFacts
     blank: Blank
-    layout: Layout
+    layout: AreaLayout
     colour: BlankColour
     limits: Limits
     evidence: Evidence = NO_EVIDENCE

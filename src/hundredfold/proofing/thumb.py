@@ -4,7 +4,7 @@ from math import pi, sin
 
 from hundredfold.catalogue.blanks import Blank, Form
 from hundredfold.mockups.sight import Sight
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 
 # Without a picture, by the goods' own measures. Common practice, no source: pictures of goods leave about
 # an eighth of air on each side.
@@ -15,7 +15,7 @@ _STRAPS = 0.32  # of a bag's height, above it
 _HANDLED = frozenset({Form.MUG, Form.ENAMEL_MUG})
 
 
-def art_share(blank: Blank, layout: Layout, sight: Sight | None = None) -> float:
+def art_share(blank: Blank, layout: AreaLayout, sight: Sight | None = None) -> float:
     """The art's share of a square picture's width, 0-1: as ``sight`` shows it, else seen straight on.
 
     A blank without measures is taken to be a third wider than its print area.
@@ -35,6 +35,6 @@ def art_share(blank: Blank, layout: Layout, sight: Sight | None = None) -> float
     return min(1.0, seen * FILLS / max(across, tall))
 
 
-def art_px(blank: Blank, layout: Layout, picture_px: int, sight: Sight | None = None) -> int:
+def art_px(blank: Blank, layout: AreaLayout, picture_px: int, sight: Sight | None = None) -> int:
     """Width of the art in a square thumbnail of so many pixels; at least 1."""
     return max(1, round(art_share(blank, layout, sight) * picture_px))

@@ -21,7 +21,7 @@ from hundredfold.proofing.subjects import Coloured
 
 
 @dataclass(frozen=True)
-class Standing:
+class OutlineShares:
     """How art stands out from a blank colour along its outline; shares of the outline, 0-1."""
 
     lost: float
@@ -34,7 +34,7 @@ class Standing:
         return self.lost >= limits.lost_edge_share and self.contrast < limits.weak_contrast
 
 
-NOTHING = Standing(0.0, 0.0, 1.0, 0.0)
+NOTHING = OutlineShares(0.0, 0.0, 1.0, 0.0)
 
 
 def linear_inks(
@@ -62,20 +62,20 @@ def best_by_darkening(colour: BlankColour) -> float:
     return float(contrast_ratio(relative_luminance(linear_of(colour.srgb)), 0.0))
 
 
-def standing(pair: Coloured, vision: Vision | None = None) -> Standing | None:
+def standing(pair: Coloured, vision: Vision | None = None) -> OutlineShares | None:
     """How the art stands out from the blank; None where it has no outline to judge by.
 
     ``vision`` looks with a colour-vision deficiency. With deep facts, by the darkest and lightest ink near
     each stretch of outline; else by the outline's own colours, which then count as lost only as far as the
     ink inside does not show either.
     """
-    known: dict[Vision | None, Standing | None] = pair.__dict__.setdefault("_standing", {})
+    known: dict[Vision | None, OutlineShares | None] = pair.__dict__.setdefault("_standing", {})
     if vision not in known:
         known[vision] = _stands(pair, vision)
     return known[vision]
 
 
-def stands_on(windows: Sequence[EdgeWindow], look: Look, limits: Limits) -> Standing | None:
+def stands_on(windows: Sequence[EdgeWindow], look: Look, limits: Limits) -> OutlineShares | None:
     """The same for the inks near an outline in a look; None where there is no outline."""
     if not windows:
         return None
@@ -93,7 +93,7 @@ def looks_in(windows: Sequence[EdgeWindow], look: Look) -> list[Floats]:
     return [ground, dark, light]
 
 
-def _stands(pair: Coloured, vision: Vision | None) -> Standing | None:
+def _stands(pair: Coloured, vision: Vision | None) -> OutlineShares | None:
     blank, colour, limits, art = pair.blank, pair.colour, pair.limits, pair.evidence.art
     ground = linear_of(colour.srgb)
     if art is not None and art.windows:
@@ -111,7 +111,7 @@ def _stands(pair: Coloured, vision: Vision | None) -> Standing | None:
         ratio = contrast_ratio(relative_luminance(ink_look(blank, colour, ink)), relative_luminance(ground))
         carried = float(parts[ratio >= limits.weak_contrast].sum() / parts.sum())
         if carried >= limits.visible_ink_share:
-            found = Standing(0.0, found.weak, found.contrast, found.difference)
+            found = OutlineShares(0.0, found.weak, found.contrast, found.difference)
     return found
 
 
@@ -128,10 +128,10 @@ def apart(looks: Sequence[Floats]) -> tuple[Floats, Floats]:
     return ratio, colour_difference(ones, others).max(axis=0)
 
 
-def _standing(looks: list[Floats], shares: Floats, limits: Limits) -> Standing:
+def _standing(looks: list[Floats], shares: Floats, limits: Limits) -> OutlineShares:
     ratio, difference = apart(looks)
     lost = (ratio < limits.lost_contrast) & (difference < limits.lost_difference)
-    return Standing(
+    return OutlineShares(
         lost=_mean(lost, shares),
         weak=_mean(ratio < limits.weak_contrast, shares),
         contrast=float(np.exp(_mean(np.log(ratio), shares))),

@@ -34,7 +34,7 @@ class Assessment:
         return needed_space(steps, mean_bytes, unknown_bytes)
 
 
-class Known:
+class KnownOutputs:
     """The outputs that earlier runs left, by item and by key, and whether the vault still has them sound."""
 
     def __init__(self, vault: Vault, rows: Iterable[MadeRow]) -> None:
@@ -80,7 +80,7 @@ class Known:
         return Job(group, tasks, tuple(missing))
 
 
-def assess(known: Known, tasks: Iterable[Task]) -> Assessment:
+def assess(known: KnownOutputs, tasks: Iterable[Task]) -> Assessment:
     """Sort tasks into current and missing, in their order.
 
     Raises ShopError ``two-outputs-one-name`` where two tasks share item and step but not the recipe.

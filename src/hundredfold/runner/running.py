@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from hundredfold.kernel.errors import ShopError
-from hundredfold.runner.assessing import Assessment, Job, Known, assess
+from hundredfold.runner.assessing import Assessment, Job, KnownOutputs, assess
 from hundredfold.runner.atomic import write_whole
 from hundredfold.runner.cache import Vault
 from hundredfold.runner.ctrlc import HeldCtrlC
@@ -71,7 +71,7 @@ class Runner:
         self._most_waiting = 2 * (workers or worker_count())
         self._small = small_job_groups
         self._vault_root = str(vault.root) if workers_reach_vault else None
-        self._known = Known(vault, rows.made())
+        self._known = KnownOutputs(vault, rows.made())
 
     def assess(self, tasks: Iterable[Task]) -> Assessment:
         """What is current and what has to be made, before any work. Raises ``two-outputs-one-name``."""
@@ -152,7 +152,7 @@ class _Run:
         self,
         vault: Vault,
         rows: BuildRows,
-        known: Known,
+        known: KnownOutputs,
         number: int,
         log_folder: Path | None,
         watching: Watching,

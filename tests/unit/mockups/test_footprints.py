@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import to_linear
-from hundredfold.mockups.ink import Ink, View, footprint, linear_ink
+from hundredfold.mockups.ink import Footprint, Ink, footprint, linear_ink
 
 NONE = np.zeros(0, np.float32)
 
@@ -47,7 +47,7 @@ def test_samples_of_a_level_are_averages_under_the_footprint(
     across: float, down: float, error: float
 ) -> None:
     art = smooth_art()
-    level = Ink(art).level(Box(0, 0, 150, 170), View(across, down, NONE, NONE))
+    level = Ink(art).level(Box(0, 0, 150, 170), Footprint(across, down, NONE, NONE))
     rng = np.random.default_rng(5)
     x, y = rng.uniform(20, 130, 200), rng.uniform(20, 150, 200)
     places = [
@@ -68,7 +68,7 @@ def test_columns_turned_away_are_averaged_further_across() -> None:
     art[..., 3] = 255
     art[:, ::8, :3] = 255  # stripes a texel wide
     at = np.array([0, 127, 129, 256], np.float32)
-    level = Ink(art).level(Box(0, 0, 256, 64), View(2.0, 2.0, at, np.array([1, 1, 8, 8], np.float32)))
+    level = Ink(art).level(Box(0, 0, 256, 64), Footprint(2.0, 2.0, at, np.array([1, 1, 8, 8], np.float32)))
     row = premultiplied(level.pixels)[32, :, 0] / 65535
     assert row[20:100].max() > 0.4  # seen face on: stripes
     assert np.ptp(row[160:240]) < 0.08  # eight times as wide: their mean
@@ -78,7 +78,7 @@ def test_columns_turned_away_are_averaged_further_across() -> None:
 def test_blocks_without_ink_are_known_and_empty() -> None:
     art = np.zeros((320, 320, 4), np.uint8)
     art[150:170, 40:60] = 255
-    level = Ink(art).level(Box(0, 0, 320, 320), View(2.0, 2.0, NONE, NONE))
+    level = Ink(art).level(Box(0, 0, 320, 320), Footprint(2.0, 2.0, NONE, NONE))
     spread = np.repeat(np.repeat(level.inked, 16, 0), 16, 1)
     assert not level.pixels[~spread].any()
     assert 0 < level.inked.mean() < 0.2

@@ -13,7 +13,7 @@ from hundredfold.catalogue.blanks import Body, PrintArea
 from hundredfold.designs.facts import Box
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.registry import PLATES
-from hundredfold.mockups.surface import Sheet, Side
+from hundredfold.mockups.surface import ClothSheet, Side
 from hundredfold.workshop.steps.plates import load_plate
 
 Floats = NDArray[np.float64]
@@ -36,7 +36,7 @@ def projected(plate: Plate, points: Floats) -> tuple[Floats, Floats]:
 
 def known_points(name: str, view: str, plate: Plate) -> tuple[Floats, Floats]:
     """Points in space and their surface coordinates (mm along the surface)."""
-    if isinstance(plate.surface, Sheet):
+    if isinstance(plate.surface, ClothSheet):
         file = files("hundredfold") / "plates" / f"{name}.{view}.plate"
         with zipfile.ZipFile(str(file)) as archive:
             probe = np.array(json.loads(archive.read("meta.json"))["probe"])
@@ -58,7 +58,7 @@ def known_points(name: str, view: str, plate: Plate) -> tuple[Floats, Floats]:
 def surface_map(plate: Plate) -> Floats:
     """Surface coordinates at every pixel's centre, the whole frame."""
     centres = np.arange(plate.size_px, dtype=np.float64) + np.float64(0.5)
-    if isinstance(plate.surface, Sheet):
+    if isinstance(plate.surface, ClothSheet):
         return np.stack(plate.surface.seen(centres, centres), -1)
     x, y = np.meshgrid(centres, centres)
     return np.stack(plate.surface.seen(plate.camera, x, y, plate.size_px), -1)

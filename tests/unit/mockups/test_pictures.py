@@ -23,13 +23,13 @@ from hundredfold.mockups.registry import PLATES, PlateEntry, Role, plate_for, ro
 from hundredfold.mockups.resizing import resized
 from hundredfold.mockups.rules import broken_rules, fitted, measured
 from hundredfold.mockups.warp import fetch_for, seen_art
-from hundredfold.placement.layout import Where, Wish, lay_out
+from hundredfold.placement.layout import ArtSpot, Wish, lay_out
 from hundredfold.placement.place import Placement, fit
 from hundredfold.workshop.steps.plates import Pictures, Shot, load_plate, picture
 
 Bytes = NDArray[np.uint8]
 RULES = PictureRules(width_px=1200, height_px=1500, max_bytes=400_000, max_count=6)
-FACE = Wish(where=Where.HANDLE_RIGHT)
+FACE = Wish(where=ArtSpot.HANDLE_RIGHT)
 
 
 @pytest.fixture
@@ -135,7 +135,7 @@ def test_black_is_black_and_white_is_not_burnt() -> None:
 
 def test_what_is_usual_of_main_pictures_is_kept_and_what_breaks_it_named(mug: Blank) -> None:
     art = solid((200, 30, 30, 255))
-    layout = lay_out(Box(0, 0, 400, 400), mug, mug.areas[0], Wish(where=Where.BOTH))
+    layout = lay_out(Box(0, 0, 400, 400), mug, mug.areas[0], Wish(where=ArtSpot.BOTH))
     assert list(roles_of(plate_for(mug, mug.areas[0]))) == list(Role)
     made = Pictures(art).picture(shot(mug, WHITE), layout.placements)
     for rules in (RULES, replace(RULES, width_px=120, height_px=120)):

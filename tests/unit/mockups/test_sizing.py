@@ -12,13 +12,13 @@ from hundredfold.catalogue.blanks import Blank, BlankVariant, Body, Cone, Form, 
 from hundredfold.catalogue.channels import LengthUnit
 from hundredfold.kernel.money import Money
 from hundredfold.mockups.compose import base_of
-from hundredfold.mockups.measures import Column, measures_of, written
+from hundredfold.mockups.measures import SizeColumn, measures_of, written
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.registry import PLATES, PlateEntry
 from hundredfold.mockups.sizing import Sizing, size_picture, sizing_of
 from hundredfold.mockups.spans import spans_of
 from hundredfold.mockups.strokes import LIGHT, measuring_arrow
-from hundredfold.mockups.surface import Sheet
+from hundredfold.mockups.surface import ClothSheet
 from hundredfold.workshop.shop.typefaces import find_font
 from hundredfold.workshop.steps.plates import load_plate
 
@@ -113,7 +113,7 @@ def test_art_on_cloth_is_as_large_as_the_lines_beside_it_say(name: str) -> None:
     """Millimetres a pixel at the print area's middle, by the cloth's own map and by the lines."""
     (entry,) = (e for e in PLATES if e.name == name)
     plate = load_plate(name, entry.views[0])
-    assert isinstance(plate.surface, Sheet)
+    assert isinstance(plate.surface, ClothSheet)
     spans = spans_of(plate, entry.form)
     centres = np.arange(plate.size_px, dtype=np.float64) + np.float64(0.5)
     right, up = plate.surface.seen(centres, centres)
@@ -196,7 +196,7 @@ def test_a_listing_of_several_sizes_tells_them_all() -> None:
     shirt = replace(shirt, body=Body(width_mm=530, height_mm=720, size="M"))
     told = measures_of(shirt, shirt.areas[0], CM)
     assert (told.wide, told.high, told.shown, told.note) == ("53 cm", "72 cm", "M", "")
-    assert told.columns == (Column("S", "48", "70"), Column("M", "53", "72"))
+    assert told.columns == (SizeColumn("S", "48", "70"), SizeColumn("M", "53", "72"))
     inches = measures_of(shirt, shirt.areas[0], INCH).columns
     assert [(one.wide, one.high) for one in inches] == [("18.9", "27.6"), ("20.9", "28.3")]
     odd = replace(shirt, sizes=(SIZES[0], replace(SIZES[1], width_mm=535, height_mm=None)))

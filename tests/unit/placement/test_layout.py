@@ -12,7 +12,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.money import Money
 from hundredfold.kernel.units import mm_to_px
 from hundredfold.placement.area import KeepOuts, safe_box
-from hundredfold.placement.layout import Layout, Size, Where, Wish, lay_out, usual_wish
+from hundredfold.placement.layout import AreaLayout, ArtSpot, Size, Wish, lay_out, usual_wish
 from hundredfold.placement.onto_cone import lies_on_side
 from hundredfold.placement.place import fit
 from hundredfold.placement.rim import nearest_to_rim_mm
@@ -26,7 +26,7 @@ MUG = Blank(
 )  # fmt: skip
 
 
-def only(layout: Layout) -> tuple[int, int, int, int]:
+def only(layout: AreaLayout) -> tuple[int, int, int, int]:
     (placed,) = layout.placements
     return placed.left_px, placed.top_px, placed.width_px, placed.height_px
 
@@ -50,11 +50,11 @@ def test_fill_covers_the_whole_area_and_crops_evenly() -> None:
 
 def test_span_takes_the_whole_width() -> None:
     wide = Box(0, 0, 3000, 600)
-    assert only(lay_out(wide, MUG, AREA, Wish(where=Where.ROUND))) == (0, 254, 2480, 496)
+    assert only(lay_out(wide, MUG, AREA, Wish(where=ArtSpot.ROUND))) == (0, 254, 2480, 496)
 
 
-@pytest.mark.parametrize(("where", "turn"), [(Where.HANDLE_RIGHT, 1), (Where.HANDLE_LEFT, -1)])
-def test_a_face_is_a_quarter_turn_from_the_middle(where: Where, turn: int) -> None:
+@pytest.mark.parametrize(("where", "turn"), [(ArtSpot.HANDLE_RIGHT, 1), (ArtSpot.HANDLE_LEFT, -1)])
+def test_a_face_is_a_quarter_turn_from_the_middle(where: ArtSpot, turn: int) -> None:
     left, _, width, _ = only(lay_out(INK, MUG, AREA, Wish(where=where)))
     centre_mm = (left + width / 2 - 1240) * 25.4 / 300
     assert centre_mm == pytest.approx(turn * pi * 82 / 4, abs=0.1)
@@ -63,9 +63,9 @@ def test_a_face_is_a_quarter_turn_from_the_middle(where: Where, turn: int) -> No
 
 
 def test_both_sides_are_mirror_places() -> None:
-    first, second = lay_out(INK, MUG, AREA, Wish(where=Where.BOTH)).placements
+    first, second = lay_out(INK, MUG, AREA, Wish(where=ArtSpot.BOTH)).placements
     assert first.left_px + second.left_px + first.width_px == pytest.approx(2480, abs=1)
-    assert usual_wish(MUG).where is Where.BOTH
+    assert usual_wish(MUG).where is ArtSpot.BOTH
 
 
 def test_keep_outs_shrink_the_room() -> None:
@@ -78,7 +78,7 @@ def test_keep_outs_shrink_the_room() -> None:
 
 
 def test_pattern_reaches_every_edge_and_closes_the_wrap() -> None:
-    layout = lay_out(Box(0, 0, 400, 400), MUG, AREA, Wish(where=Where.PATTERN, tile_mm=20, gap_mm=4))
+    layout = lay_out(Box(0, 0, 400, 400), MUG, AREA, Wish(where=ArtSpot.PATTERN, tile_mm=20, gap_mm=4))
     tiles = layout.placements
     assert min(t.top_px for t in tiles) == 0
     assert max(t.top_px + t.height_px for t in tiles) == 1005
@@ -94,7 +94,7 @@ def test_wrong_requests_say_what_to_do() -> None:
     with pytest.raises(ShopError, match="no pixel is inked"):
         lay_out(Box(0, 0, 0, 0), MUG, AREA)
     with pytest.raises(ShopError, match="no round body"):
-        lay_out(INK, replace(MUG, body=Body()), AREA, Wish(where=Where.BOTH))
+        lay_out(INK, replace(MUG, body=Body()), AREA, Wish(where=ArtSpot.BOTH))
 
 
 def test_the_way_to_the_rim_is_that_of_the_nearest_art() -> None:
@@ -108,8 +108,9 @@ def test_the_way_to_the_rim_is_that_of_the_nearest_art() -> None:
 
 @pytest.mark.parametrize(
     "wish",
-    [Wish(), Wish(where=Where.BOTH), Wish(where=Where.ROUND), Wish(where=Where.PATTERN, tile_mm=20),
-     Wish(size=Size.FILL), Wish(size=Size.FILL, where=Where.LEFT), Wish(size=Size.SPAN, where=Where.BOTH)],
+    [Wish(), Wish(where=ArtSpot.BOTH), Wish(where=ArtSpot.ROUND),
+     Wish(where=ArtSpot.PATTERN, tile_mm=20), Wish(size=Size.FILL),
+     Wish(size=Size.FILL, where=ArtSpot.LEFT), Wish(size=Size.SPAN, where=ArtSpot.BOTH)],
     ids=["fit", "both", "round", "pattern", "fill", "left", "span"],
 )  # fmt: skip
 def test_a_blank_keeps_its_rim_free_whatever_is_wished(wish: Wish) -> None:

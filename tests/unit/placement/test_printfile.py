@@ -13,7 +13,7 @@ from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import cropped, print_file, resized
 
@@ -34,8 +34,8 @@ def disc(size: int = 32) -> Picture:
     return picture(pixels)
 
 
-def placed(area: PrintArea = AREA, left: int = 22, top: int = 12, size: int = 16) -> Layout:
-    return Layout(area, (Placement(area, Box(0, 0, 32, 32), left, top, size, size, 600.0),))
+def placed(area: PrintArea = AREA, left: int = 22, top: int = 12, size: int = 16) -> AreaLayout:
+    return AreaLayout(area, (Placement(area, Box(0, 0, 32, 32), left, top, size, size, 600.0),))
 
 
 def opened(data: bytes) -> Image.Image:

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import PrintArea
 from hundredfold.designs.facts import Box
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.sheet import sheet_of
 
@@ -22,7 +22,7 @@ def at(left: int, top: int, size: int = 20) -> Placement:
 
 
 def test_art_lies_on_both_faces_and_nowhere_else() -> None:
-    sheet = sheet_of(Layout(AREA, (at(10, 5), at(80, 5))), blue)
+    sheet = sheet_of(AreaLayout(AREA, (at(10, 5), at(80, 5))), blue)
     assert sheet.shape == (40, 120, 4)
     inked = np.flatnonzero(sheet[:, :, 3].any(axis=0))
     assert [int(inked[0]), int(inked[-1])] == [10, 99]
@@ -30,14 +30,14 @@ def test_art_lies_on_both_faces_and_nowhere_else() -> None:
 
 
 def test_a_reduced_sheet_keeps_the_places() -> None:
-    sheet = sheet_of(Layout(AREA, (at(80, 10),)), blue, width_px=60)
+    sheet = sheet_of(AreaLayout(AREA, (at(80, 10),)), blue, width_px=60)
     rows, columns = np.nonzero(sheet[:, :, 3])
     assert sheet.shape == (20, 60, 4)
     assert (rows.min(), columns.min(), columns.max()) == (5, 40, 49)
 
 
 def test_what_hangs_over_is_cut() -> None:
-    sheet = sheet_of(Layout(AREA, (at(-5, -5), at(110, 30), at(300, 300))), blue)
+    sheet = sheet_of(AreaLayout(AREA, (at(-5, -5), at(110, 30), at(300, 300))), blue)
     assert sheet[0, 0, 3] == 128
     assert sheet[14, 14, 3] == 128
     assert sheet[15, 15, 3] == 0
@@ -46,5 +46,5 @@ def test_what_hangs_over_is_cut() -> None:
 
 def test_half_covering_art_over_half_covering_art_covers_three_quarters() -> None:
     """Porter and Duff, Compositing Digital Images, 1984: ``over`` of two alphas of 128/255 is 0.75196."""
-    sheet = sheet_of(Layout(AREA, (at(10, 5), at(10, 5))), blue)
+    sheet = sheet_of(AreaLayout(AREA, (at(10, 5), at(10, 5))), blue)
     assert tuple(sheet[10, 15]) == (0, 0, 200, 192)

@@ -9,14 +9,14 @@ from hundredfold.kernel.grid import Cell, Grid
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import ListingKey, SkuKey
 from hundredfold.ledger.state import LedgerState
-from hundredfold.planning.adoption import Adoption, Design, Shelf, adopt
+from hundredfold.planning.adoption import AdoptableDesign, Adoption, Shelf, adopt
 from hundredfold.planning.listings import Candidate
 from hundredfold.planning.matching import Known, best_by_letters, best_by_words, words_of
 from hundredfold.planning.month import plan_month
 
-BEES = Design("K7Q2", "designs/proud-beekeeper.png", "Proud Beekeeper")
-SWIM = Design("Z9AA", "designs/summer/sea_swimmer_01.png", "Sea Swimmer in a Hurry")
-BELLS = Design("B3LL", "designs/Ring the Bells.svg", "Ring the Bells")
+BEES = AdoptableDesign("K7Q2", "designs/proud-beekeeper.png", "Proud Beekeeper")
+SWIM = AdoptableDesign("Z9AA", "designs/summer/sea_swimmer_01.png", "Sea Swimmer in a Hurry")
+BELLS = AdoptableDesign("B3LL", "designs/Ring the Bells.svg", "Ring the Bells")
 SHELF = Shelf("north", (BEES, SWIM, BELLS), (mug(), shirt()))
 
 
@@ -24,7 +24,7 @@ def told(header: tuple[str, ...], *rows: tuple[Cell, ...], shelf: Shelf = SHELF)
     return adopt(Grid("live.csv", "", (header, *rows)), shelf, LedgerState())
 
 
-def key(design: Design, blank: str, colour: str = "", size: str = "") -> SkuKey:
+def key(design: AdoptableDesign, blank: str, colour: str = "", size: str = "") -> SkuKey:
     return SkuKey("north", design.id, blank, colour, size)
 
 
@@ -113,7 +113,10 @@ def test_a_row_that_cannot_be_told_is_named(row: tuple[Cell, ...], why: str) -> 
 
 
 def test_two_that_would_do_are_not_guessed() -> None:
-    twins = (Design("A", "designs/bees.png", "Happy Bees"), Design("B", "designs/b2.png", "Happy bee"))
+    twins = (
+        AdoptableDesign("A", "designs/bees.png", "Happy Bees"),
+        AdoptableDesign("B", "designs/b2.png", "Happy bee"),
+    )
     found = told(("SKU", "Title"), ("1", "Happy bees T-shirt"), shelf=replace(SHELF, designs=twins))
     assert found.findings[0].what == "its design may be designs/bees.png or designs/b2.png"
 
@@ -161,7 +164,7 @@ def test_two_hundred_live_listings_are_never_planned_again() -> None:
         for b in ("gull", "hedge", "inlet", "jetty")
     ]
     designs = [
-        Design(f"ID{n}", f"designs/{word}-{m}x.png", f"{word} {m}x")
+        AdoptableDesign(f"ID{n}", f"designs/{word}-{m}x.png", f"{word} {m}x")
         for m in range(5)
         for n, word in enumerate(words)
     ]
@@ -178,7 +181,7 @@ def test_two_hundred_live_listings_are_never_planned_again() -> None:
     assert state.identifiers["OLD0007"] == "N-7"
     again = adopt(grid, shelf, state)
     assert (again.events, again.known) == ((), 200)
-    fresh = Design("NEW", "designs/new.png", "new")
+    fresh = AdoptableDesign("NEW", "designs/new.png", "new")
     candidates = [
         Candidate(ListingKey("north-print", d.id, b.code), ("navy",), 1)
         for d in [*designs, fresh] for b in (mug(), shirt())

@@ -24,7 +24,7 @@ from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import Look
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Change, Kind
-from hundredfold.proofing.sheet.cards import GLOSSARY, STATES, Card, Sheet, card_of
+from hundredfold.proofing.sheet.cards import GLOSSARY, STATES, Card, ProofSheet, card_of
 from hundredfold.proofing.sheet.faces import SERIF, Faces, letters_of
 from hundredfold.proofing.sheet.page import page
 from hundredfold.proofing.sheet.paper import paper
@@ -105,11 +105,11 @@ def drawn(pdf: bytes) -> bytes:
     return b"\n".join(zlib.decompressobj().decompress(part) for part in packed)
 
 
-def sheet(*cards: Card, shop: str = "Shop") -> Sheet:
-    return Sheet(shop, 1, 2, 3, 0, 1, cards, (), 0)
+def sheet(*cards: Card, shop: str = "Shop") -> ProofSheet:
+    return ProofSheet(shop, 1, 2, 3, 0, 1, cards, (), 0)
 
 
-def on_paper(one: Sheet) -> bytes:
+def on_paper(one: ProofSheet) -> bytes:
     return paper(one, paper_fonts(letters_of(one), NO_FOLDER))
 
 

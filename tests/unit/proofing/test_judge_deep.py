@@ -11,7 +11,7 @@ from hundredfold.catalogue.processes import Material
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.art.facts import EdgeWindow, TextLine, Thin
 from hundredfold.proofing.profile import Limits, Profile
@@ -178,7 +178,7 @@ def test_upright_art_on_both_faces_of_a_mug_is_not_the_wrong_way_round() -> None
     one = placed(art, MUG)
     assert codes(art, MUG, WHITE, Evidence(), one) == [("suits/orientation", "upright-on-wide")]
     wide = replace(one, width_px=700)
-    both = Layout(MUG.areas[0], (replace(wide, left_px=100), replace(wide, left_px=1500)))
+    both = AreaLayout(MUG.areas[0], (replace(wide, left_px=100), replace(wide, left_px=1500)))
     assert codes(art, MUG, WHITE, Evidence(), both) == []
 
 

@@ -64,7 +64,7 @@ from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Severity, worst
 from hundredfold.placement.area import KeepOuts
-from hundredfold.placement.layout import Size, Where, Wish, lay_out, usual_wish
+from hundredfold.placement.layout import ArtSpot, Size, Wish, lay_out, usual_wish
 from hundredfold.placement.printfile import cropped, print_file_of
 from hundredfold.placement.sheet import sheet_of
 from hundredfold.proofing.art.packing import measure_for_proof, unpack
@@ -224,13 +224,13 @@ BAD: dict[str, tuple[Code, Case]] = {
     ),
     "wrap wider than the face": (
         ("suits/visible-face", "turns-away"),
-        Case(lambda: png(np.tile(grain(400, 500), (1, 5, 1))), wish=Wish(where=Where.ROUND)),
+        Case(lambda: png(np.tile(grain(400, 500), (1, 5, 1))), wish=Wish(where=ArtSpot.ROUND)),
     ),
     "line of words wider than the face": (
         ("suits/visible-face", "words-turn-away"),
         Case(
             lambda: png(Drawing(2400, 300).words("RINGING THE CHANGES", 30, 2300, NAVY)),
-            wish=Wish(Size.SPAN, Where.LEFT),
+            wish=Wish(Size.SPAN, ArtSpot.LEFT),
         ),
     ),
     "hairlines": (("prints/thin-lines", "lines"), Case(lambda: hatched(1.0))),

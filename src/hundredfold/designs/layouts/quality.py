@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from hundredfold.designs.layouts.slots import TextSlot
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import Bounds, Outline, as_cubics
-from hundredfold.designs.typesetting.shaping import Line
+from hundredfold.designs.typesetting.shaping import ShapedLine
 
 _MASK = 512  # pixels along the longer side when slots are laid over each other
 _COUNTER = 96  # pixels to the em when the room inside a letter is measured
@@ -66,7 +66,7 @@ def width_variation(widths: Sequence[float]) -> float:
     return float(values.std() / values.mean()) if values.mean() > 0 else 0.0
 
 
-def closed_counters(slot: TextSlot, line: Line, size: float) -> tuple[int, int]:
+def closed_counters(slot: TextSlot, line: ShapedLine, size: float) -> tuple[int, int]:
     """(closed, all) rooms inside the letters of a line: an outline closes those narrower than it is wide."""
     if not slot.edges:
         return 0, 0

@@ -15,7 +15,7 @@ from hundredfold.designs.typesetting.fitting import fit_curve, fit_line
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import EMPTY, Bounds, Floats, Outline, joined, union
 from hundredfold.designs.typesetting.setting import set_line, set_on_curve
-from hundredfold.designs.typesetting.shaping import Line, shape
+from hundredfold.designs.typesetting.shaping import ShapedLine, shape
 from hundredfold.kernel.errors import ShopError, Where
 
 _AIR = 0.16  # em between the ink of ragged lines when the layout states no leading
@@ -42,9 +42,9 @@ class Setter:
     fonts: Sequence[Font]
     language: str
     where: Where
-    _known: dict[tuple[str, float], Line] = field(default_factory=dict)
+    _known: dict[tuple[str, float], ShapedLine] = field(default_factory=dict)
 
-    def line(self, text: str, tracking: float | None = None) -> Line:
+    def line(self, text: str, tracking: float | None = None) -> ShapedLine:
         """The shaped line."""
         spacing = self.natural if tracking is None else tracking
         key = (text, spacing)
@@ -94,7 +94,7 @@ class Setter:
             box.bottom - max(0, down),
         )
 
-    def _spread(self, text: str, size: float, width: float) -> Line:
+    def _spread(self, text: str, size: float, width: float) -> ShapedLine:
         """The line opened up to ``width`` at ``size``, as far as the slot's tracking allows."""
         line = self.line(text)
         gaps = sum(not glyph.joined for glyph in line.glyphs) - 1
@@ -103,18 +103,18 @@ class Setter:
             return line
         return self.line(text, min(self.slot.tracking[1], self.natural + spare / gaps))
 
-    def _tightened(self, text: str, size: float) -> Line:
+    def _tightened(self, text: str, size: float) -> ShapedLine:
         """The line at its least tracking when it would come out too small otherwise."""
         line = self.line(text)
         if self._x_height(line, size) >= self.slot.least_x_height_mm or self.slot.tracking[0] >= self.natural:
             return line
         return self.line(text, self.slot.tracking[0])
 
-    def _x_height(self, line: Line, size: float) -> float:
+    def _x_height(self, line: ShapedLine, size: float) -> float:
         fonts = {glyph.font.name: glyph.font for glyph in line.glyphs} or {"": self.fonts[0]}
         return min(font.x_height for font in fonts.values()) * size * self.slot.mm_per_unit
 
-    def _fit(self, line: Line, box: Bounds) -> float:
+    def _fit(self, line: ShapedLine, box: Bounds) -> float:
         return min(self.slot.largest, fit_line(line, box.width, box.height, self.slot.stroke))
 
     def _wide(self, text: str) -> list["_Placed"]:
@@ -226,7 +226,7 @@ class Setter:
 
     def _stacked(
         self,
-        lines: Sequence[tuple[Line, float]],
+        lines: Sequence[tuple[ShapedLine, float]],
         box: Bounds,
         gap: float | None,
         leading: float = 0.0,
@@ -293,6 +293,6 @@ class Setter:
 
 @dataclass(frozen=True, eq=False)
 class _Placed:
-    line: Line
+    line: ShapedLine
     size: float
     outline: Outline

@@ -6,29 +6,34 @@ outside the ink on every side.
 
 from hundredfold.designs.typesetting.curves import Curve
 from hundredfold.designs.typesetting.setting import curve_overrun
-from hundredfold.designs.typesetting.shaping import Line
+from hundredfold.designs.typesetting.shaping import ShapedLine
 
 _ROUNDS = 12
 _CLOSE = 1e-4  # of the curve's length
 
 
-def fit_width(line: Line, width: float, stroke: float = 0.0) -> float:
+def fit_width(line: ShapedLine, width: float, stroke: float = 0.0) -> float:
     """The size at which the ink and its outline are exactly ``width`` wide; 0 when nothing is drawn."""
     return max(0.0, width - stroke) / line.ink.width if line.ink.width > 0 else 0.0
 
 
-def fit_height(line: Line, height: float, stroke: float = 0.0) -> float:
+def fit_height(line: ShapedLine, height: float, stroke: float = 0.0) -> float:
     """The size at which the ink and its outline are exactly ``height`` tall; 0 when nothing is drawn."""
     return max(0.0, height - stroke) / line.ink.height if line.ink.height > 0 else 0.0
 
 
-def fit_line(line: Line, width: float, height: float, stroke: float = 0.0) -> float:
+def fit_line(line: ShapedLine, width: float, height: float, stroke: float = 0.0) -> float:
     """The largest size inside ``width`` by ``height``."""
     return min(fit_width(line, width, stroke), fit_height(line, height, stroke))
 
 
 def fit_curve(
-    line: Line, curve: Curve, largest: float, stroke: float = 0.0, align: str = "middle", rise: float = 0.0
+    line: ShapedLine,
+    curve: Curve,
+    largest: float,
+    stroke: float = 0.0,
+    align: str = "middle",
+    rise: float = 0.0,
 ) -> float:
     """The largest size, at most ``largest``, at which the line stays between the ends of the curve."""
     if line.ink.width <= 0:

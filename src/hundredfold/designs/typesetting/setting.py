@@ -9,14 +9,16 @@ import numpy as np
 
 from hundredfold.designs.typesetting.curves import Curve
 from hundredfold.designs.typesetting.outline import EMPTY, Floats, Outline, as_cubics, from_cubics, joined
-from hundredfold.designs.typesetting.shaping import Glyph, Line
+from hundredfold.designs.typesetting.shaping import Glyph, ShapedLine
 
 # Where along the ink's height distances are kept, counted from the side that the curve pinches.
 _TRUE_AT = 1 / 3
 _ANCHOR = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
-def set_line(line: Line, size: float, x: float, y: float, anchor: str = "middle", by: str = "ink") -> Outline:
+def set_line(
+    line: ShapedLine, size: float, x: float, y: float, anchor: str = "middle", by: str = "ink"
+) -> Outline:
     """The line with its baseline at ``y``, ``size`` units to the em.
 
     ``anchor`` is start, middle or end, as seen from the left; ``by`` says what is anchored: the "ink" or
@@ -30,7 +32,9 @@ def set_line(line: Line, size: float, x: float, y: float, anchor: str = "middle"
     return line.outline.affine(size, 0, 0, -size, x - origin * size, y)
 
 
-def set_on_curve(line: Line, size: float, curve: Curve, align: str = "middle", rise: float = 0.0) -> Outline:
+def set_on_curve(
+    line: ShapedLine, size: float, curve: Curve, align: str = "middle", rise: float = 0.0
+) -> Outline:
     """The line along ``curve``, ``rise`` units above it; ``align`` is start, middle or end of the curve."""
     if line.outline.empty:
         return EMPTY
@@ -50,7 +54,9 @@ def set_on_curve(line: Line, size: float, curve: Curve, align: str = "middle", r
     return joined(parts)
 
 
-def curve_overrun(line: Line, size: float, curve: Curve, align: str = "middle", rise: float = 0.0) -> float:
+def curve_overrun(
+    line: ShapedLine, size: float, curve: Curve, align: str = "middle", rise: float = 0.0
+) -> float:
     """How far the ink reaches past the ends of the curve, in the curve's units; negative when inside.
 
     Measured along the curve, from each point of the ink square down to it; control points stand for
@@ -73,7 +79,7 @@ def curve_overrun(line: Line, size: float, curve: Curve, align: str = "middle", 
 class _Spacing:
     """From em along the line to distance along the curve, true at one height of the ink."""
 
-    def __init__(self, line: Line, size: float, curve: Curve, align: str, rise: float) -> None:
+    def __init__(self, line: ShapedLine, size: float, curve: Curve, align: str, rise: float) -> None:
         self.curve, self.size, self.rise = curve, size, rise
         ink = line.ink
         distance, bends = curve.bends

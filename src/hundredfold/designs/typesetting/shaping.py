@@ -47,7 +47,7 @@ class Glyph:
 
 
 @dataclass(frozen=True, eq=False)
-class Line:
+class ShapedLine:
     """Shaped text. ``advance`` and ``ink`` are in em; ink is y up, so ``bottom`` is its highest y."""
 
     text: str
@@ -85,7 +85,7 @@ def shape(
     direction: str = "",
     features: dict[str, bool] | None = None,
     where: Where | None = None,
-) -> Line:
+) -> ShapedLine:
     """Shape one line (no line breaks in it) with the first of ``fonts`` that has each character.
 
     ``tracking`` is extra space after each letter in em, none after the last; joined letters take none.
@@ -104,7 +104,7 @@ def shape(
             pen = _shape_run(text, piece, level, language, wanted, tracking, pen, glyphs)
     if tracking and glyphs and not glyphs[-1].joined:
         pen -= tracking
-    return Line(text, tuple(glyphs), pen, base % 2 == 1)
+    return ShapedLine(text, tuple(glyphs), pen, base % 2 == 1)
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.designs.tiles import Part, tiles
+from hundredfold.designs.tiles import TiledPart, tiles
 from hundredfold.proofing.art.facts import Thin
 
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
@@ -58,7 +58,7 @@ def _reach_and_ridge(inside: Bytes) -> tuple[NDArray[Any], NDArray[np.bool_]]:
     Tile by tile, since most of a picture is plainly outside or far inside, where there is nothing thin.
     """
     ridge = np.zeros(inside.shape, np.bool_)
-    known: list[tuple[Part, Any]] = []
+    known: list[tuple[TiledPart, Any]] = []
     for tile in tiles(inside.shape, _BESIDE_PX):
         near = inside[tile.near]
         count = cv2.countNonZero(near)

@@ -80,7 +80,7 @@ def unpacked_art(data: bytes) -> SmallArt | None:
 
 
 @dataclass(frozen=True, eq=False)
-class View:
+class ThumbnailFacts:
     """The facts at one thumbnail width: what every colour shares."""
 
     small: Floats
@@ -99,7 +99,7 @@ class View:
 
 
 @lru_cache(maxsize=4)
-def view_at(facts: ReadingFacts, width_px: int) -> View:
+def view_at(facts: ReadingFacts, width_px: int) -> ThumbnailFacts:
     """The facts at an art width in thumbnail pixels. Raises ValueError when nothing is inked."""
     if facts.art is None:
         raise ValueError("nothing is inked")
@@ -108,4 +108,4 @@ def view_at(facts: ReadingFacts, width_px: int) -> View:
         one if line.outer is line.inner else sized(facts.art, line.outer, width_px)
         for one, line in zip(inner, facts.lines, strict=True)
     )
-    return View(at_width(facts.art, width_px), inner, outer)
+    return ThumbnailFacts(at_width(facts.art, width_px), inner, outer)

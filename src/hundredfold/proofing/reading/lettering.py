@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.layers import layers_of
-from hundredfold.proofing.reading.lines import Box, Row, rows_in
+from hundredfold.proofing.reading.lines import Box, LetterRow, rows_in
 from hundredfold.proofing.reading.measures import shape_of
 
 Doubles = NDArray[np.float64]
@@ -22,18 +22,18 @@ SURELY_SAME = 0.6
 class Lettering:
     """One line of text: its letters, and their silhouette with any outline (the same row without one)."""
 
-    inner: Row
-    outer: Row
+    inner: LetterRow
+    outer: LetterRow
     text: float  # chance that it is letters at all
 
 
-def candidates(art: SmallArt) -> list[Row]:
+def candidates(art: SmallArt) -> list[LetterRow]:
     """Rows of letters in any layer; a single part must at least be wider than tall to be a joined word."""
     rows = [row for layer in layers_of(art) for row in rows_in(layer)]
     return [row for row in rows if row.parts > 1 or row.width > 1.3 * row.height]
 
 
-def text_measures(rows: list[Row]) -> Doubles:
+def text_measures(rows: list[LetterRow]) -> Doubles:
     """TEXT_NAMES of each row."""
     return np.array(
         [
@@ -44,7 +44,7 @@ def text_measures(rows: list[Row]) -> Doubles:
     )
 
 
-def lettering_of(rows: list[Row], text: Doubles) -> tuple[Lettering, ...]:
+def lettering_of(rows: list[LetterRow], text: Doubles) -> tuple[Lettering, ...]:
     """Lines of text, top to bottom, from candidates and each one's chance to be letters."""
     boxes = np.array([row.box for row in rows], np.float64)
     joint = shared_over_joint(boxes)
@@ -67,13 +67,13 @@ def lettering_of(rows: list[Row], text: Doubles) -> tuple[Lettering, ...]:
     return tuple(sorted(found, key=lambda line: (line.inner.box[1], line.inner.box[0])))
 
 
-def innermost(rows: list[Row], which: NDArray[np.int64]) -> int:
+def innermost(rows: list[LetterRow], which: NDArray[np.int64]) -> int:
     """Of the same letters seen in several layers, the index of the letters themselves."""
     inner, _ = ends([rows[n] for n in which])
     return next(int(n) for n in which if rows[n] is inner)
 
 
-def ends(rows: list[Row]) -> tuple[Row, Row]:
+def ends(rows: list[LetterRow]) -> tuple[LetterRow, LetterRow]:
     """Of rows that are the same letters: the thickest strokes inside the silhouette, and the silhouette."""
     outer = max(rows, key=lambda row: int(row.mask.sum()))
     inside = [row for row in rows if row is not outer]

@@ -14,7 +14,7 @@ MOST_PARTS = 1500
 
 
 @dataclass(frozen=True)
-class Row:
+class LetterRow:
     """A candidate row of letters on the reduced art. Lengths are its pixels."""
 
     kind: str
@@ -41,7 +41,7 @@ class Row:
         return self.box[3] - self.box[1]
 
 
-def rows_in(layer: Layer) -> list[Row]:
+def rows_in(layer: Layer) -> list[LetterRow]:
     """The layer's candidate rows of letters, top to bottom."""
     count, labels, stats, _ = cv2.connectedComponentsWithStats(layer.mask, connectivity=8)
     keep = [n for n in range(1, count) if letter_like(stats[n], layer.mask.shape)]
@@ -92,7 +92,7 @@ def grouped(boxes: NDArray[np.float64]) -> list[NDArray[np.int64]]:
 
 def row_of(
     kind: str, labels: NDArray[np.int32], names: NDArray[np.int64], boxes: NDArray[np.float64]
-) -> Row | None:
+) -> LetterRow | None:
     """Measure one group of parts."""
     left, top = int(boxes[:, 0].min()), int(boxes[:, 1].min())
     right, bottom = int((boxes[:, 0] + boxes[:, 2]).max()), int((boxes[:, 1] + boxes[:, 3]).max())
@@ -109,7 +109,7 @@ def row_of(
     gaps = boxes[order][1:, 0] - (boxes[order][:-1, 0] + boxes[order][:-1, 2])
     feet = boxes[:, 1] + boxes[:, 3]
     covered = float((boxes[:, 2] * boxes[:, 3]).sum())
-    return Row(
+    return LetterRow(
         kind, (left, top, right, bottom), mask, len(names), height,
         stroke=float(2 * ridge.mean()), stroke_spread=float(ridge.std() / ridge.mean()),
         gap=float(np.median(gaps) / height) if gaps.size else 0.0,

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.proofing.reading.art import Floats, SmallArt
-from hundredfold.proofing.reading.lines import Row
+from hundredfold.proofing.reading.lines import LetterRow
 
 
 @dataclass(frozen=True)
@@ -22,7 +22,7 @@ class Sized:
     shape: tuple[float, ...]  # SHAPE_NAMES
 
 
-def sized(art: SmallArt, row: Row, width_px: int) -> Sized:
+def sized(art: SmallArt, row: LetterRow, width_px: int) -> Sized:
     """The row at the width; lengths in the result are thumbnail pixels, most as natural logarithms."""
     scale = width_px / art.width
     reach = round(min(max(1.3 * row.stroke, 1.3 / scale), 0.6 * row.letter_height + 1.3 / scale))
@@ -57,7 +57,7 @@ def shrunk(mask: NDArray[np.uint8], width: int, height: int) -> Floats:
     return np.asarray(cv2.resize(mask.astype(np.float32), (width, height), interpolation=how), np.float32)
 
 
-def size_of(row: Row, letters: Floats, ground: Floats, scale: float) -> tuple[float, ...]:
+def size_of(row: LetterRow, letters: Floats, ground: Floats, scale: float) -> tuple[float, ...]:
     """SIZE_NAMES: log letter height, log stroke, log letter count, purity of letters and ground, spread."""
     both = letters + ground > 0.05
     return (
@@ -70,7 +70,7 @@ def size_of(row: Row, letters: Floats, ground: Floats, scale: float) -> tuple[fl
     )
 
 
-def shape_of(row: Row) -> tuple[float, ...]:
+def shape_of(row: LetterRow) -> tuple[float, ...]:
     """SHAPE_NAMES: what does not change with the thumbnail's width."""
     return (
         float(np.log(row.parts)), row.stroke_spread, row.gap, row.fill, float(np.log(row.edge)), row.level,

@@ -31,7 +31,7 @@ class LineReading:
 
 
 @dataclass(frozen=True)
-class Reading:
+class PredictedReading:
     """How likely the text is read; no chance when the art has no text."""
 
     chance: float | None
@@ -48,7 +48,9 @@ class Reading:
         return min(self.lines, key=lambda line: line.chance, default=None)
 
 
-def chance_read(facts: ReadingFacts, blank: Srgb, *, transparent_ink: bool, art_width_px: int) -> Reading:
+def chance_read(
+    facts: ReadingFacts, blank: Srgb, *, transparent_ink: bool, art_width_px: int
+) -> PredictedReading:
     """The chance (0-1) that the text is read on a blank colour.
 
     ``transparent_ink``: dye that lets the blank through (no white underbase). ``art_width_px``: width of the
@@ -58,7 +60,7 @@ def chance_read(facts: ReadingFacts, blank: Srgb, *, transparent_ink: bool, art_
     if art_width_px < 1:
         raise ValueError(f"an art width of {art_width_px} px cannot be judged")
     if facts.art is None or not facts.applicable:
-        return Reading(None, ())
+        return PredictedReading(None, ())
     measures = view_at(facts, int(np.clip(art_width_px, 40, 320))).measures(blank, transparent_ink)
     read = chance(LINE_TREES.log_odds(measures))
     text = np.array([line.text for line in facts.lines])
@@ -74,7 +76,7 @@ def chance_read(facts: ReadingFacts, blank: Srgb, *, transparent_ink: bool, art_
         for n, line in enumerate(facts.lines)
         if line.text >= likely[n]
     ]
-    return Reading(round(float(whole[0]), 4), tuple(lines))
+    return PredictedReading(round(float(whole[0]), 4), tuple(lines))
 
 
 def least_likely(text: Doubles, log_height: Doubles) -> Doubles:

@@ -16,7 +16,7 @@ from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import ReadingFacts, facts_of
 from hundredfold.proofing.readings import Chance, Look, chance_of
 from hundredfold.proofing.repair.changes import Change, Kind, Pixels, changed
-from hundredfold.proofing.visible import Standing, stands_on
+from hundredfold.proofing.visible import OutlineShares, stands_on
 from hundredfold.proofing.wordlines import line_standings, share_lost
 
 # Widths tried, in pixels of the smallest thumbnail wanted. Below 0.6 an outline is a faint hairline there,
@@ -46,7 +46,7 @@ class Verdict:
     """How art fares in one look."""
 
     reading: Chance | None
-    stands: Standing | None
+    stands: OutlineShares | None
     words_lost: bool = False  # a line of words is too near the ground to be made out
 
     @property

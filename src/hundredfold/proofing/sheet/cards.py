@@ -14,7 +14,7 @@ from hundredfold.designs.design import Design
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity, worst
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.proofing.designproof import BlankProof, ColourProof, DesignProof, usual_layout
 from hundredfold.proofing.grouping import grouped_findings
 from hundredfold.proofing.reading.art import SmallArt
@@ -27,7 +27,7 @@ from hundredfold.wording.titles import title_case
 
 Pixels = NDArray[Any]
 # Draws what lies in a design's box (RGBA, straight alpha, of any size) on a blank; RGB, sRGB-encoded.
-Draw = Callable[[Blank, BlankColour, Layout, Box, Pixels], Pixels]
+Draw = Callable[[Blank, BlankColour, AreaLayout, Box, Pixels], Pixels]
 _QUALITY = 82
 MOST_ALSO, MOST_PLACES = 3, 3
 # What the marks of a swatch mean.
@@ -91,7 +91,7 @@ class Card:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class ProofSheet:
     """All of it. ``cards`` are worst first; ``ready`` need no look."""
 
     shop: str
@@ -105,7 +105,7 @@ class Sheet:
     left_out: int  # designs that want a look and found no place on the sheet
 
 
-def totals_of(sheet: Sheet) -> tuple[tuple[tuple[str, str], ...], str]:
+def totals_of(sheet: ProofSheet) -> tuple[tuple[tuple[str, str], ...], str]:
     """The three numbers of a sheet, each with its words, and what they were counted on."""
     numbers = (
         (f"{sheet.passed:,}", "to list"),
@@ -245,7 +245,7 @@ def _figures(
     return tuple(figures)
 
 
-def _laid_again(design: Design, pair: Telling, wider: float, pixels: Pixels) -> tuple[Box, Layout]:
+def _laid_again(design: Design, pair: Telling, wider: float, pixels: Pixels) -> tuple[Box, AreaLayout]:
     """The ink box and the layout of art that a change made ``wider`` times as wide."""
     blank, ink = pair[0], design.facts.ink
     assert blank.layout is not None
@@ -254,7 +254,7 @@ def _laid_again(design: Design, pair: Telling, wider: float, pixels: Pixels) -> 
     layout = usual_layout(
         replace(design, facts=replace(design.facts, ink=grown)), blank.blank, blank.layout.area
     )
-    return (grown, layout) if isinstance(layout, Layout) else (ink, blank.layout)
+    return (grown, layout) if isinstance(layout, AreaLayout) else (ink, blank.layout)
 
 
 def _best(proof: DesignProof, near: BlankProof) -> Telling | None:

@@ -17,7 +17,7 @@ from uniseg.linebreak import line_break_units
 from hundredfold.designs.typesetting.fonts import Font, load_font
 from hundredfold.designs.typesetting.outline import as_cubics
 from hundredfold.designs.typesetting.setting import set_line
-from hundredfold.designs.typesetting.shaping import Line, graphemes, shape
+from hundredfold.designs.typesetting.shaping import ShapedLine, graphemes, shape
 
 SERIF, SERIF_BOLD, SANS, SANS_BOLD = "serif", "serif-bold", "sans", "sans-bold"
 _PLAIN = "".join(map(chr, (*range(0x20, 0x7F), *range(0xA0, 0x180)))) + "–—‘’“”…×·−"
@@ -77,7 +77,9 @@ class Faces:
         """Whether paragraphs in this face show the text: nothing in it needs another font."""
         return self._fonts[name][0].covers(text)
 
-    def lines(self, name: str, text: str, size: float, width: float, direction: str = "") -> tuple[Line, ...]:
+    def lines(
+        self, name: str, text: str, size: float, width: float, direction: str = ""
+    ) -> tuple[ShapedLine, ...]:
         """The text shaped and broken into lines, with whatever fonts have its letters.
 
         ``direction`` is "ltr", "rtl" or "" to follow the first strong letter.
@@ -88,7 +90,7 @@ class Faces:
         return tuple(shape(line, fonts, direction=direction) for line in broken)
 
 
-def draw_line(pen: Any, line: Line, size: float, x: float, y: float) -> None:
+def draw_line(pen: Any, line: ShapedLine, size: float, x: float, y: float) -> None:
     """Draw a shaped line on a canvas as outlines, its baseline starting at ``x``, ``y`` (points)."""
     path = pen.beginPath()
     pieces, starts = as_cubics(set_line(line, size, 0, 0, "start", by="advance"), inf)

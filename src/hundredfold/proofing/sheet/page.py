@@ -3,7 +3,16 @@
 from base64 import b64encode
 from html import escape
 
-from hundredfold.proofing.sheet.cards import GLOSSARY, STATES, Card, Figure, Sheet, Strip, Swatch, totals_of
+from hundredfold.proofing.sheet.cards import (
+    GLOSSARY,
+    STATES,
+    Card,
+    Figure,
+    ProofSheet,
+    Strip,
+    Swatch,
+    totals_of,
+)
 from hundredfold.proofing.sheet.style import STYLE
 
 _LEGEND = "".join(
@@ -16,7 +25,7 @@ _GLOSSARY = "".join(
 )
 
 
-def page(sheet: Sheet) -> str:
+def page(sheet: ProofSheet) -> str:
     """The whole page."""
     title = f"Proof sheet, {escape(sheet.shop)}"
     first = "".join(_card(card) for card in sheet.cards)
@@ -39,7 +48,7 @@ def page(sheet: Sheet) -> str:
     )
 
 
-def _totals(sheet: Sheet) -> str:
+def _totals(sheet: ProofSheet) -> str:
     numbers, sentence = totals_of(sheet)
     cells = "".join(f"<div><b>{number}</b><span>{words}</span></div>" for number, words in numbers)
     return f'<p>{sentence}</p><div class="totals">{cells}</div>'

@@ -11,7 +11,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Image, KeepTogether, Paragraph, SimpleDocTemplate, Spacer, Table
 
 from hundredfold.kernel.counting import counted
-from hundredfold.proofing.sheet.cards import GLOSSARY, Card, Figure, Sheet, totals_of
+from hundredfold.proofing.sheet.cards import GLOSSARY, Card, Figure, ProofSheet, totals_of
 from hundredfold.proofing.sheet.faces import SANS, SANS_BOLD, SERIF, SERIF_BOLD, Faces, FontFiles, letters_of
 from hundredfold.proofing.sheet.marks import INK, MARKS, SOFT, Legend, Rule, Shaped, Swatches
 
@@ -43,7 +43,7 @@ CAPTION_NAME = _style("caption name", SANS_BOLD, 8)
 _TOLD = (TEXT, ADVICE, ALSO)
 
 
-def paper(sheet: Sheet, fonts: FontFiles) -> bytes:
+def paper(sheet: ProofSheet, fonts: FontFiles) -> bytes:
     """The PDF."""
     faces = Faces(fonts, letters_of(sheet))
 
@@ -68,7 +68,7 @@ class _Paper:
     def __init__(self, faces: Faces) -> None:
         self._faces = faces
 
-    def story(self, sheet: Sheet) -> list[Flowable]:
+    def story(self, sheet: ProofSheet) -> list[Flowable]:
         """Everything, in order."""
         story = [*self._head(sheet)]
         if sheet.cards:
@@ -88,7 +88,7 @@ class _Paper:
             story += [KeepTogether([*heading, rows[0]]), *rows[1:]]
         return story
 
-    def _head(self, sheet: Sheet) -> list[Flowable]:
+    def _head(self, sheet: ProofSheet) -> list[Flowable]:
         numbers, sentence = totals_of(sheet)
         cells = [
             [self._words(number, NUMBER) for number, _ in numbers],

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from hundredfold.designs.names import title_from
 from hundredfold.ledger.events import Happened
-from hundredfold.planning.adoption import Adoption, Design, Shelf, adopt
+from hundredfold.planning.adoption import AdoptableDesign, Adoption, Shelf, adopt
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.channelfiles import channel_of, columns_of, only_grid, remember_columns
 from hundredfold.workshop.steps.artfiles import art_digests, art_files
@@ -35,10 +35,10 @@ def adopt_file(
     return found
 
 
-def _designs(bench: Bench) -> tuple[Design, ...]:
+def _designs(bench: Bench) -> tuple[AdoptableDesign, ...]:
     """The designs of the shop; one not seen before gets its id now, as the month would give it."""
     files, _ = art_files(bench.shop.paths)
     digests, _ = art_digests(bench, files)
     who = identify(digests, known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN})))
     bench.store.append(who.news)
-    return tuple(Design(who.ids[path], path, title_from(path)) for path in sorted(who.ids))
+    return tuple(AdoptableDesign(who.ids[path], path, title_from(path)) for path in sorted(who.ids))

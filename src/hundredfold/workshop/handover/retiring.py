@@ -20,7 +20,7 @@ from hundredfold.ledger.state import LedgerState, Standing
 from hundredfold.workshop.shop.bench import bench
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.steps.artfiles import art_digests, art_files
-from hundredfold.workshop.steps.identity import Known, gone_designs, identify, known_designs
+from hundredfold.workshop.steps.identity import KnownDesign, gone_designs, identify, known_designs
 
 # More designs than these are told in one finding: most likely a folder was moved.
 TOLD_SINGLY = 3
@@ -69,7 +69,7 @@ def live_of(state: LedgerState) -> dict[str, list[ListingKey]]:
     return found
 
 
-def missing_findings(shop: Shop, gone: Mapping[str, Known], state: LedgerState) -> Iterator[Finding]:
+def missing_findings(shop: Shop, gone: Mapping[str, KnownDesign], state: LedgerState) -> Iterator[Finding]:
     """What is live and has lost its file: a design's, or a blank's."""
     live = live_of(state)
     lost = {one.path: len(live[key]) for key, one in gone.items() if key in live and key not in state.retired}
@@ -96,12 +96,12 @@ def retired_findings(designs: Iterable[Design], state: LedgerState) -> Iterator[
             yield Finding("designs/retired", "still-there", Severity.NOTE, design.path, what, fix)
 
 
-def missing_design(known: Known) -> Design:
+def missing_design(known: KnownDesign) -> Design:
     """A design whose file is missing or broken, as far as its listings' ends need it."""
     return Design.named_by_file(known.id, known.path, DesignFacts.unmeasured(known.digest))
 
 
-def _named(name: str, known: Mapping[str, Known]) -> list[Known]:
+def _named(name: str, known: Mapping[str, KnownDesign]) -> list[KnownDesign]:
     wanted = Path(name).as_posix()
     exact = [one for one in known.values() if wanted in (one.path, one.id)]
     found = exact or [

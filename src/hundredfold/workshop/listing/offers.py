@@ -12,7 +12,7 @@ from hundredfold.designs.design import Design
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.planning.listings import Candidate
 from hundredfold.planning.sizing import rows_needed, variants_of
 from hundredfold.pricing.price import Price
@@ -34,7 +34,7 @@ class Proof:
 
     design: Design
     blank: Blank
-    layouts: Mapping[str, Layout]
+    layouts: Mapping[str, AreaLayout]
     colours: tuple[str, ...] = ()
     best: tuple[str, ...] = ()
     scores: Mapping[str, float] = field(default_factory=dict)
@@ -106,10 +106,10 @@ def _sizes(blank: Blank) -> tuple[str, ...]:
     return tuple(dict.fromkeys(variant.size for variant in blank.offered()))
 
 
-def layouts_of(design: Design, blank: Blank) -> dict[str, Layout]:
+def layouts_of(design: Design, blank: Blank) -> dict[str, AreaLayout]:
     """The usual layout of each size; a size without room for the art is left out."""
     laid = {size: usual_layout(design, blank, blank.areas_for(size)[0]) for size in _sizes(blank)}
-    return {size: layout for size, layout in laid.items() if isinstance(layout, Layout)}
+    return {size: layout for size, layout in laid.items() if isinstance(layout, AreaLayout)}
 
 
 def barred(shop: Shop, designs: Sequence[Design], blanks: Sequence[Blank]) -> dict[str, tuple[Finding, ...]]:

@@ -13,7 +13,7 @@ from PIL import Image
 
 from hundredfold.kernel.findings import Finding
 from hundredfold.mockups.registry import Role
-from hundredfold.mockups.rules import RULES_VERSION, Measured, broken_rules, measured
+from hundredfold.mockups.rules import RULES_VERSION, MeasuredPicture, broken_rules, measured
 from hundredfold.runner.cache import Vault
 from hundredfold.runner.recipes import Recipe, canonical_json
 from hundredfold.runner.running import Runner
@@ -51,7 +51,7 @@ def judge_main_pictures(
         output = outcome.output(task.item, STEP)
         data = vault.get(output.digest) if output else None
         if data is not None:
-            findings += broken_rules(Measured(**json.loads(data)), task.item)
+            findings += broken_rules(MeasuredPicture(**json.loads(data)), task.item)
     return tuple(findings), outcome
 
 

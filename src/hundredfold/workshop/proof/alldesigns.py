@@ -10,11 +10,11 @@ from hundredfold.catalogue.blanks import Blank
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.kernel.nearest import did_you_mean
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.proofing.designproof import BlankProof, DesignProof
 from hundredfold.proofing.grouping import GroupedFinding, grouped_findings
 from hundredfold.proofing.repair.advice import Advice
-from hundredfold.proofing.sheet.cards import Card, Sheet, card_of
+from hundredfold.proofing.sheet.cards import Card, ProofSheet, card_of
 from hundredfold.proofing.sheet.faces import letters_of
 from hundredfold.proofing.sheet.page import page
 from hundredfold.proofing.sheet.paper import paper
@@ -53,7 +53,7 @@ class Wishes:
 
 
 @dataclass(frozen=True)
-class Line:
+class DesignLine:
     """One design in the table: how many of its colours pass, want a look, are stopped.
 
     ``proof`` is kept only where all findings were asked for.
@@ -79,7 +79,7 @@ class Line:
 class ProofRun:
     """What a run found. ``findings`` are of blanks and of files that gave no design."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[DesignLine, ...]
     findings: tuple[Finding, ...]
     sheets: tuple[Path, ...]
     repaired: tuple[Path, ...]
@@ -149,8 +149,8 @@ def proof_run(
 class _Judged:
     """Every design judged. ``held`` are the proofs of the first few by path, not to be made again."""
 
-    lines: list[Line]
-    laid: list[tuple[Blank, Layout]]
+    lines: list[DesignLine]
+    laid: list[tuple[Blank, AreaLayout]]
     held: dict[str, DesignProof]
 
 
@@ -172,7 +172,7 @@ def _judged(
 
 
 def _shown(
-    judged: _Judged, lines: list[Line], prove: Callable[[frozenset[str]], Iterator[DesignProof]]
+    judged: _Judged, lines: list[DesignLine], prove: Callable[[frozenset[str]], Iterator[DesignProof]]
 ) -> Iterator[DesignProof]:
     """The proofs that the sheet shows; those that are not held are made again."""
     chosen = _chosen(lines)
@@ -186,7 +186,7 @@ def _cards(
     bench: Bench,
     gathered: Gathered,
     proofs: Iterable[DesignProof],
-    lines: list[Line],
+    lines: list[DesignLine],
     progress: Callable[[int, int], None],
 ) -> dict[str, Card]:
     """The cards of these proofs, by path."""
@@ -209,7 +209,7 @@ def chosen_blanks(blanks: tuple[Blank, ...], codes: tuple[str, ...]) -> tuple[Bl
     return tuple(blank for blank in blanks if not codes or blank.code in codes)
 
 
-def line_of(proof: DesignProof, blanks: tuple[Blank, ...], in_full: bool = False) -> Line:
+def line_of(proof: DesignProof, blanks: tuple[Blank, ...], in_full: bool = False) -> DesignLine:
     """Count a design's colours."""
     listable = [
         (blank, one) for blank in proof.blanks for one in blank.colours if _passes(blank, one.stopped)
@@ -220,7 +220,7 @@ def line_of(proof: DesignProof, blanks: tuple[Blank, ...], in_full: bool = False
     total = sum(len({v.colour for v in blank.offered()}) for blank in blanks)
     told = grouped_findings(proof)
     words = told[0].sentence(most=2) if told and told[0].finding.severity > Severity.NOTE else ""
-    return Line(
+    return DesignLine(
         proof.design.path,
         proof.design.title,
         len(listable),
@@ -237,7 +237,7 @@ def _passes(blank: BlankProof, stopped: bool) -> bool:
     return not stopped and worst(blank.findings) is not Severity.STOP
 
 
-def _chosen(lines: list[Line]) -> set[str]:
+def _chosen(lines: list[DesignLine]) -> set[str]:
     """The designs that the sheet shows: the worst, and the first of those that are ready."""
     bad = [line for line in lines if line.stopped or line.warned]
     ready = [line.design for line in lines if not line.stopped and not line.warned]
@@ -246,16 +246,16 @@ def _chosen(lines: list[Line]) -> set[str]:
     )
 
 
-def _card(bench: Bench, gathered: Gathered, proof: DesignProof, line: Line) -> Card:
+def _card(bench: Bench, gathered: Gathered, proof: DesignProof, line: DesignLine) -> Card:
     small = small_of(bench.vault, gathered, proof.design)
     return card_of(proof, small, figure, line.advice, line.passed, line.stopped)
 
 
-def _sheet(bench: Bench, lines: list[Line], cards: Mapping[str, Card], blanks: int) -> Sheet:
+def _sheet(bench: Bench, lines: list[DesignLine], cards: Mapping[str, Card], blanks: int) -> ProofSheet:
     ordered = sorted(lines, key=lambda line: line.badness, reverse=True)
     shown = [line for line in ordered if line.design in cards]
     bad = [line for line in ordered if line.stopped or line.warned]
-    return Sheet(
+    return ProofSheet(
         shop=bench.shop.settings.name,
         designs=len(lines),
         blanks=blanks,
@@ -268,7 +268,7 @@ def _sheet(bench: Bench, lines: list[Line], cards: Mapping[str, Card], blanks: i
     )
 
 
-def _write_sheets(bench: Bench, sheet: Sheet) -> tuple[Path, ...]:
+def _write_sheets(bench: Bench, sheet: ProofSheet) -> tuple[Path, ...]:
     folder = bench.shop.paths.root / SHEET_FOLDER
     folder.mkdir(exist_ok=True)
     html, pdf = folder / "proof-sheet.html", folder / "proof-sheet.pdf"
@@ -277,7 +277,7 @@ def _write_sheets(bench: Bench, sheet: Sheet) -> tuple[Path, ...]:
     return html, pdf
 
 
-def _write_repaired(bench: Bench, gathered: Gathered, lines: list[Line]) -> tuple[Path, ...]:
+def _write_repaired(bench: Bench, gathered: Gathered, lines: list[DesignLine]) -> tuple[Path, ...]:
     """Every proposed change as a file of its own, once for each design and change."""
     folder = bench.shop.paths.root / SHEET_FOLDER / "repaired"
     files = {design.path: gathered.files[design.id] for design in gathered.designs}

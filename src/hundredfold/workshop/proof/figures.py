@@ -14,7 +14,7 @@ from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.smaller import smaller
 from hundredfold.mockups.warp import Fetch, fetch_for, seen_art
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.workshop.steps.plates import Shot, View, load_plate, view_for
 
@@ -23,7 +23,7 @@ Bytes = NDArray[np.uint8]
 FIGURE_PX = 500
 
 
-def figure(blank: Blank, colour: BlankColour, layout: Layout, ink: Box, art: Bytes) -> Bytes:
+def figure(blank: Blank, colour: BlankColour, layout: AreaLayout, ink: Box, art: Bytes) -> Bytes:
     """The main picture, RGB, about ``FIGURE_PX`` square; what the proof sheet draws with.
 
     ``art`` (RGBA, straight alpha) is what lies in the design's box ``ink``, at any size. Raises ShopError

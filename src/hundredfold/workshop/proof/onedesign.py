@@ -9,7 +9,7 @@ from hundredfold.catalogue.toml_table import Source
 from hundredfold.designs.design import Design
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.proofing.art.packing import unpack, unpack_art, unpack_small
 from hundredfold.proofing.checks.every import CODES
 from hundredfold.proofing.designproof import (
@@ -158,9 +158,9 @@ def proved(
             yield prove(design, art, blanks, asked, chances, sizes.get(design.id, NOT_WEIGHED))
 
 
-def once_a_blank(laid: Iterable[tuple[Blank, Layout]], profile: Profile) -> Iterator[Finding]:
+def once_a_blank(laid: Iterable[tuple[Blank, AreaLayout]], profile: Profile) -> Iterator[Finding]:
     """What is said once of each blank for all that is laid on it."""
-    on_blank: dict[str, tuple[Blank, list[Layout]]] = {}
+    on_blank: dict[str, tuple[Blank, list[AreaLayout]]] = {}
     for blank, layout in laid:
         on_blank.setdefault(blank.code, (blank, []))[1].append(layout)
     for _, (blank, layouts) in sorted(on_blank.items()):

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from hundredfold.catalogue.blanks import Blank, PrintArea
 from hundredfold.designs.design import Design
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.proofing.designproof import PrintSizes, usual_layout
 from hundredfold.runner.recipes import Recipe
@@ -31,7 +31,7 @@ _DOUBT = 3.0
 class _Pair:
     design: Design
     blank: Blank
-    layout: Layout
+    layout: AreaLayout
 
     @property
     def item(self) -> str:
@@ -63,13 +63,13 @@ def _doubtful(bench: Bench, gathered: Gathered, design: Design, blanks: tuple[Bl
             if area.max_bytes is None or area.width_px * area.height_px * 4 <= area.max_bytes:
                 continue
             layout = usual_layout(design, blank, area)
-            if isinstance(layout, Layout):
+            if isinstance(layout, AreaLayout):
                 promised = bench.vault.path_of(small).stat().st_size * _times_small(design, layout)
                 if promised * _DOUBT > area.max_bytes:
                     yield _Pair(design, blank, layout)
 
 
-def _times_small(design: Design, layout: Layout) -> float:
+def _times_small(design: Design, layout: AreaLayout) -> float:
     """How many times the ink of the small copy is printed, in pixels."""
     ink = crop_in_small(design.facts.ink, design.facts)
     return sum(one.width_px * one.height_px for one in layout.placements) / (ink.width * ink.height)

@@ -8,7 +8,7 @@ from hundredfold.designs.typesetting.curves import arc, from_path_data
 from hundredfold.designs.typesetting.fitting import fit_curve, fit_width
 from hundredfold.designs.typesetting.outline import Bounds, Outline
 from hundredfold.designs.typesetting.setting import set_line, set_on_curve
-from hundredfold.designs.typesetting.shaping import Line, shape
+from hundredfold.designs.typesetting.shaping import ShapedLine, shape
 from hundredfold.workshop.shop.typefaces import find_font
 
 WIDTH, HEIGHT = 3600, 4500
@@ -84,7 +84,7 @@ def canvas(*parts: str, down: float = 0.0) -> bytes:
     return f"{head}{body}</svg>\n".encode()
 
 
-def _line(text: str, face: str, tracking: float) -> Line:
+def _line(text: str, face: str, tracking: float) -> ShapedLine:
     name, _, weight = face.partition(":")
     return shape(text, [find_font(name, int(weight or 400))], tracking=tracking)
 

@@ -4,7 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from hundredfold.catalogue.blank_changes import Change, ChangeKind, Updated, edit_blank_file, update_blank
+from hundredfold.catalogue.blank_changes import (
+    BlankChange,
+    ChangeKind,
+    Updated,
+    edit_blank_file,
+    update_blank,
+)
 from hundredfold.catalogue.blank_making import make_blank
 from hundredfold.catalogue.blank_toml import blank_toml
 from hundredfold.catalogue.blanks import Blank
@@ -26,7 +32,7 @@ from hundredfold.workshop.shop.spreadsheet import read_spreadsheet
 class Import:
     """What a price list does to a shop's blanks. ``texts`` are the files to write, from the shop folder."""
 
-    changes: tuple[Change, ...]
+    changes: tuple[BlankChange, ...]
     unchanged: int  # variants the list confirms
     not_listed: tuple[str, ...]  # blanks of the shop the list does not speak of; they stay as they are
     unused: tuple[str, ...]  # headers that mean nothing here
@@ -66,14 +72,14 @@ def write_blanks(shop: Shop, done: Import) -> None:
 
 
 def _import(shop: Shop, known: Mapping[str, Blank], price_list: PriceList, updates: list[Updated]) -> Import:
-    changes: list[Change] = []
+    changes: list[BlankChange] = []
     texts = {}
     for update in updates:
         blank = update.blank
         before = known.get(blank.code.casefold())
         if before is None:
             name = _new_file(shop, blank.code)
-            changes.append(Change(ChangeKind.NEW, blank.code, "", now=blank.name))
+            changes.append(BlankChange(ChangeKind.NEW, blank.code, "", now=blank.name))
             texts[name] = blank_toml(blank, shop.settings.currency)
         elif update.changes:
             name = shop.blank_files[blank.code]

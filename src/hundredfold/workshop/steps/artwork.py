@@ -14,7 +14,7 @@ from hundredfold.designs.facts import Box
 from hundredfold.designs.header import kind_by_name, kind_of
 from hundredfold.designs.measure import alpha_of, facts_as_json, ink_box, measure
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.printfile import cropped, print_bytes_of, print_file_of
 from hundredfold.placement.sheet import ArtAt, sheet_of
 from hundredfold.proofing.art.packing import measure_for_proof
@@ -37,14 +37,14 @@ class FactsWanted:
 class PrintWanted:
     """The print file of one layout."""
 
-    layout: Layout
+    layout: AreaLayout
 
 
 @dataclass(frozen=True)
 class PrintBytesWanted:
     """How many bytes the print file of one layout has, in decimal digits; too many are no failure."""
 
-    layout: Layout
+    layout: AreaLayout
 
 
 @dataclass(frozen=True)

@@ -23,7 +23,7 @@ from hundredfold.workshop.steps.artwork import (
     SmallArtWanted,
     produce,
 )
-from hundredfold.workshop.steps.identity import Known, gone_designs, identify, known_designs
+from hundredfold.workshop.steps.identity import KnownDesign, gone_designs, identify, known_designs
 from hundredfold.workshop.steps.making import merged_work
 from hundredfold.workshop.steps.versions import engines
 
@@ -40,7 +40,7 @@ class Gathered:
     facts: Mapping[str, str]  # design id -> digest in the vault of its facts
     deep: Mapping[str, str]  # design id -> digest in the vault of what proofing measured
     small: Mapping[str, str]  # design id -> digest in the vault of the small copy
-    gone: Mapping[str, Known]  # designs seen once whose file is missing now, by id
+    gone: Mapping[str, KnownDesign]  # designs seen once whose file is missing now, by id
     findings: tuple[Finding, ...]
     counts: Counts
 

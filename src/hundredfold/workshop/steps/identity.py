@@ -14,7 +14,7 @@ _ID_CHARS = 8
 
 
 @dataclass(frozen=True)
-class Known:
+class KnownDesign:
     """What the ledger knows of one design: its id, and the path and digest it was last seen with."""
 
     id: str
@@ -31,16 +31,18 @@ class Identified:
     news: tuple[Event, ...]
 
 
-def known_designs(events: Iterable[Event]) -> dict[str, Known]:
+def known_designs(events: Iterable[Event]) -> dict[str, KnownDesign]:
     """The last sighting of each design id, from the ledger's rows in order."""
-    known: dict[str, Known] = {}
+    known: dict[str, KnownDesign] = {}
     for event in events:
         if event.happened is Happened.DESIGN_SEEN:
-            known[event.subject] = Known(event.subject, str(event.data["path"]), str(event.data["digest"]))
+            known[event.subject] = KnownDesign(
+                event.subject, str(event.data["path"]), str(event.data["digest"])
+            )
     return known
 
 
-def identify(digests: Mapping[str, str], known: Mapping[str, Known]) -> Identified:
+def identify(digests: Mapping[str, str], known: Mapping[str, KnownDesign]) -> Identified:
     """Give every file its design id. ``digests`` maps each path (shop-relative) to its content digest."""
     by_path = {k.path: k for k in known.values()}
     vanished = {k.digest: k for k in known.values() if k.path not in digests}
@@ -67,14 +69,14 @@ def identify(digests: Mapping[str, str], known: Mapping[str, Known]) -> Identifi
     news = tuple(
         Event(Happened.DESIGN_SEEN, ids[path], {"path": path, "digest": digests[path]})
         for path in sorted(ids)
-        if known.get(ids[path]) != Known(ids[path], path, digests[path])
+        if known.get(ids[path]) != KnownDesign(ids[path], path, digests[path])
     )
     return Identified(ids, copies, news)
 
 
 def gone_designs(
-    known: Mapping[str, Known], ids: Mapping[str, str], files: Iterable[str]
-) -> dict[str, Known]:
+    known: Mapping[str, KnownDesign], ids: Mapping[str, str], files: Iterable[str]
+) -> dict[str, KnownDesign]:
     """Designs seen once whose file is in the designs folder no more, under whatever name, by id."""
     there, paths = set(ids.values()), set(files)
     return {key: one for key, one in known.items() if key not in there and one.path not in paths}

@@ -9,7 +9,7 @@ from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.handoff.rows import RowPicture
 from hundredfold.mockups.measures import measures_of
 from hundredfold.mockups.registry import Role, plate_for, roles_of
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.planning.sizing import variants_of
@@ -27,7 +27,7 @@ _SUFFIX = {FileKind.PNG: "png", FileKind.JPEG: "jpg", FileKind.TIFF: "tif"}
 
 
 @dataclass(frozen=True)
-class Piece:
+class PackMember:
     """One file of a pack to make: its member name, its build item and step, and its size in pixels."""
 
     member: str
@@ -44,7 +44,7 @@ class Pieces:
 
     artwork: Mapping[tuple[str, str], Mapping[str, str]]  # (colour, size) -> print area -> member
     pictures: Mapping[str, tuple[RowPicture, ...]]  # colour -> pictures
-    pieces: tuple[Piece, ...]
+    pieces: tuple[PackMember, ...]
     tasks: tuple[Task, ...]
 
 
@@ -78,7 +78,7 @@ def pieces_of(offer: Offer, files: ArtFiles, groups: Groups) -> Pieces:
     """
     artwork: dict[tuple[str, str], Mapping[str, str]] = {}
     mains: dict[str, RowPicture] = {}
-    made: dict[str, tuple[Piece, Task]] = {}
+    made: dict[str, tuple[PackMember, Task]] = {}
     maker = _Maker(offer, files, groups)
     variants = variants_of(offer.blank, offer.colours)
     # Plates are of the body's size: another's print would be too small or too large on it.
@@ -104,7 +104,7 @@ def pieces_of(offer: Offer, files: ArtFiles, groups: Groups) -> Pieces:
     return Pieces(artwork, pictures, pieces, tasks)
 
 
-def _further_roles(offer: Offer, layout: Layout) -> tuple[Role, ...]:
+def _further_roles(offer: Offer, layout: AreaLayout) -> tuple[Role, ...]:
     """What a listing shows beside its main pictures, as far as the channel takes pictures."""
     entry = plate_for(offer.blank, layout.area)
     every = roles_of(entry)
@@ -125,7 +125,7 @@ class _Maker:
         stem = offer.design.path.rsplit("/", 1)[-1].rsplit(".", 1)[0]
         self._start = f"{plain_name(stem)[:60]}-{offer.design.id.lower()}-{plain_name(offer.blank.code)}"
 
-    def print_file(self, layout: Layout) -> tuple[Piece, Task]:
+    def print_file(self, layout: AreaLayout) -> tuple[PackMember, Task]:
         area, facts = layout.area, self._offer.design.facts
         member = f"{self._start}-{plain_name(_area_name(area))}.{_SUFFIX[area.file_kind]}"
         item = f"{self._offer.design.path} on {self._offer.blank.code}, {_area_name(area)}"
@@ -133,10 +133,10 @@ class _Maker:
         recipe = Recipe("print-file", PRINT_VERSION, engines(), {"layout": plain_layout(layout)}, inputs)
         wanted: Wanted = PrintWanted(layout)
         work = ArtworkWork(self._files.full, facts.digest, (wanted,), self._offer.design.path)
-        piece = Piece(member, item, recipe.step, area.width_px, area.height_px, area.dpi)
+        piece = PackMember(member, item, recipe.step, area.width_px, area.height_px, area.dpi)
         return piece, Task(item, recipe, self._groups.prints, work)
 
-    def picture(self, layout: Layout, colour_code: str, role: Role) -> tuple[Piece, Task]:
+    def picture(self, layout: AreaLayout, colour_code: str, role: Role) -> tuple[PackMember, Task]:
         blank, rules = self._offer.blank, self._offer.channel.pictures
         colour, shot = blank.colour(colour_code), Shot(blank, layout.area, blank.colour(colour_code), role)
         size = f"{rules.width_px}x{rules.height_px}"
@@ -156,7 +156,7 @@ class _Maker:
             PICTURE_VERSION,
             picture_engines(),
             {
-                "layout": plain_layout(Layout(layout.area, placements)),
+                "layout": plain_layout(AreaLayout(layout.area, placements)),
                 "body": asdict(blank.body),
                 "blank colour": colour.srgb.hex,
                 "second colour": colour.second.hex if colour.second else None,
@@ -169,7 +169,7 @@ class _Maker:
             },
             {"small art": self._files.small_digest, "plate": plate_of(shot)},
         )
-        piece = Piece(member, item, recipe.step, rules.width_px, rules.height_px, 0)
+        piece = PackMember(member, item, recipe.step, rules.width_px, rules.height_px, 0)
         wanted = PictureWanted(self._files.small, shot, placements, rules)
         return piece, Task(item, recipe, self._groups.pictures, wanted)
 
@@ -179,7 +179,7 @@ def _area_name(area: PrintArea) -> str:
     return " ".join((area.name, *area.for_sizes))
 
 
-def plain_layout(layout: Layout) -> dict[str, object]:
+def plain_layout(layout: AreaLayout) -> dict[str, object]:
     """A layout as a recipe's plain values: what decides its pixels and nothing else."""
     area = layout.area
     return {

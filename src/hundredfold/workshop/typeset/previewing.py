@@ -8,7 +8,14 @@ from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.runner.atomic import write_whole
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.typeset.contactsheet import contact_sheet, save_sheet, worst_rows
-from hundredfold.workshop.typeset.typesetting import Asked, Pair, judge_pair, pairs_of, slug, versions_of
+from hundredfold.workshop.typeset.typesetting import (
+    Pair,
+    TypesetOrder,
+    judge_pair,
+    pairs_of,
+    slug,
+    versions_of,
+)
 from hundredfold.workshop.typeset.typework import fill_row
 
 
@@ -21,7 +28,7 @@ class Previewed:
     findings: tuple[Finding, ...]
 
 
-def preview(paths: ShopPaths, asked: Asked) -> Previewed:
+def preview(paths: ShopPaths, asked: TypesetOrder) -> Previewed:
     """A contact sheet for each list and layout, in pictures/. Raises as ``typesetting.typeset``."""
     sheets: list[Path] = []
     findings: list[Finding] = []

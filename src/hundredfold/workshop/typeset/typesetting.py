@@ -26,7 +26,7 @@ Progress = Callable[[int, int], None]
 
 
 @dataclass(frozen=True)
-class Asked:
+class TypesetOrder:
     """What to make. Empty tuples mean all that go together; ``png_width`` 0 makes no PNG."""
 
     layouts: tuple[str, ...] = ()
@@ -56,7 +56,9 @@ class Pair:
     rows: tuple[Row, ...]
 
 
-def typeset(paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress | None = None) -> Typeset:
+def typeset(
+    paths: ShopPaths, asked: TypesetOrder, pool: Executor, progress: Progress | None = None
+) -> Typeset:
     """Fill layouts from lists and write designs/, pictures/ and one record per list.
 
     Raises ShopError when a layout or list that was named is missing or cannot be read; whatever is wrong
@@ -67,7 +69,7 @@ def typeset(paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress |
 
 
 def _typeset(
-    paths: ShopPaths, asked: Asked, pool: Executor, progress: Progress | None, ctrl_c: HeldCtrlC
+    paths: ShopPaths, asked: TypesetOrder, pool: Executor, progress: Progress | None, ctrl_c: HeldCtrlC
 ) -> Typeset:
     findings: list[Finding] = []
     designs: list[Made] = []
@@ -109,7 +111,7 @@ def judge_pair(paths: ShopPaths, pair: Pair) -> tuple[Finding, ...]:
     return (*pair_findings(pair.layout, pair.words), *fonts)
 
 
-def pairs_of(paths: ShopPaths, asked: Asked) -> list[Pair]:
+def pairs_of(paths: ShopPaths, asked: TypesetOrder) -> list[Pair]:
     """Which list fills which layout: as asked, else by the list's ``layout`` column, else by equal names,
     else the shop's only layout. Raises ShopError ``no-layout``, ``no-words``, ``no-pair``.
     """
@@ -180,7 +182,7 @@ def _named(folder: Path, endings: tuple[str, ...], names: Sequence[str], slug: s
     return chosen
 
 
-def versions_of(layout: Layout, asked: Asked) -> tuple[str, ...]:
+def versions_of(layout: Layout, asked: TypesetOrder) -> tuple[str, ...]:
     """Which of a layout's versions are wanted; its first where none is."""
     if layout.versions == ("",):
         return ("",)
@@ -188,7 +190,7 @@ def versions_of(layout: Layout, asked: Asked) -> tuple[str, ...]:
 
 
 def _works(
-    paths: ShopPaths, pair: Pair, asked: Asked, taken: "_Names", before: Mapping[str, Made]
+    paths: ShopPaths, pair: Pair, asked: TypesetOrder, taken: "_Names", before: Mapping[str, Made]
 ) -> Iterator[RowWork]:
     several = len(pair.layout.versions) > 1
     for row in pair.rows:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 import hundredfold
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.designs.facts import Box
-from hundredfold.placement.layout import Layout, lay_out, usual_wish
+from hundredfold.placement.layout import AreaLayout, lay_out, usual_wish
 from hundredfold.proofing.thumb import art_share
 from hundredfold.workshop.proof.figures import FIGURE_PX, figure
 from hundredfold.workshop.proof.picturedareas import sights_of
@@ -23,12 +23,12 @@ BLANKS = open_shop(Path(hundredfold.__file__).parent / "sample").blanks
 SHAPES = [(600, 600), (1200, 400), (400, 800)]
 
 
-def pictured(blank: Blank, layout: Layout, art: Bytes) -> Bytes:
+def pictured(blank: Blank, layout: AreaLayout, art: Bytes) -> Bytes:
     lightest = max(blank.colours, key=lambda colour: sum(colour.srgb))
     return Pictures(art).picture(Shot(blank, layout.area, lightest), layout.placements)
 
 
-def laid(blank: Blank, art: Bytes) -> Layout:
+def laid(blank: Blank, art: Bytes) -> AreaLayout:
     return lay_out(Box(0, 0, art.shape[1], art.shape[0]), blank, blank.areas[0], usual_wish(blank))
 
 
@@ -38,7 +38,7 @@ def black(width: int, height: int) -> Bytes:
     return art
 
 
-def measured(blank: Blank, layout: Layout, art: Bytes) -> float:
+def measured(blank: Blank, layout: AreaLayout, art: Bytes) -> float:
     """The share of the frame's width that is inked, in the middle row of the inked ones."""
     with_art, bare = (pictured(blank, layout, ink).astype(int) for ink in (art, np.zeros_like(art)))
     inked = np.abs(with_art - bare).max(2) > 25

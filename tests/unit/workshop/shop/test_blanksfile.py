@@ -6,7 +6,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from hundredfold.catalogue.blank_changes import Change, ChangeKind
+from hundredfold.catalogue.blank_changes import BlankChange, ChangeKind
 from hundredfold.catalogue.blank_toml import blank_toml
 from hundredfold.catalogue.parse_blanks import parse_blank
 from hundredfold.catalogue.parsing import read_text
@@ -43,8 +43,8 @@ def test_a_list_that_says_what_the_shop_says_changes_nothing(shop: Shop) -> None
     assert len(done.not_listed) == 10
 
 
-def changed(item: str, what: str, was: str, now: str) -> Change:
-    return Change(ChangeKind.CHANGED, "SHOT-GLASS", item, what, was, now)
+def changed(item: str, what: str, was: str, now: str) -> BlankChange:
+    return BlankChange(ChangeKind.CHANGED, "SHOT-GLASS", item, what, was, now)
 
 
 CODE = "NF-SG90-ICE"
@@ -54,15 +54,15 @@ CODE = "NF-SG90-ICE"
     ("old", "new", "change"),
     [
         ("2.35", "2.40", changed(CODE, "base cost", "2.35", "2.40")),
-        (",9,", ",0,", Change(ChangeKind.OUT, "SHOT-GLASS", CODE, now="ice 2.35")),
-        (",9,", ",discontinued,", Change(ChangeKind.ENDED, "SHOT-GLASS", CODE, now="ice 2.35")),
+        (",9,", ",0,", BlankChange(ChangeKind.OUT, "SHOT-GLASS", CODE, now="ice 2.35")),
+        (",9,", ",discontinued,", BlankChange(ChangeKind.ENDED, "SHOT-GLASS", CODE, now="ice 2.35")),
         (",9,,", ",9,#eef3f5,", changed("colour ice", "hex", "#eef3f4", "#eef3f5")),
         (CODE, "X-1", changed(CODE, "partner code", CODE, "X-1")),
         (CODE, "", None),
         ("SHOT-GLASS", "shot-glass", None),
     ],
 )
-def test_one_difference(shop: Shop, old: str, new: str, change: Change | None) -> None:
+def test_one_difference(shop: Shop, old: str, new: str, change: BlankChange | None) -> None:
     done = compare(shop, *SHOT, ICE.replace(old, new))
     assert done.changes == ((change,) if change else ())
 

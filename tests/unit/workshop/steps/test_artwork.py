@@ -18,7 +18,7 @@ from hundredfold.designs.facts import DesignFacts
 from hundredfold.designs.measure import facts_from_json
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError
-from hundredfold.placement.layout import Layout
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import fit
 from hundredfold.workshop.steps import artwork
 from hundredfold.workshop.steps.artwork import (
@@ -47,8 +47,8 @@ def facts_of(path: str, digest: str) -> DesignFacts:
     return facts_from_json(found)
 
 
-def laid(facts: DesignFacts, area: PrintArea) -> Layout:
-    return Layout(area, (fit(facts.ink, area),))
+def laid(facts: DesignFacts, area: PrintArea) -> AreaLayout:
+    return AreaLayout(area, (fit(facts.ink, area),))
 
 
 def all_of(facts: DesignFacts) -> tuple[Wanted, ...]:

@@ -1,13 +1,13 @@
 import hashlib
 
-from hundredfold.workshop.steps.identity import Known, identify, known_designs
+from hundredfold.workshop.steps.identity import KnownDesign, identify, known_designs
 
 
 def digest(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def seen(**files: str) -> dict[str, Known]:
+def seen(**files: str) -> dict[str, KnownDesign]:
     first = identify({path: digest(art) for path, art in files.items()}, {})
     return known_designs(first.news)
 

@@ -14,7 +14,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.compose import Base, mock_up
 from hundredfold.mockups.registry import Role
 from hundredfold.mockups.warp import SeenArt
-from hundredfold.placement.layout import Where, Wish, lay_out
+from hundredfold.placement.layout import ArtSpot, Wish, lay_out
 from hundredfold.workshop.steps import plates
 from hundredfold.workshop.steps.pictures import PictureWanted, picture_all, picture_work
 from hundredfold.workshop.steps.plates import Shot
@@ -36,7 +36,7 @@ def files(folder: Path) -> list[str]:
 
 def wanted(folder: Path) -> list[PictureWanted]:
     mug = replace(a_mug(), colours=(WHITE, NAVY))
-    wish = Wish(where=Where.HANDLE_RIGHT)
+    wish = Wish(where=ArtSpot.HANDLE_RIGHT)
     placements = lay_out(Box(0, 0, 100, 120), mug, mug.areas[0], wish).placements
     return [
         PictureWanted(file, Shot(mug, mug.areas[0], colour, role), placements, rules)

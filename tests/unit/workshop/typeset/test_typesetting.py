@@ -18,7 +18,14 @@ from hundredfold.workshop.shop.newshop import new_shop
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.shop.starterlayouts import starter_layouts, take_starters
 from hundredfold.workshop.typeset.previewing import preview
-from hundredfold.workshop.typeset.typesetting import Asked, Typeset, judge_pair, pairs_of, slug, typeset
+from hundredfold.workshop.typeset.typesetting import (
+    Typeset,
+    TypesetOrder,
+    judge_pair,
+    pairs_of,
+    slug,
+    typeset,
+)
 from hundredfold.workshop.typeset.typework import fill_row
 from hundredfold.workshop.typeset.wordlists import read_word_list
 
@@ -55,7 +62,7 @@ def write_list(shop: ShopPaths, text: str, name: str = "club") -> None:
 
 
 def run(shop: ShopPaths, **asked: object) -> Typeset:
-    return typeset(shop, Asked(**{"png_width": 100, **asked}), InProcess())  # type: ignore[arg-type]
+    return typeset(shop, TypesetOrder(**{"png_width": 100, **asked}), InProcess())  # type: ignore[arg-type]
 
 
 def counts(done: Typeset) -> tuple[int, int, int]:
@@ -158,11 +165,11 @@ def test_lists_with_bad_heads(paths: ShopPaths) -> None:
 def test_the_contact_sheet_shows_the_worst_and_is_the_same_every_time(paths: ShopPaths) -> None:
     rows = "".join(f"{'long ' * (k % 7)}word {k}\r\n" for k in range(40))
     write_list(paths, f"trade\r\n{rows}")
-    done = preview(paths, Asked())
+    done = preview(paths, TypesetOrder())
     assert done.rows == 40
     (sheet,) = done.sheets
     first = sheet.read_bytes(), sheet.with_suffix(".pdf").read_bytes()
-    preview(paths, Asked())
+    preview(paths, TypesetOrder())
     assert (sheet.read_bytes(), sheet.with_suffix(".pdf").read_bytes()) == first
     assert first[1].startswith(b"%PDF")
     assert not list(paths.designs.iterdir())
@@ -259,7 +266,7 @@ def test_the_sample_list_fills_its_layout(tmp_path: Path) -> None:
     shop = new_shop(tmp_path / "shop", sample=True)
     words = read_word_list(shop.paths.words / "clubs.csv")
     assert len(words.rows) == 500
-    (pair,) = pairs_of(shop.paths, Asked())
+    (pair,) = pairs_of(shop.paths, TypesetOrder())
     assert judge_pair(shop.paths, pair) == ()
     for row in words.rows[::25]:
         done = fill_row(pair.layout, row, str(shop.paths.fonts), str(shop.paths.art), "light")
