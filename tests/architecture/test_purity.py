@@ -7,8 +7,8 @@ import pytest
 
 SOURCE = Path(__file__).parents[2] / "src" / "hundredfold"
 TRADE = (
-    "kernel", "catalogue", "designs", "ledger", "placement", "screening", "mockups", "pricing", "wording",
-    "planning", "handoff", "results", "proofing",
+    "kernel", "learning", "catalogue", "designs", "ledger", "placement", "screening", "mockups", "pricing",
+    "wording", "planning", "handoff", "results", "proofing",
 )  # fmt: skip
 BANNED_CALLS = {"open", "print", "input", "exec", "eval", "__import__"}
 BANNED_ATTRIBUTES = {

@@ -1,0 +1,1 @@
+"""Which of our fields a column of somebody's table holds: from its header, its values and its neighbours."""
