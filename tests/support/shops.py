@@ -19,6 +19,7 @@ from hundredfold.planning.listings import Plan
 from hundredfold.planning.month import planned_events
 from hundredfold.store.shopstore import Store, open_store
 from hundredfold.workshop.shop.desk import Desk
+from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.shop.paths import ShopPaths
 
@@ -28,7 +29,7 @@ KEY = PackKey("north-print", DAY.isoformat())
 def small_shop(root: Path) -> Shop:
     """A shop with two blanks and one channel; no settings file, so it can only be used as it is here."""
     settings = ShopSettings("Puddlewick Goods", "GBP", gbp("3.00"), sku_prefix="PG")
-    return Shop(ShopPaths(root), settings, (mug(), shirt()), (channel(),), (), {}, {})
+    return Shop(ShopPaths(root), settings, (mug(), shirt()), (channel(),), (), {}, {}, ShopFiles(root))
 
 
 def make_pack(root: Path, store: Store, day: date = DAY, design_id: str = "proud-beekeeper") -> PackKey:

@@ -87,12 +87,8 @@ class Store:
 
     def _file(self) -> Path:
         if self.database.file is None:
-            raise ShopError(
-                "backup-needs-file",
-                "this shop's record is kept on a database server",
-                "back it up with the server's own tool (pg_dump), and copy the shop folder",
-                Where(file=self.database.name),
-            )
+            fix = "back it up with the server's own tool (pg_dump), and copy the shop folder"
+            raise _on_a_server(self.database.name, fix)
         return self.database.file
 
     def close(self) -> None:
@@ -118,12 +114,20 @@ def open_store(place: Path | str, clock: Callable[[], datetime] = utc_now) -> St
     return Store(database, clock)
 
 
-def restore_shop(place: Path, backup: Path) -> Path | None:
+def _on_a_server(name: str, fix: str) -> ShopError:
+    what = "this shop's record is kept on a database server"
+    return ShopError("backup-needs-file", what, fix, Where(file=name))
+
+
+def restore_shop(place: Path | str, backup: Path) -> Path | None:
     """Put a backup in the place of a shop's database, whole or not at all; any store on it is closed first.
 
     The state before is kept beside it and its path given back. Raises ShopError ``not-a-backup``,
-    ``shop-in-use`` while a run works on the shop, and as ``Store.backup`` does.
+    ``shop-in-use`` while a run works on the shop, ``backup-needs-file`` of a server's database, and as
+    ``Store.backup`` does.
     """
+    if isinstance(place, str):
+        raise _on_a_server(place, "bring it back with the server's own tool (pg_restore or psql)")
     if place.exists():
         try:
             with contextlib.closing(open_store(place)) as store:

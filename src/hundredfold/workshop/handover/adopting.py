@@ -37,7 +37,7 @@ def adopt_file(
 
 def _designs(bench: Bench) -> tuple[AdoptableDesign, ...]:
     """The designs of the shop; one not seen before gets its id now, as the month would give it."""
-    files, _ = art_files(bench.shop.paths)
+    files, _ = art_files(bench.shop.files)
     digests, _ = art_digests(bench, files)
     who = identify(digests, known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN})))
     bench.store.append(who.news)

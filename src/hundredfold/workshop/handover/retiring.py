@@ -47,7 +47,7 @@ def retire(folder: Path, names: Sequence[str], gone: bool = False) -> tuple[Reti
         wanted = {design.id: design for name in names for design in _named(name, known)}
         live = live_of(state)
         if gone:
-            files, _ = art_files(tools.shop.paths)
+            files, _ = art_files(tools.shop.files)
             digests, _ = art_digests(tools, files)
             missing = gone_designs(known, identify(digests, known).ids, files)
             wanted |= {key: design for key, design in missing.items() if key in live}

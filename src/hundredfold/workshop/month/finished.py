@@ -1,14 +1,14 @@
-"""A finished month whose every input is as it was, known by one fingerprint at the cost of a stat a file.
+"""A finished month whose every input is as it was, known at the cost of a stat a file.
 
-It is the build's own rule once more, for the whole month: equal inputs, equal outputs, nothing to make.
+It is the build's own rule once more, for the whole month: equal inputs, equal outputs, nothing to make. Which
+files it was prepared from is no list that somebody keeps: the door to them notes what was read
+(``workshop/shop/files.py``).
 """
 
-import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from hundredfold import __version__
 from hundredfold.kernel.findings import Finding
@@ -16,7 +16,7 @@ from hundredfold.ledger.keys import PackKey
 from hundredfold.runner.recipes import canonical_json
 from hundredfold.runner.tasks import Counts
 from hundredfold.workshop.shop.bench import Bench
-from hundredfold.workshop.steps.artfiles import art_digests, art_files
+from hundredfold.workshop.shop.files import FileNotes, still
 from hundredfold.workshop.steps.packfiles import finding_from_json, pack_folder, same_file
 from hundredfold.workshop.steps.versions import step_versions
 
@@ -34,31 +34,17 @@ class FinishedMonth:
     files: Mapping[str, str]
 
 
-def fingerprint(bench: Bench, start: date, days: int) -> str:
-    """One digest of everything that a month follows from."""
-    paths = bench.shop.paths
-    art, _ = art_digests(bench, art_files(paths)[0])
-    plain = [paths.settings, paths.rights, paths.occasions, paths.blocked]
-    if bench.shop.settings.checks_profile:
-        plain.append(paths.root / bench.shop.settings.checks_profile)
-    for folder in (paths.blanks, paths.channels):
-        plain += sorted(folder.glob("*.toml"))
-    plain += sorted(paths.designs.rglob("*.csv"))
-    settings = {_name(path, paths.root): bench.memo.digest(path) for path in plain if path.is_file()}
-    value = {
-        "version": __version__,
+def followed_from(bench: Bench, start: date, days: int) -> dict[str, object]:
+    """What a month follows from beside the shop's files, whose notes are kept with it."""
+    settings = {name: value for name, value in bench.store.settings().items() if name != SETTING}
+    return {
+        "program": __version__,
         "steps": step_versions(),
-        "art": art,
         "settings": settings,
         "ledger": bench.store.last_number(),
-        "start": start,
+        "start": start.isoformat(),
         "days": days,
     }
-    return hashlib.sha256(canonical_json(value).encode()).hexdigest()
-
-
-def _name(path: Path, root: Path) -> str:
-    return path.relative_to(root).as_posix()
 
 
 def finished_month(bench: Bench, start: date, days: int) -> FinishedMonth | None:
@@ -67,7 +53,9 @@ def finished_month(bench: Bench, start: date, days: int) -> FinishedMonth | None
     if not isinstance(held, str):
         return None
     value = json.loads(held)
-    if value.get("fingerprint") != fingerprint(bench, start, days):
+    if value.get("from") != json.loads(canonical_json(followed_from(bench, start, days))):
+        return None
+    if not still(bench.shop.paths.root, FileNotes(**value["read"]), bench.memo):
         return None
     for name, digest in value["files"].items():
         subject, _, file = name.rpartition("/")
@@ -87,7 +75,8 @@ def remember_month(bench: Bench, start: date, days: int, month: FinishedMonth) -
     """Remember a month that ended with nothing failed; every ledger row of it is written by now."""
     bench.memo.save()
     value = {
-        "fingerprint": fingerprint(bench, start, days),
+        "from": followed_from(bench, start, days),
+        "read": bench.shop.files.notes().as_json(),
         "packs": [str(key) for key in month.packs],
         "outputs": month.counts.made + month.counts.reused,
         "summary": list(month.summary),

@@ -39,7 +39,7 @@ from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import Counts, Task
 from hundredfold.workshop.proof.picturedareas import sights_of
 from hundredfold.workshop.shop.bench import Bench
-from hundredfold.workshop.shop.folder import Shop, read_text
+from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.steps.gathering import Gathered, Progress
 from hundredfold.workshop.steps.versions import engines
 
@@ -67,14 +67,14 @@ def check_settings(shop: Shop) -> Mapping[str, object]:
     if not name:
         return {}
     path = shop.paths.root / name
-    if not path.is_file():
+    if not shop.files.is_file(path):
         raise ShopError(
             "file-unreadable",
             f'there is no file "{name}" in the shop folder',
             "write it, or take checks_profile out of shop.toml",
             Where("shop.toml", field="checks_profile"),
         )
-    return Source(read_text(path, shop.paths.root), name).data
+    return Source(shop.files.text(path), name).data
 
 
 def _printer(shop: Shop, data: Mapping[str, object]) -> Printer | None:
@@ -83,10 +83,10 @@ def _printer(shop: Shop, data: Mapping[str, object]) -> Printer | None:
         return None
     where = Where(shop.settings.checks_profile, field="printer")
     path = shop.paths.root / str(named)
-    if not isinstance(named, str) or not path.is_file():
+    if not isinstance(named, str) or not shop.files.is_file(path):
         fix = 'write it like printer = "profiles/northfold.icc", a file in the shop folder'
         raise ShopError("bad-profile", f"{named!r} is no file in the shop folder", fix, where)
-    return Printer(path.read_bytes(), named)
+    return Printer(shop.files.read(path), named)
 
 
 def sold_blanks(shop: Shop) -> tuple[Blank, ...]:

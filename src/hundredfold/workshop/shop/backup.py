@@ -14,6 +14,7 @@ from hundredfold.store.shopstore import open_store, restore_shop
 from hundredfold.workshop.shop.folder import require_shop
 from hundredfold.workshop.shop.newshop import folder_aside
 from hundredfold.workshop.shop.paths import SETTINGS_FILE, ShopPaths
+from hundredfold.workshop.shop.record import record_place
 
 RECORD = ".hundredfold/shop.db"
 LEFT_OUT = ("packs", "delivered", ".hundredfold")
@@ -31,17 +32,19 @@ def back_up(folder: Path, to: Path) -> int:
     """Write the shop's own files and a sound copy of its record to a ZIP, and read it back; gives the count.
 
     The settings may hold mistakes. Raises ShopError ``no-shop``, ``file-exists`` where ``to`` is there
-    already, ``file-unreadable``, ``disk-full``, ``cannot-write``, ``shop-damaged``, ``backup-damaged``.
+    already, ``file-unreadable``, ``disk-full``, ``cannot-write``, ``shop-damaged``, ``backup-damaged``, and
+    ``backup-needs-file`` where the record is on a server.
     """
     paths = require_shop(folder)
+    place = record_place(paths)
     if to.exists():
         fix = "give the backup another name; backups are never overwritten"
         raise ShopError("file-exists", "there is a file of that name", fix, Where(str(to)))
     with tempfile.TemporaryDirectory() as aside:
         files = list(_own_files(paths.root, to))
-        if paths.database.is_file():
+        if place != paths.database or paths.database.is_file():
             record = Path(aside) / "shop.db"
-            with contextlib.closing(open_store(paths.database)) as store:
+            with contextlib.closing(open_store(place)) as store:
                 store.backup(record)
             files.append((RECORD, record))
         with write_aside(to) as file, zipfile.ZipFile(file, "w", strict_timestamps=False) as archive:
@@ -66,7 +69,7 @@ def restore(backup: Path, folder: Path) -> Path | None:
     """
     target = Path(os.path.abspath(folder))
     if not zipfile.is_zipfile(backup):  # a bare copy of the record, as a migration leaves one
-        return restore_shop(require_shop(folder).database, backup)
+        return restore_shop(record_place(require_shop(folder)), backup)
     with zipfile.ZipFile(backup) as archive:
         names = _safe_names(archive, backup)
         if (target / SETTINGS_FILE).is_file():
@@ -86,7 +89,7 @@ def _restore_record(archive: zipfile.ZipFile, names: list[str], backup: Path, ta
         what = "it holds no record of what was handed over"
         raise ShopError("not-a-backup", what, "choose a later backup of this shop", Where(str(backup)))
     with tempfile.TemporaryDirectory() as aside:
-        return restore_shop(ShopPaths(target).database, Path(archive.extract(RECORD, aside)))
+        return restore_shop(record_place(ShopPaths(target)), Path(archive.extract(RECORD, aside)))
 
 
 def _must_open(path: Path, name: str) -> None:

@@ -24,7 +24,6 @@ from hundredfold.kernel.grid import Grid
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.runner.atomic import write_aside
 from hundredfold.workshop.shop.folder import Shop
-from hundredfold.workshop.shop.folder import read_text as read_shop_text
 from hundredfold.workshop.shop.spreadsheet import read_spreadsheet
 
 
@@ -83,7 +82,7 @@ def _import(shop: Shop, known: Mapping[str, Blank], price_list: PriceList, updat
             texts[name] = blank_toml(blank, shop.settings.currency)
         elif update.changes:
             name = shop.blank_files[blank.code]
-            text = read_shop_text(shop.paths.root / name, shop.paths.root)
+            text = shop.files.text(shop.paths.root / name)
             texts[name] = edit_blank_file(text, before, blank)
         else:
             continue

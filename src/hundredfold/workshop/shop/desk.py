@@ -8,8 +8,9 @@ from pathlib import Path
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.state import LedgerState
 from hundredfold.store.places import risky_place
-from hundredfold.store.shopstore import Store, open_store
+from hundredfold.store.shopstore import Store
 from hundredfold.workshop.shop.folder import Shop, open_shop
+from hundredfold.workshop.shop.record import open_record
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ def desk(folder: Path, command: str) -> Iterator[Desk]:
     shop = open_shop(folder)
     if (risk := risky_place(shop.paths.root)) is not None:
         shop = replace(shop, findings=(*shop.findings, risk))
-    store = open_store(shop.paths.database)
+    store = open_record(shop.paths)
     try:
         if command:
             with store.lock.held(command):

@@ -1,7 +1,7 @@
 """A shop folder on disk, opened and read."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from hundredfold.catalogue.blanks import Blank
@@ -14,6 +14,7 @@ from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.screening.blocked import read_blocked
+from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.paths import SETTINGS_FILE, ShopPaths
 
 
@@ -28,6 +29,7 @@ class Shop:
     findings: tuple[Finding, ...]
     blank_files: Mapping[str, str]  # blank code -> its file, from the shop folder
     channel_files: Mapping[str, str]
+    files: ShopFiles = field(compare=False, repr=False)  # every reader of the shop's files goes through it
     blocked: tuple[str, ...] = ()  # phrases the seller never uses
 
     def blank(self, code: str) -> Blank:
@@ -58,10 +60,9 @@ def open_shop(folder: Path) -> Shop:
     settings, blanks and channels otherwise.
     """
     paths = require_shop(folder)
+    files = ShopFiles(folder)
     catalogue = read_catalogue(
-        read_text(paths.settings, folder),
-        _texts(paths.blanks, folder),
-        _texts(paths.channels, folder),
+        files.text(paths.settings), _texts(files, paths.blanks), _texts(files, paths.channels)
     )
     _check_sheets(catalogue)
     findings = tuple(finding for blank in catalogue.blanks for finding in blank_findings(blank))
@@ -73,7 +74,8 @@ def open_shop(folder: Path) -> Shop:
         findings,
         catalogue.blank_files,
         catalogue.channel_files,
-        read_blocked(read_text(paths.blocked, folder)) if paths.blocked.is_file() else (),
+        files,
+        read_blocked(files.text(paths.blocked)) if files.is_file(paths.blocked) else (),
     )
 
 
@@ -96,35 +98,8 @@ def require_shop(folder: Path) -> ShopPaths:
     return paths
 
 
-def read_text(path: Path, folder: Path) -> str:
-    """A text file of the shop, without a byte order mark.
-
-    Raises ShopError ``not-utf8`` or ``file-unreadable``.
-    """
-    name = path.relative_to(folder).as_posix()
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        fix = "check that the file is not open elsewhere and that you may read it"
-        raise ShopError(
-            "file-unreadable", f"it cannot be read: {error.strerror}", fix, Where(name)
-        ) from error
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        fix = "save it as UTF-8 (your editor's “Save as” offers the encoding)"
-        raise ShopError("not-utf8", "it is not UTF-8 text", fix, Where(name, line)) from error
-
-
-def _texts(folder: Path, root: Path) -> dict[str, str]:
-    found = sorted(folder.glob("*.toml"), key=lambda path: path.name) if folder.is_dir() else []
-    return {path.relative_to(root).as_posix(): read_text(path, root) for path in found if _wanted(path)}
-
-
-def _wanted(path: Path) -> bool:
-    # Editors and synced folders leave hidden and "._" twins beside the real file.
-    return path.is_file() and not path.name.startswith(".")
+def _texts(files: ShopFiles, folder: Path) -> dict[str, str]:
+    return {files.name(path): files.text(path) for path in files.listed(folder, "*.toml")}
 
 
 def _no_shop(folder: Path) -> ShopError:

@@ -12,8 +12,9 @@ from pathlib import Path
 from hundredfold.ledger.events import Event
 from hundredfold.ledger.fold import standing_events
 from hundredfold.store.lock import Holder
-from hundredfold.store.shopstore import Store, open_store
+from hundredfold.store.shopstore import Store
 from hundredfold.workshop.shop.folder import require_shop
+from hundredfold.workshop.shop.record import open_record
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ class Entry:
 
 @contextmanager
 def _record(folder: Path) -> Iterator[Store]:
-    with contextlib.closing(open_store(require_shop(folder).database)) as store:
+    with contextlib.closing(open_record(require_shop(folder))) as store:
         yield store
 
 

@@ -14,6 +14,8 @@ from hundredfold.designs.design import Design
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.runner.atomic import write_whole
+from hundredfold.workshop.shop.files import ShopFiles
+from hundredfold.workshop.shop.paths import ShopPaths
 
 ENDING = ".made.csv"
 _COLUMNS = (
@@ -88,9 +90,9 @@ def write_made(path: Path, made: Iterable[Made]) -> None:
     write_whole(path, text.getvalue().encode("utf-8-sig"))
 
 
-def read_made(path: Path) -> tuple[Made, ...]:
+def read_made(data: bytes, name: str) -> tuple[Made, ...]:
     """Read such a list back. Raises ShopError ``bad-made-list`` when it was changed by hand into nonsense."""
-    rows = csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""))
+    rows = csv.DictReader(io.StringIO(data.decode("utf-8-sig"), newline=""))
     found = []
     try:
         for row in rows:
@@ -114,23 +116,23 @@ def read_made(path: Path) -> tuple[Made, ...]:
     except (KeyError, ValueError, TypeError, AttributeError) as error:
         fix = "run hundredfold typeset: it is written anew"
         raise ShopError(
-            "bad-made-list", "this list of made designs cannot be read", fix, Where(path.name)
+            "bad-made-list", "this list of made designs cannot be read", fix, Where(name)
         ) from error
     return tuple(found)
 
 
-def all_made(designs: Path) -> tuple[dict[str, Made], tuple[Finding, ...]]:
+def all_made(files: ShopFiles) -> tuple[dict[str, Made], tuple[Finding, ...]]:
     """Every design that was made from a list, by file name in the designs folder.
 
     A list that cannot be read is a finding: its designs go on under their file names' words.
     """
     made: dict[str, Made] = {}
     findings = []
-    for path in sorted(designs.glob(f"*{ENDING}")) if designs.is_dir() else ():
+    for path in files.listed(ShopPaths(files.root).designs, f"*{ENDING}"):
         try:
-            made |= {one.file: one for one in read_made(path)}
+            made |= {one.file: one for one in read_made(files.read(path), path.name)}
         except ShopError as error:
-            item = f"{designs.name}/{path.name}"
+            item = files.name(path)
             findings.append(
                 Finding("designs/made-list", error.slug, Severity.WARN, item, error.what, error.fix)
             )

@@ -7,6 +7,7 @@ from pathlib import Path
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.paths import ShopPaths
 
 ART_SUFFIXES = frozenset({".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".svg"})
@@ -14,16 +15,12 @@ ART_SUFFIXES = frozenset({".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".s
 QUIET_SUFFIXES = frozenset({".csv", ".txt", ".md", ".json", ".toml"})
 
 
-def art_files(paths: ShopPaths) -> tuple[dict[str, Path], tuple[Finding, ...]]:
+def art_files(files: ShopFiles) -> tuple[dict[str, Path], tuple[Finding, ...]]:
     """Every art file by its name in the shop (NFC, forward slashes), and notes on files that are no art."""
     found: dict[str, Path] = {}
     findings = []
-    everything = sorted(paths.designs.rglob("*")) if paths.designs.is_dir() else []
-    for path in everything:
-        inside = path.relative_to(paths.root)
-        if any(part.startswith(".") for part in inside.parts) or not path.is_file():
-            continue
-        name = unicodedata.normalize("NFC", inside.as_posix())
+    for path in files.listed(ShopPaths(files.root).designs, "**/*"):
+        name = unicodedata.normalize("NFC", files.name(path))
         if path.suffix.lower() in ART_SUFFIXES:
             found[name] = path
         elif path.suffix.lower() not in QUIET_SUFFIXES:
@@ -37,7 +34,7 @@ def art_digests(bench: Bench, files: Mapping[str, Path]) -> tuple[dict[str, str]
     findings = []
     for name, path in sorted(files.items()):
         try:
-            digests[name] = bench.memo.digest(path)
+            digests[name] = bench.shop.files.digest(path, bench.memo)
         except ShopError as error:
             findings.append(unusable(name, error.what, error.fix))
     return digests, tuple(findings)

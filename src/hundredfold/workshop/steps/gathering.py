@@ -47,14 +47,14 @@ class Gathered:
 
 def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Gathered:
     """All designs with their facts. New names and new art are noted in the ledger at once."""
-    files, findings = art_files(bench.shop.paths)
+    files, findings = art_files(bench.shop.files)
     digests, unreadable = art_digests(bench, files)
     known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
     who = identify(digests, known)
     bench.store.append(who.news)
     tasks = [task for path in sorted(who.ids) for task in facts_tasks(path, digests[path], str(files[path]))]
     outcome = runner.run(tasks, produce, merged_work, Watching(progress=progress))
-    made, unread = all_made(bench.shop.paths.designs)
+    made, unread = all_made(bench.shop.files)
     designs = _designs(bench, who.ids, outcome, made)
     # One file fails in both its measurings for one reason: say it once.
     reasons = {row.item: row.sentence for row in outcome.failures}

@@ -226,7 +226,7 @@ def _before(record: Path) -> tuple[dict[str, Made], tuple[Finding, ...]]:
     if not record.is_file():
         return {}, ()
     try:
-        return {one.file: one for one in read_made(record)}, ()
+        return {one.file: one for one in read_made(record.read_bytes(), record.name)}, ()
     except ShopError as error:
         item = f"designs/{record.name}"
         return {}, (

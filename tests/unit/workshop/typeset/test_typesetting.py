@@ -13,6 +13,7 @@ from hundredfold.designs.facts import Box, DesignFacts
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Severity
 from hundredfold.runner.workers import InProcess
+from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.madelist import all_made, described
 from hundredfold.workshop.shop.newshop import new_shop
 from hundredfold.workshop.shop.paths import ShopPaths
@@ -73,7 +74,7 @@ def test_a_design_for_each_row_with_what_travels(paths: ShopPaths) -> None:
     done = run(paths)
     assert counts(done) == (2, 0, 0)
     assert [one.file for one in done.designs] == ["beekeeper-club.svg", "bell-ringer-club.svg"]
-    made = all_made(paths.designs)[0]["beekeeper-club.svg"]
+    made = all_made(ShopFiles(paths.root))[0]["beekeeper-club.svg"]
     assert made == done.designs[0]
     assert (made.keywords, made.niche, made.rights, made.row) == (("bees", "honey"), "bees", "own work", 2)
     assert made.facts["smallest_x_height_mm"] > 1
@@ -199,7 +200,7 @@ def test_names_of_files(text: str, expected: str) -> None:
 
 def test_what_travels_reaches_the_design(paths: ShopPaths) -> None:
     run(paths)
-    made = all_made(paths.designs)[0]["bell-ringer-club.svg"]
+    made = all_made(ShopFiles(paths.root))[0]["bell-ringer-club.svg"]
     facts = DesignFacts(
         "d", "p", "svg", 9, 9, 9, True, None, "", 8, True, Box(0, 0, 9, 9), 1, 0, 0, 0, False, (), (), "0"
     )
@@ -217,13 +218,13 @@ def test_a_spoilt_record_is_told_and_made_again(paths: ShopPaths) -> None:
     run(paths)
     record = paths.designs / "club.made.csv"
     record.write_text("nonsense\r\n1\r\n", encoding="utf-8")
-    made, findings = all_made(paths.designs)
+    made, findings = all_made(ShopFiles(paths.root))
     assert made == {}
     assert [finding.code for finding in findings] == ["bad-made-list"]
     done = run(paths)
     assert sorted(one.file for one in done.designs) == ["beekeeper-club.svg", "bell-ringer-club.svg"]
     assert [finding.code for finding in done.findings] == ["bad-made-list"]
-    assert len(all_made(paths.designs)[0]) == 2
+    assert len(all_made(ShopFiles(paths.root))[0]) == 2
 
 
 def test_a_workbook_is_a_word_list_too(paths: ShopPaths) -> None:
