@@ -61,7 +61,7 @@ def test_a_missing_file_ends_nothing_until_a_person_says_so(shop: Path) -> None:
     assert not rows(shop, "end")
     code, told = hundredfold("retire", art.name, "--shop", str(shop))
     assert code == 0
-    ((number, live),) = [(one["number"], one["live"]) for one in told["retired"]]  # type: ignore[attr-defined]
+    ((number, live),) = [(one["decision"], one["live"]) for one in told["retired"]]  # type: ignore[attr-defined]
     assert live == 4
     later = month(shop, 6)
     assert not findings(later, "designs/gone")

@@ -44,16 +44,17 @@ def run(
     from hundredfold.workshop.shop.channelfiles import columns_from
 
     with bench(shop, "adopt") as tools:
-        found = adopt_file(tools, file, channel, columns_from(column or []), sku_pattern)
-    _tell(found, as_json)
+        found, decision = adopt_file(tools, file, channel, columns_from(column or []), sku_pattern)
+    _tell(found, decision, as_json)
     return ExitCode.PROBLEMS if found.findings else ExitCode.DONE
 
 
-def _tell(found: "Adoption", as_json: bool) -> None:
+def _tell(found: "Adoption", decision: int, as_json: bool) -> None:
     if as_json:
         print_json(
             {
                 "adopted": len(found.events),
+                "decision": decision or None,
                 "listings": found.listings,
                 "known": found.known,
                 "not_live": found.not_live,
@@ -64,3 +65,5 @@ def _tell(found: "Adoption", as_json: bool) -> None:
     print_findings(found.findings)
     rows = f"adopted {counted(len(found.events), 'row')} as {counted(found.listings, 'listing')}"
     say(f"{rows}; known already {found.known}, not live {found.not_live}, not told {len(found.findings)}")
+    if decision:
+        say(f"to take it back: hundredfold undo {decision}")

@@ -7,34 +7,46 @@ import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_json, print_table, say
-from hundredfold.kernel.errors import ExitCode
+from hundredfold.kernel.errors import ExitCode, ShopError
 
 if TYPE_CHECKING:
+    from hundredfold.ledger.decisions import Decision
     from hundredfold.ledger.events import Event
     from hundredfold.workshop.shop.history import Entry
 
 
 def run(
     subject: Annotated[
-        str, typer.Argument(metavar="[TEXT]", help="Only entries about what holds this text: a SKU, a day.")
+        str, typer.Argument(metavar="[TEXT]", help="Only decisions about what holds this text: a SKU, a day.")
     ] = "",
     last: Annotated[int, typer.Option("--last", min=1, help="How many, the newest.")] = 20,
+    rows: Annotated[bool, typer.Option("--rows", help="Every single entry, not whole decisions.")] = False,
     shop: ShopOption = HERE,
     as_json: JsonOption = False,
 ) -> ExitCode:
-    """Show what happened in this shop, the newest last.
+    """Show what was decided and what happened in this shop, the newest last.
 
-    Nothing is ever deleted from it. An entry can be taken back with: hundredfold undo NUMBER
+    Nothing is ever deleted from it. A decision can be taken back with: hundredfold undo NUMBER
 
     Example:  hundredfold history 2026-12-01 --last 50
     """
-    from hundredfold.workshop.shop.history import history  # lazily: the database layer loads slowly
+    from hundredfold.workshop.shop.history import (  # lazily: the database layer loads slowly
+        decisions,
+        history,
+    )
 
-    entries = history(shop, subject, last)
+    if rows:
+        entries = history(shop, subject, last)
+        document = {"entries": [{**_document(each.event), "stands": each.stands} for each in entries]}
+        table = [_row(each) for each in entries]
+    else:
+        decided = decisions(shop, subject, last)
+        document = {"decisions": [_decided(each) for each in decided]}
+        table = [_decision_row(each) for each in decided]
     if as_json:
-        print_json({"entries": [{**_document(each.event), "stands": each.stands} for each in entries]})
-    elif entries:
-        print_table(("no.", "when (UTC)", "what", "about"), map(_row, entries), right="r")
+        print_json(document)
+    elif table:
+        print_table(("no.", "when (UTC)", "what", "about"), table, right="r")
     else:
         say("nothing yet" if not subject else f'nothing about "{subject}"')
     return ExitCode.DONE
@@ -42,27 +54,32 @@ def run(
 
 def run_undo(
     numbers: Annotated[
-        list[int], typer.Argument(metavar="NUMBER...", min=1, help="Entries, as history shows them.")
+        list[int], typer.Argument(metavar="NUMBER...", min=1, help="Decisions, as history shows them.")
     ],
+    row: Annotated[
+        bool, typer.Option("--row", help="The number is a single entry, as history --rows shows it.")
+    ] = False,
     shop: ShopOption = HERE,
     as_json: JsonOption = False,
 ) -> ExitCode:
-    """Take back entries of the history. Undo the entry that took one back to bring it back.
+    """Take back decisions: all rows of each, or none. Undo the undo to bring them back.
 
     What was handed over cannot be taken back: plan a change or an end for it.
 
     Example:  hundredfold undo 41
     """
-    from hundredfold.workshop.shop.history import undo  # lazily: the database layer loads slowly
+    from hundredfold.workshop.shop.history import undo, undo_row  # lazily: the database layer loads slowly
 
-    done = undo(shop, numbers)
+    if row and len(numbers) > 1:
+        raise ShopError("wrong-use", "--row takes one number", "give the others one at a time")
+    done = undo_row(shop, numbers[0]) if row else undo(shop, numbers)
     if as_json:
-        print_json({"entries": [_document(one) for one in done]})
+        print_json({"decision": done[0].decision, "entries": [_document(one) for one in done]})
         return ExitCode.DONE
-    for one in done:
-        say(f"took back entry {one.undoes} ({one.data['undone']}, {one.subject})")
-    back = " ".join(str(one.number) for one in done)
-    say(f"to bring {'it' if len(done) == 1 else 'them'} back: hundredfold undo {back}")
+    what = ", ".join(dict.fromkeys(str(one.data["undone"]) for one in done))
+    about = done[0].subject if len(done) == 1 else f"{done[0].subject} and {len(done) - 1} more"
+    say(f"took back {'entry ' if row else ''}{', '.join(map(str, numbers))} ({what}, {about})")
+    say(f"to bring {'it' if len(done) == 1 else 'them'} back: hundredfold undo {done[0].decision}")
     return ExitCode.DONE
 
 
@@ -84,6 +101,26 @@ def run_unlock(shop: ShopOption = HERE, as_json: JsonOption = False) -> ExitCode
     else:
         say("nothing held the shop")
     return ExitCode.DONE
+
+
+def _decision_row(decision: "Decision") -> tuple[str, ...]:
+    what = decision.what if decision.stands else f"({decision.what}, taken back)"
+    at = decision.events[0].at
+    return str(decision.id), at.strftime("%Y-%m-%d %H:%M") if at else "", what, decision.about
+
+
+def _decided(decision: "Decision") -> dict[str, object]:
+    at = decision.events[0].at
+    return {
+        "decision": decision.id,
+        "at": at.isoformat() if at else None,
+        "what": decision.what,
+        "about": decision.about,
+        "undoes": decision.undoes or None,
+        "stands": decision.stands,
+        "can_be_undone": decision.stands and not decision.lasting,
+        "entries": [_document(event) for event in decision.events],
+    }
 
 
 def _row(entry: "Entry") -> tuple[str, ...]:

@@ -76,7 +76,7 @@ VERBS: tuple[Verb, ...] = (
     Verb("deliver", deliver.run, HAND_OVER, "Hand packs over, each at most once."),
     Verb("answer", answer.run, HAND_OVER, "Read what a channel accepted and refused."),
     Verb("history", history.run, KEEP, "Show what happened in this shop."),
-    Verb("undo", history.run_undo, KEEP, "Take back entries of the history."),
+    Verb("undo", history.run_undo, KEEP, "Take back decisions of the history."),
     Verb("backup", backup.run, KEEP, "Save the whole shop in one ZIP."),
     Verb("restore", backup.run_restore, KEEP, "Bring a backup back."),
     Verb("unlock", history.run_unlock, KEEP, "Clear the lock that another computer left behind."),

@@ -44,7 +44,7 @@ def run(
             f"retired {one.path}: " + (f"the next month ends {live}" if one.live else "nothing is live")
         )
     if done:
-        say_folded(f"to take it back: hundredfold undo {' '.join(str(one.number) for one in done)}")
+        say_folded(f"to take it back: hundredfold undo {done[0].decision}")
     else:
         say("nothing to retire")
     return ExitCode.DONE

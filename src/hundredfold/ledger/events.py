@@ -41,3 +41,4 @@ class Event:
     number: int = 0
     at: datetime | None = None  # UTC, given by the store
     undoes: int | None = None
+    decision: int = 0  # the number of the first row that was decided with it, given by the store

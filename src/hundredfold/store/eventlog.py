@@ -1,12 +1,13 @@
 """The ledger's rows in the database: appended, read, taken back by their inverse, never changed."""
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 
 from sqlalchemy import Connection, Select, func, insert, select
 
 from hundredfold.kernel.errors import ShopError
+from hundredfold.ledger.decisions import Decision, decisions_of
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import LASTING
 from hundredfold.store.database import Database
@@ -21,21 +22,27 @@ class EventLog:
         self._database = database
         self._clock = clock
 
-    def append(self, events: Iterable[Event]) -> tuple[Event, ...]:
-        """Append these, all or none, and give them back with number and UTC time."""
+    def append(self, events: Iterable[Event], decision: int = 0) -> tuple[Event, ...]:
+        """Append these, all or none, and give them back with number and UTC time.
+
+        They are one decision, known by the number of its first row; ``decision`` adds them to an earlier one.
+        """
         fresh = tuple(events)
         if not fresh:
             return ()
         with self._database.writing() as connection:
-            return self._append(connection, fresh)
+            return self._append(connection, fresh, decision)
 
-    def _append(self, connection: Connection, fresh: Sequence[Event]) -> tuple[Event, ...]:
+    def _append(self, connection: Connection, fresh: Sequence[Event], decision: int = 0) -> tuple[Event, ...]:
         last = connection.scalar(select(func.max(table.c.number))) or 0
         latest = connection.scalar(select(func.max(table.c.at)))
         at = self._clock().astimezone(UTC)
         if latest is not None and time_of(latest) > at:
             at = time_of(latest)  # a clock set back must not reorder what happened
-        numbered = tuple(replace(each, number=last + at_, at=at) for at_, each in enumerate(fresh, start=1))
+        numbered = tuple(
+            replace(each, number=last + place, at=at, decision=decision or last + 1)
+            for place, each in enumerate(fresh, start=1)
+        )
         rows = [{"number": each.number, **event_row(each, at)} for each in numbered]
         connection.execute(insert(table), rows)
         return numbered
@@ -78,14 +85,59 @@ class EventLog:
                 raise _already_undone(number)
             return self._append(connection, [inverse(event)])[0]
 
+    def undo_decisions(self, ids: Sequence[int]) -> tuple[Event, ...]:
+        """Append the inverse of every row of these decisions that still counts: one decision, all or none.
+
+        Raises ShopError ``no-such-decision``, ``already-undone``, and ``cannot-be-undone`` for what has left
+        the house.
+        """
+        with self._database.writing() as connection:
+            decided = {one.id: one for one in decisions_of(self._everything(connection))}
+            wanted = [self._undoable(decided, each) for each in dict.fromkeys(ids)]
+            rows = [event for one in wanted for event in one.events if event.happened not in LASTING]
+            standing = [event for event in rows if self._stands(connection, event.number)]
+            return self._append(connection, [inverse(event) for event in standing])
+
+    def _undoable(self, decided: Mapping[int, Decision], number: int) -> Decision:
+        one = decided.get(number)
+        if one is None:
+            raise _no_such_decision(number, next((d.id for d in decided.values() if _has(d, number)), 0))
+        if one.lasting:
+            raise _cannot_be_undone(one.events[0])
+        if not any(event.happened not in LASTING for event in one.events) or not _still_counts(one):
+            raise _already_undone(number)
+        return one
+
+    def _everything(self, connection: Connection) -> list[Event]:
+        return [event_of(row) for row in connection.execute(_columns().order_by(table.c.number))]
+
     def _stands(self, connection: Connection, number: int) -> bool:
         undoing = connection.scalars(select(table.c.number).where(table.c.undoes == number)).all()
         return not any(self._stands(connection, each) for each in undoing)
 
 
-def _columns() -> Select[tuple[int, str, str, str, str, int | None]]:
-    columns = (table.c.number, table.c.at, table.c.happened, table.c.subject, table.c.data, table.c.undoes)
-    return select(*columns)
+def _columns() -> Select[tuple[int, str, str, str, str, int | None, int]]:
+    c = table.c
+    return select(c.number, c.at, c.happened, c.subject, c.data, c.undoes, c.decision)
+
+
+def _has(decision: Decision, number: int) -> bool:
+    return any(event.number == number for event in decision.events)
+
+
+def _still_counts(decision: Decision) -> bool:
+    stays = sum(event.happened in LASTING for event in decision.events)
+    return decision.standing > stays
+
+
+def _no_such_decision(number: int, within: int) -> ShopError:
+    if within:
+        what = f"entry {number} is one of several that were decided together"
+        fix = f"take all of them back with undo {within}, or this one alone with undo --row {number}"
+    else:
+        what = f"there is no decision {number} in this shop's history"
+        fix = "look the number up in the history, then give it again"
+    return ShopError("no-such-decision", what, fix)
 
 
 def _no_such_entry(number: int) -> ShopError:

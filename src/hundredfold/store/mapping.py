@@ -30,13 +30,15 @@ def event_row(event: Event, at: datetime) -> dict[str, object]:
         "subject": event.subject,
         "data": canonical_json(dict(event.data)),
         "undoes": event.undoes,
+        "decision": event.decision,
     }
 
 
 def event_of(row: Sequence[Any]) -> Event:
-    """The event of a row (number, at, happened, subject, data, undoes)."""
-    number, at, happened, subject, data, undoes = row
-    return Event(_KINDS[happened], subject, json.loads(data), number, datetime.fromisoformat(at), undoes)
+    """The event of a row (number, at, happened, subject, data, undoes, decision)."""
+    number, at, happened, subject, data, undoes, decision = row
+    when = datetime.fromisoformat(at)
+    return Event(_KINDS[happened], subject, json.loads(data), number, when, undoes, decision)
 
 
 def made_row(row: MadeRow, run: int) -> dict[str, object]:

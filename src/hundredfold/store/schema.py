@@ -6,7 +6,7 @@ person can read them with any tool; JSON is text in canonical form.
 
 from sqlalchemy import BigInteger, Column, Index, Integer, MetaData, String, Table, Text
 
-HEAD = "0002"  # the newest migration; opening a shop compares with it before anything else is loaded
+HEAD = "0003"  # the newest migration; opening a shop compares with it before anything else is loaded
 
 metadata = MetaData()
 
@@ -19,11 +19,15 @@ events = Table(
     Column("subject", Text, nullable=False, comment="listing key, SKU, or channel/date of a pack"),
     Column("data", Text, nullable=False, comment="canonical JSON object"),
     Column("undoes", Integer, nullable=True, comment="number of the row that this one reverses"),
+    Column(
+        "decision", Integer, nullable=False, server_default="0", comment="first row that was decided with it"
+    ),
     comment="the ledger: appended, never changed or deleted (triggers hold it)",
     sqlite_autoincrement=True,
 )
 Index("events_by_subject", events.c.subject)
 Index("events_by_undoes", events.c.undoes)
+Index("events_by_decision", events.c.decision)
 
 runs = Table(
     "runs",
@@ -33,6 +37,10 @@ runs = Table(
     Column("started", String(27), nullable=False, comment="UTC"),
     Column("ended", String(27), nullable=True, comment="UTC; empty where the run was cut off"),
     Column("summary", Text, nullable=False, comment="the closing line; empty until then"),
+    Column("stage", Text, nullable=False, server_default="", comment="what it is doing, while it goes on"),
+    Column("settled", Integer, nullable=False, server_default="0", comment="things of the stage done"),
+    Column("of_all", Integer, nullable=False, server_default="0", comment="of so many; 0: not known"),
+    Column("noted", String(27), nullable=False, server_default="", comment="UTC; when that was so"),
     comment="each run of a command that makes things",
     sqlite_autoincrement=True,
 )

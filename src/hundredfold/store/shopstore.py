@@ -1,7 +1,7 @@
 """The shop's database: opened, migrated after a backup, and everything that is kept in it."""
 
 import contextlib
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -38,9 +38,12 @@ class Store:
         self.lock = RunnerLock(database, clock)
         self._log = EventLog(database, clock)
 
-    def append(self, events: Iterable[Event]) -> tuple[Event, ...]:
-        """Append ledger rows, all or none; gives them back with number and UTC time."""
-        return self._log.append(events)
+    def append(self, events: Iterable[Event], decision: int = 0) -> tuple[Event, ...]:
+        """Append ledger rows, all or none, as one decision (or as more of an earlier one).
+
+        Gives them back with number and UTC time.
+        """
+        return self._log.append(events, decision)
 
     def events(
         self, since: int = 0, kinds: Collection[Happened] | None = None, subject: str | None = None
@@ -59,6 +62,10 @@ class Store:
     def undo(self, number: int) -> Event:
         """Append the inverse of a row; see ``EventLog.undo`` for what it raises."""
         return self._log.undo(number)
+
+    def undo_decisions(self, ids: Sequence[int]) -> tuple[Event, ...]:
+        """Take back whole decisions, all or none; see ``EventLog.undo_decisions`` for what it raises."""
+        return self._log.undo_decisions(ids)
 
     def settings(self) -> dict[str, object]:
         """Settings made on the page, by name, in the order of the names."""

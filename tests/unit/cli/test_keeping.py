@@ -8,6 +8,7 @@ import pytest
 
 from hundredfold.cli.main import main
 from hundredfold.ledger.events import Event, Happened
+from hundredfold.ledger.fold import standing_events
 from hundredfold.store.lock import Holder, RunnerLock
 from hundredfold.store.shopstore import open_store, utc_now
 
@@ -19,13 +20,9 @@ def shop(tmp_path: Path, capsys: Capture) -> Path:
     folder = tmp_path / "shop"
     assert main(["new", str(folder)]) == 0
     with closing(open_store(folder / ".hundredfold" / "shop.db")) as store:
-        store.append(
-            [
-                Event(Happened.ADOPTED, "PG-1"),
-                Event(Happened.PLANNED, "bee on MUG-325"),
-                Event(Happened.HANDED_OVER, "quayside/2026-12-01"),
-            ]
-        )
+        store.append([Event(Happened.ADOPTED, "PG-1")])
+        store.append([Event(Happened.PLANNED, "bee on MUG-325")])
+        store.append([Event(Happened.HANDED_OVER, "quayside/2026-12-01")])
     capsys.readouterr()
     return folder
 
@@ -37,7 +34,7 @@ def lines(capsys: Capture) -> list[str]:
 def test_history_shows_what_happened_and_what_was_taken_back(shop: Path, capsys: Capture) -> None:
     assert main(["undo", "2", "--shop", str(shop)]) == 0
     assert lines(capsys) == [
-        "took back entry 2 (planned, bee on MUG-325)",
+        "took back 2 (planned, bee on MUG-325)",
         "to bring it back: hundredfold undo 4",
     ]
     assert main(["history", "--shop", str(shop)]) == 0
@@ -55,13 +52,50 @@ def test_an_undo_that_was_undone_no_longer_stands(shop: Path, capsys: Capture) -
     assert main(["undo", "4", "--shop", str(shop)]) == 0
     capsys.readouterr()
     assert main(["history", "bee", "--shop", str(shop), "--json"]) == 0
-    entries = json.loads(capsys.readouterr().out)["entries"]
-    assert [(entry["number"], entry["stands"]) for entry in entries] == [(2, True), (4, False), (5, True)]
+    decided = json.loads(capsys.readouterr().out)["decisions"]
+    assert [(one["decision"], one["stands"]) for one in decided] == [(2, True), (4, False), (5, True)]
+
+
+def test_a_decision_of_many_rows_is_taken_back_in_one_word(shop: Path, capsys: Capture) -> None:
+    with closing(open_store(shop / ".hundredfold" / "shop.db")) as store:
+        store.append([Event(Happened.ADOPTED, f"LIVE-{number}") for number in range(200)])
+    assert main(["history", "LIVE", "--shop", str(shop)]) == 0
+    (line,) = lines(capsys)[2:]
+    assert line.split()[0] == "4"
+    assert "adopted (200 rows)" in line
+    assert main(["undo", "4", "--shop", str(shop)]) == 0
+    assert lines(capsys) == [
+        "took back 4 (adopted, LIVE-0 and 199 more)",
+        "to bring them back: hundredfold undo 204",
+    ]
+    assert main(["undo", "4", "--shop", str(shop)]) == 2  # nothing of it stands
+    assert main(["undo", "204", "--shop", str(shop)]) == 0
+    with closing(open_store(shop / ".hundredfold" / "shop.db")) as store:
+        standing = {event.subject for event in standing_events(store.events())}
+    assert {f"LIVE-{number}" for number in range(200)} <= standing
+
+
+def test_undo_is_all_or_nothing(shop: Path, capsys: Capture) -> None:
+    assert main(["undo", "1", "3", "--shop", str(shop)]) == 2  # 3 has left the house
+    with closing(open_store(shop / ".hundredfold" / "shop.db")) as store:
+        assert store.last_number() == 3
+
+
+def test_one_row_of_a_decision_is_taken_back_by_itself(shop: Path, capsys: Capture) -> None:
+    with closing(open_store(shop / ".hundredfold" / "shop.db")) as store:
+        store.append([Event(Happened.ADOPTED, "A"), Event(Happened.ADOPTED, "B")])
+    assert main(["undo", "5", "--shop", str(shop)]) == 2
+    assert "undo --row 5" in capsys.readouterr().err
+    assert main(["undo", "--row", "5", "--shop", str(shop)]) == 0
+    assert main(["history", "--rows", "--last", "3", "--shop", str(shop), "--json"]) == 0
+    out = capsys.readouterr().out
+    entries = json.loads(out[out.index("{") :])["entries"]
+    assert [(entry["number"], entry["stands"]) for entry in entries] == [(4, True), (5, False), (6, True)]
 
 
 def test_history_by_text_and_number(shop: Path, capsys: Capture) -> None:
     assert main(["history", "--last", "1", "--shop", str(shop), "--json"]) == 0
-    assert [entry["number"] for entry in json.loads(capsys.readouterr().out)["entries"]] == [3]
+    assert [one["decision"] for one in json.loads(capsys.readouterr().out)["decisions"]] == [3]
     assert main(["history", "nothing like it", "--shop", str(shop)]) == 0
     assert lines(capsys) == ['nothing about "nothing like it"']
 

@@ -18,8 +18,10 @@ def adopt_file(
     channel: str = "",
     columns: Mapping[str, str] | None = None,
     sku_pattern: str = "",
-) -> Adoption:
+) -> tuple[Adoption, int]:
     """Adopt every row of a CSV or workbook that can be told; adopting the same file again changes nothing.
+
+    Gives what was found and the number of the decision, 0 where nothing was adopted.
 
     Designs are those in the shop's designs folder now, under the ids they keep. Raises ShopError
     ``unknown-channel``, ``which-channel``, ``no-such-column``, ``bad-sku-pattern``, ``several-worksheets``,
@@ -31,8 +33,8 @@ def adopt_file(
     asked = columns_of(bench.store, "adopt", code, grid, columns or {})
     found = adopt(grid, shelf, bench.ledger(), asked)
     remember_columns(bench.store, "adopt", code, asked)
-    bench.store.append(found.events)
-    return found
+    kept = bench.store.append(found.events)
+    return found, kept[0].decision if kept else 0
 
 
 def _designs(bench: Bench) -> tuple[AdoptableDesign, ...]:

@@ -73,14 +73,15 @@ def deliver(shop: Shop, store: Store, key: PackKey, destination: Path) -> Delive
         )
     if target.exists():
         return _already_there(store, key, target, digests)
-    store.append([_begun(key, target)])
+    begun = store.append([_begun(key, target)])[0].decision
     try:
         size = _copy(source, target, digests)
     except BaseException:
         if not target.exists():  # it never took its name there, so nobody can have fetched it
-            store.append([Event(Happened.SETTLED, str(key), {"happened": False, "by": "the copy failed"})])
+            failed = Event(Happened.SETTLED, str(key), {"happened": False, "by": "the copy failed"})
+            store.append([failed], begun)
         raise
-    store.append([Event(Happened.HANDED_OVER, str(key), {"seen": "read back"})])
+    store.append([Event(Happened.HANDED_OVER, str(key), {"seen": "read back"})], begun)
     return Delivery(key, target, True, len(digests), size, findings=findings)
 
 
@@ -123,8 +124,8 @@ def _already_there(store: Store, key: PackKey, target: Path, digests: Digests) -
         what = f"something else lies where {key} should go"
         fix = "move it away, or deliver to another folder with --to"
         raise ShopError("destination-taken", what, fix, Where(str(target)), ExitCode.PROBLEMS)
-    store.append([_begun(key, target)])
-    store.append([Event(Happened.HANDED_OVER, str(key), {"seen": "found whole at its destination"})])
+    arrived = Event(Happened.HANDED_OVER, str(key), {"seen": "found whole at its destination"})
+    store.append([_begun(key, target), arrived])
     return Delivery(key, target, True, note="it lay there whole already, so it was not copied again")
 
 

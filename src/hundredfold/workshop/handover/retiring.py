@@ -32,7 +32,7 @@ class Retired:
 
     path: str
     live: int
-    number: int  # of the ledger's row, for undo
+    decision: int  # for undo
 
 
 def retire(folder: Path, names: Sequence[str], gone: bool = False) -> tuple[Retired, ...]:
@@ -55,7 +55,7 @@ def retire(folder: Path, names: Sequence[str], gone: bool = False) -> tuple[Reti
         rows = [Event(Happened.RETIRED, design.id, {"path": design.path}) for design in fresh]
         kept = tools.store.append(rows)
     return tuple(
-        Retired(design.path, len(live.get(design.id, ())), event.number)
+        Retired(design.path, len(live.get(design.id, ())), event.decision)
         for design, event in zip(fresh, kept, strict=True)
     )
 
@@ -92,7 +92,7 @@ def retired_findings(designs: Iterable[Design], state: LedgerState) -> Iterator[
         if design.id in state.retired:
             number = state.retired[design.id]
             what = "it is retired, so it is not listed"
-            fix = f"delete the file, or bring the design back: hundredfold undo {number}"
+            fix = f"delete the file, or bring the design back: hundredfold undo --row {number}"
             yield Finding("designs/retired", "still-there", Severity.NOTE, design.path, what, fix)
 
 

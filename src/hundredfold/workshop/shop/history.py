@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from hundredfold.ledger.decisions import Decision, decisions_of
 from hundredfold.ledger.events import Event
 from hundredfold.ledger.fold import standing_events
 from hundredfold.store.lock import Holder
@@ -47,14 +48,32 @@ def history(folder: Path, subject: str = "", last: int = 20) -> tuple[Entry, ...
     )
 
 
-def undo(folder: Path, numbers: Sequence[int]) -> tuple[Event, ...]:
-    """Append the inverse of each entry, in order, and give them.
+def decisions(folder: Path, text: str = "", last: int = 20) -> tuple[Decision, ...]:
+    """The newest ``last`` decisions, oldest first; only those about what holds ``text``, where given."""
+    with _record(folder) as store:
+        every = decisions_of(store.events())
+    wanted = text.casefold()
+    found = [one for one in every if any(wanted in event.subject.casefold() for event in one.events)]
+    return tuple(found[-last:])
 
-    Raises ``no-such-entry``, ``already-undone``, ``cannot-be-undone`` (entries before it are taken back by
-    then), and ``shop-in-use`` while a run works on the shop.
+
+def undo(folder: Path, ids: Sequence[int]) -> tuple[Event, ...]:
+    """Take back these decisions, all of every one or nothing at all, and give the new rows.
+
+    Raises ``no-such-decision``, ``already-undone``, ``cannot-be-undone``, and ``shop-in-use`` while a run
+    works on the shop.
     """
     with _record(folder) as store, store.lock.held("undo"):
-        return tuple(store.undo(number) for number in numbers)
+        return store.undo_decisions(ids)
+
+
+def undo_row(folder: Path, number: int) -> tuple[Event, ...]:
+    """Take back one entry of a decision, and give the new row.
+
+    Raises ``no-such-entry``, and as ``undo`` does.
+    """
+    with _record(folder) as store, store.lock.held("undo"):
+        return (store.undo(number),)
 
 
 def unlock(folder: Path) -> Holder | None:
