@@ -12,7 +12,7 @@ Capture = pytest.CaptureFixture[str]
 
 
 def test_there_and_back(tmp_path: Path, capsys: Capture) -> None:
-    new_shop(tmp_path / "shop", sample=True, drawn=tuple)
+    new_shop(tmp_path / "shop", sample=True)
     assert main(["backup", "--shop", str(tmp_path / "shop"), "--json"]) == 0
     saved = json.loads(capsys.readouterr().out)
     assert Path(saved["backup"]).parent == tmp_path
@@ -22,6 +22,6 @@ def test_there_and_back(tmp_path: Path, capsys: Capture) -> None:
 
 
 def test_a_missing_backup_is_a_plain_sentence(tmp_path: Path, capsys: Capture) -> None:
-    new_shop(tmp_path / "shop", sample=True, drawn=tuple)
+    new_shop(tmp_path / "shop", sample=True)
     assert main(["restore", str(tmp_path / "none.zip"), "--shop", str(tmp_path / "shop")]) == 2
     assert "none.zip" in capsys.readouterr().err

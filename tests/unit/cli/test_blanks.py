@@ -20,7 +20,7 @@ SHOT-GLASS,Mist,NF-SG90-MIS,2.35,0,x
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
     (tmp_path / "list.csv").write_text(LIST, encoding="utf-8")
-    return new_shop(tmp_path / "shop", sample=True, drawn=tuple).paths.root
+    return new_shop(tmp_path / "shop", sample=True).paths.root
 
 
 def add(shop: Path, *more: str) -> int:

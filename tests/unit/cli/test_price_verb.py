@@ -13,7 +13,7 @@ Capture = pytest.CaptureFixture[str]
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
-    return new_shop(tmp_path / "shop", sample=True, drawn=tuple).paths.root
+    return new_shop(tmp_path / "shop", sample=True).paths.root
 
 
 def price(shop: Path, *words: str) -> int:

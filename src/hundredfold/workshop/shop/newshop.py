@@ -3,7 +3,7 @@
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from importlib import resources
 from importlib.resources.abc import Traversable
@@ -11,29 +11,23 @@ from pathlib import Path
 
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.runner.diskerrors import from_os_error
-from hundredfold.workshop.sampleart.finished import sample_designs
-from hundredfold.workshop.sampleart.pictures import sample_pictures
 from hundredfold.workshop.shop.folder import Shop, open_shop
 from hundredfold.workshop.shop.paths import SETTINGS_FILE
-from hundredfold.workshop.shop.starterlayouts import starter_layouts
-
-Drawn = Callable[[], Iterable[tuple[str, bytes]]]
 
 FOLDERS = ("blanks", "channels", "designs", "layouts", "words", "art", "fonts", "reports")
 EXAMPLES = ("blanks/mug-325.toml", "blanks/t-shirt.toml", "channels/northfold.toml", "channels/quayside.toml")
 
 
-def new_shop(folder: Path, sample: bool = False, drawn: Drawn = sample_designs) -> Shop:
+def new_shop(folder: Path, sample: bool = False) -> Shop:
     """Make a shop in ``folder``, which must not exist or be empty, and open it.
 
-    ``drawn`` gives the sample's designs as file names and bytes. Everything is written to a hidden folder
-    beside it and renamed at the end: a full disk or a pulled plug leaves nothing half made. Raises
-    ShopError ``folder-not-empty``, ``disk-full`` or ``cannot-write``.
+    Everything is written to a hidden folder beside it and renamed at the end: a full disk or a pulled plug
+    leaves nothing half made. Raises ShopError ``folder-not-empty``, ``disk-full`` or ``cannot-write``.
     """
     target = Path(os.path.abspath(folder))
     _refuse_occupied(target)
     with folder_aside(target) as aside:
-        _fill(aside, sample, drawn)
+        _fill(aside, sample)
     return open_shop(folder)
 
 
@@ -77,24 +71,18 @@ def _refuse_occupied(target: Path) -> None:
         )
 
 
-def _fill(folder: Path, sample: bool, drawn: Drawn) -> None:
+def _fill(folder: Path, sample: bool) -> None:
     data = resources.files("hundredfold")
     for name in FOLDERS:
         (folder / name).mkdir()
     _copy(data / ("sample" if sample else "starter_shop"), folder)
-    if not sample:
-        for name in EXAMPLES:
-            example = folder / "examples" / name
-            example.parent.mkdir(parents=True, exist_ok=True)
-            example.write_bytes((data / "sample").joinpath(*name.split("/")).read_bytes())
     if sample:
-        for place, files in (
-            ("designs", drawn()),
-            ("layouts", starter_layouts()),
-            ("art", sample_pictures()),
-        ):
-            for name, content in files:
-                (folder / place / name).write_bytes(content)
+        _copy(data / "starter_layouts", folder / "layouts")
+        return
+    for name in EXAMPLES:
+        example = folder / "examples" / name
+        example.parent.mkdir(parents=True, exist_ok=True)
+        example.write_bytes((data / "sample").joinpath(*name.split("/")).read_bytes())
 
 
 def _copy(source: Traversable, folder: Path) -> None:

@@ -18,7 +18,7 @@ def blocked(found: tuple[Finding, ...]) -> list[str]:
 
 
 def test_the_list_is_read_with_the_shop(tmp_path: Path) -> None:
-    shop = new_shop(tmp_path / "shop", sample=True, drawn=tuple)
+    shop = new_shop(tmp_path / "shop", sample=True)
     assert "the old mill tearooms" in shop.blocked
     assert not any(phrase.startswith("#") for phrase in shop.blocked)
 

@@ -22,7 +22,7 @@ ICE = "SHOT-GLASS,,Ice,NF-SG90-ICE,2.35,9,,"
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Shop:
-    return new_shop(tmp_path / "shop", sample=True, drawn=tuple)
+    return new_shop(tmp_path / "shop", sample=True)
 
 
 def compare(shop: Shop, *rows: str, head: str = HEAD, like: str = "") -> Import:

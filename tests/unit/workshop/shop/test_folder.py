@@ -69,7 +69,7 @@ def test_an_unknown_code_is_answered_with_the_nearest(folder: Path) -> None:
 
 
 def test_a_column_that_names_no_field_is_an_error_of_its_file(tmp_path: Path) -> None:
-    shop = new_shop(tmp_path / "demo", sample=True, drawn=tuple)
+    shop = new_shop(tmp_path / "demo", sample=True)
     market = shop.paths.channels / "quayside.toml"
     market.write_text(market.read_text(encoding="utf-8").replace("{price}", "{prize}"), encoding="utf-8")
     error = refusal(shop.paths.root)

@@ -2,7 +2,6 @@
 
 import os
 import tempfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,27 +11,19 @@ from hundredfold.workshop.shop.folder import open_shop
 from hundredfold.workshop.shop.newshop import new_shop
 
 
-def drawn() -> tuple[tuple[str, bytes], ...]:
-    return (("proud-beekeeper.svg", b"<svg/>"), ("cold-dip-club.svg", b"<svg></svg>"))
-
-
 def names(folder: Path) -> list[str]:
     return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
 
 
 def test_the_sample_is_a_shop_with_its_designs(tmp_path: Path) -> None:
-    shop = new_shop(tmp_path / "demo", sample=True, drawn=drawn)
+    shop = new_shop(tmp_path / "demo", sample=True)
     assert len(shop.blanks) == 11
     assert len(shop.channels) == 2
-    assert (tmp_path / "demo" / "designs" / "proud-beekeeper.svg").read_bytes() == b"<svg/>"
     assert (tmp_path / "demo" / "rights.csv").is_file()
-
-
-def test_the_sample_has_designs_enough_for_a_month(tmp_path: Path) -> None:
-    new_shop(tmp_path / "demo", sample=True)
-    designs = list((tmp_path / "demo" / "designs").iterdir())
-    assert len(designs) >= 24
-    assert all(b"<svg" in design.read_bytes()[:400] for design in designs)
+    for place in ("designs", "art", "layouts"):
+        files = list((tmp_path / "demo" / place).iterdir())
+        assert len(files) >= {"designs": 24}.get(place, 10)
+        assert all(b"<svg" in file.read_bytes()[:400] for file in files)
 
 
 def test_an_empty_shop_opens_and_has_examples_to_copy(tmp_path: Path) -> None:
@@ -51,8 +42,8 @@ def test_an_empty_folder_is_taken(tmp_path: Path) -> None:
 
 
 def test_two_samples_hold_the_same_bytes(tmp_path: Path) -> None:
-    new_shop(tmp_path / "one", sample=True, drawn=drawn)
-    new_shop(tmp_path / "two", sample=True, drawn=drawn)
+    new_shop(tmp_path / "one", sample=True)
+    new_shop(tmp_path / "two", sample=True)
     assert names(tmp_path / "one") == names(tmp_path / "two")
     for name in names(tmp_path / "one"):
         assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes()
@@ -79,13 +70,22 @@ def test_a_file_of_that_name_is_refused(tmp_path: Path) -> None:
         new_shop(tmp_path / "mine")
 
 
-def test_a_full_disk_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def full_disk() -> Iterator[tuple[str, bytes]]:
-        yield drawn()[0]
-        raise OSError(28, os.strerror(28))
+def stop_after(monkeypatch: pytest.MonkeyPatch, files: int, error: BaseException) -> None:
+    """Lets so many files be written, then fails."""
+    really_write, left = Path.write_bytes, iter(range(files))
 
+    def write(path: Path, data: bytes) -> int:
+        if next(left, None) is None:
+            raise error
+        return really_write(path, data)
+
+    monkeypatch.setattr(Path, "write_bytes", write)
+
+
+def test_a_full_disk_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    stop_after(monkeypatch, 20, OSError(28, os.strerror(28)))
     with pytest.raises(ShopError, match="the disk is full") as caught:
-        new_shop(tmp_path / "mine", sample=True, drawn=full_disk)
+        new_shop(tmp_path / "mine", sample=True)
     assert (caught.value.slug, caught.value.exit_code) == ("disk-full", ExitCode.PROBLEMS)
     assert list(tmp_path.iterdir()) == []
 
@@ -111,11 +111,8 @@ def test_no_permission_is_one_sentence(tmp_path: Path, monkeypatch: pytest.Monke
     assert caught.value.slug == "cannot-write"
 
 
-def test_an_interruption_leaves_nothing_behind(tmp_path: Path) -> None:
-    def interrupted() -> Iterator[tuple[str, bytes]]:
-        yield drawn()[0]
-        raise KeyboardInterrupt
-
+def test_an_interruption_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    stop_after(monkeypatch, 20, KeyboardInterrupt())
     with pytest.raises(KeyboardInterrupt):
-        new_shop(tmp_path / "mine", sample=True, drawn=interrupted)
+        new_shop(tmp_path / "mine", sample=True)
     assert list(tmp_path.iterdir()) == []

@@ -19,7 +19,8 @@ from hundredfold.workshop.shop.newshop import new_shop
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
     folder = tmp_path / "shop"
-    new_shop(folder, sample=True, drawn=lambda: [("bee.svg", b"<svg/>")])
+    new_shop(folder, sample=True)
+    (folder / "designs" / "bee.svg").write_bytes(b"<svg/>")
     (folder / "packs" / "northfold").mkdir(parents=True)
     (folder / "packs" / "northfold" / "big.zip").write_bytes(b"large")
     (folder / ".hundredfold" / "cache").mkdir(parents=True)

@@ -1,1 +1,0 @@
-"""Finished designs for the invented shop Puddlewick Goods, drawn here: art to try everything with."""
