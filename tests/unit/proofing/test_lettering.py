@@ -11,7 +11,9 @@ from hundredfold.designs.facts import Box
 from hundredfold.proofing.art.facts import TextLine
 from hundredfold.proofing.art.measuring import measure_art
 from hundredfold.proofing.art.packing import measure_for_proof, unpack_art
+from hundredfold.workshop.steps.readingtrees import reading_trees
 
+TREES = reading_trees()
 FAMILIES = ("Oswald", "Anton", "Lilita One", "Rowdies", "Alfa Slab One", "Lobster", "Pacifico")
 
 
@@ -39,7 +41,7 @@ def lines_of_art(pixels: NDArray[np.uint8]) -> tuple[TextLine, ...]:
     """What the reader has confirmed, with its certainty."""
     rows, columns = (np.flatnonzero((pixels[..., 3] > 5).any(axis)) for axis in (1, 0))
     box = Box(int(columns[0]), int(rows[0]), int(columns[-1]) + 1, int(rows[-1]) + 1)
-    return unpack_art(measure_for_proof(pixels, box)).lines
+    return unpack_art(measure_for_proof(pixels, box, TREES)).lines
 
 
 def heights_px(family: str, size: int) -> tuple[float, float]:

@@ -29,6 +29,9 @@ from hundredfold.proofing.art.packing import measure_for_proof, unpack
 from hundredfold.proofing.designproof import Asked, BlankProof, DesignProof, looks_wanted, prove
 from hundredfold.proofing.readings import chances_as_json, chances_from_json, read_looks
 from hundredfold.proofing.thumb import art_px, art_share
+from hundredfold.workshop.steps.readingtrees import reading_trees
+
+TREES = reading_trees()
 
 
 def design(art: DesignFacts) -> Design:
@@ -101,7 +104,7 @@ def test_words_are_read_from_pixels_and_engraved_in_one_tone() -> None:
     rows, columns = np.nonzero(pixels[:, :, 3])
     box = replace(facts().ink, left=int(columns.min()), top=int(rows.min()))
     box = replace(box, right=int(columns.max()) + 1, bottom=int(rows.max()) + 1)
-    kept = unpack(measure_for_proof(pixels, box))
+    kept = unpack(measure_for_proof(pixels, box, TREES), TREES)
     art = replace(in_ink(facts(1800, 900), "#141414"), ink=box)
     wide = replace(FLASK, areas=(PrintArea("side", 1800, 700, 300),))
     blanks = [SHIRT, wide]

@@ -10,9 +10,9 @@ import pytest
 from numpy.typing import NDArray
 from scipy.stats import rankdata
 
-from hundredfold.proofing.reading.design_trees import DESIGN_TREES
 from hundredfold.proofing.reading.names import DESIGN_NAMES
 from hundredfold.proofing.reading.trees import chance
+from hundredfold.workshop.steps.readingtrees import reading_trees
 
 KEPT = np.load(Path(__file__).with_name("reading_judged.npz"))
 SETS = {"held_out_fonts": "held-out fonts", "fresh_seed": "fresh seed"}
@@ -23,7 +23,7 @@ Flags = NDArray[np.bool_]
 def judged(name: str) -> tuple[NDArray[np.float64], NDArray[np.float64], Flags]:
     measures = KEPT[f"{name}_measures"].astype(np.float64)
     return (
-        chance(DESIGN_TREES.log_odds(measures)),
+        chance(reading_trees().design.log_odds(measures)),
         KEPT[f"{name}_share"].astype(float),
         KEPT[f"{name}_outlined"],
     )

@@ -9,13 +9,13 @@ from hypothesis import strategies as st
 from reading_art import BLACK, DEEP, NAVY, WHITE, lettered
 
 from hundredfold.kernel.colour import Srgb
-from hundredfold.proofing.reading.design_trees import DESIGN_TREES
 from hundredfold.proofing.reading.facts import facts_for_reading
-from hundredfold.proofing.reading.line_trees import LINE_TREES
 from hundredfold.proofing.reading.names import DESIGN_NAMES, DESIGN_RISING, LINE_NAMES, LINE_RISING
 from hundredfold.proofing.reading.predict import READING_VERSION, chance_read
-from hundredfold.proofing.reading.trees import Trees, chance, packed, unpacked
+from hundredfold.proofing.reading.trees import Trees, as_file, chance, from_file
+from hundredfold.workshop.steps.readingtrees import reading_trees
 
+TREES = reading_trees()
 KEPT = np.load(Path(__file__).with_name("reading_judged.npz"))["fresh_seed_measures"].astype(np.float64)
 FIRST_LINE_COLUMN = DESIGN_NAMES.index(LINE_NAMES[0])
 LINES = KEPT[:, FIRST_LINE_COLUMN : FIRST_LINE_COLUMN + len(LINE_NAMES)]
@@ -38,16 +38,16 @@ def test_trees_answer_as_they_are_drawn() -> None:
     assert chance(np.array([0.0])).tolist() == [0.5]
 
 
-def test_trees_survive_their_packing() -> None:
-    again = unpacked(("a", "b"), 2, 1, 0.125, packed(stump()))
+def test_trees_survive_their_file() -> None:
+    again = from_file(("a", "b"), as_file(stump()))
     asked = np.array([[0.0, 9.0], [2.0, 1.0]])
     assert again.log_odds(asked).tolist() == stump().log_odds(asked).tolist()
-    with pytest.raises(ValueError, match="do not hold 3 trees"):
-        unpacked(("a", "b"), 3, 1, 0.125, packed(stump()))
+    with pytest.raises(ValueError, match="measure 1 of 1"):
+        from_file(("a",), as_file(stump()))
 
 
 def test_the_shipped_trees_fit_their_measures() -> None:
-    for trees, names in ((LINE_TREES, LINE_NAMES), (DESIGN_TREES, DESIGN_NAMES)):
+    for trees, names in ((TREES.line, LINE_NAMES), (TREES.design, DESIGN_NAMES)):
         assert trees.names == names
         assert 0 <= trees.feature.min() <= trees.feature.max() < len(names)
 
@@ -58,7 +58,7 @@ def test_more_contrast_or_size_never_lowers_a_line(place: int, name: str, more: 
     line = LINES[place : place + 1]
     raised = line.copy()
     raised[0, LINE_NAMES.index(name)] += more
-    assert LINE_TREES.log_odds(raised)[0] >= LINE_TREES.log_odds(line)[0] - 1e-9
+    assert TREES.line.log_odds(raised)[0] >= TREES.line.log_odds(line)[0] - 1e-9
 
 
 @settings(max_examples=150, deadline=None)
@@ -67,13 +67,13 @@ def test_better_lines_never_lower_a_design(place: int, name: str, more: float) -
     design = KEPT[place : place + 1]
     raised = design.copy()
     raised[0, DESIGN_NAMES.index(name)] += more
-    assert DESIGN_TREES.log_odds(raised)[0] >= DESIGN_TREES.log_odds(design)[0] - 1e-9
+    assert TREES.design.log_odds(raised)[0] >= TREES.design.log_odds(design)[0] - 1e-9
 
 
 def test_chances_change_only_with_the_version() -> None:
     """Golden chances: another value needs another READING_VERSION, or stored chances would lie."""
-    plain = facts_for_reading(lettered(("MUDDY", "boots and bees"), NAVY, 60))
-    ringed = facts_for_reading(lettered(("MUDDY", "boots and bees"), NAVY, 60, ring=WHITE))
+    plain = facts_for_reading(lettered(("MUDDY", "boots and bees"), NAVY, 60), TREES)
+    ringed = facts_for_reading(lettered(("MUDDY", "boots and bees"), NAVY, 60, ring=WHITE), TREES)
     asked = [
         (plain, BLACK, False, 90), (plain, (58, 59, 61), False, 60), (plain, DEEP, False, 120),
         (ringed, DEEP, True, 90), (ringed, WHITE, False, 60), (ringed, BLACK, True, 90),

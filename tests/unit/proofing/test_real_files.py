@@ -75,7 +75,9 @@ from hundredfold.proofing.subjects import Evidence, Reading
 from hundredfold.proofing.thumb import art_px
 from hundredfold.workshop.shop.folder import open_shop
 from hundredfold.workshop.steps.artwork import read_picture
+from hundredfold.workshop.steps.readingtrees import reading_trees
 
+TREES = reading_trees()
 # ISOcoated_v2_300_bas.icc, (c) basICColor 2007-2010, zlib licence, in Debian's package scribus-data.
 PROFILE = Path("/usr/share/scribus/profiles/ISOcoated_v2_300_bas.icc")
 
@@ -127,7 +129,7 @@ def findings(case: Case) -> set[tuple[str, str]]:
         layout = lay_out(facts.ink, on, on.areas[-1], case.wish or usual_wish(on))
     except ShopError as reason:
         return {(one.check, one.code) for one in judge_unlaid(case.name, on, reason)}
-    deep = unpack(measure_for_proof(picture.pixels, facts.ink))
+    deep = unpack(measure_for_proof(picture.pixels, facts.ink, TREES), TREES)
     look = look_of(on, colour, art_px(on, layout, case.thumbnail_px))
     chance = read_looks(deep, [look])[look]
     reading = chance and Reading(chance.whole, look.art_px, chance.main, chance.share)

@@ -110,4 +110,4 @@ def test_every_limit_has_a_meaning_and_a_source_and_is_used() -> None:
 def test_the_pages_are_fresh() -> None:
     folder = ROOT / "docs" / "checks"
     on_disk = {path.name: path.read_text(encoding="utf-8") for path in folder.glob("*.md")}
-    assert on_disk == pages(), "stale: run python tools/write_check_pages.py"
+    assert on_disk == pages(), "stale: run python -m tools.write_check_pages"

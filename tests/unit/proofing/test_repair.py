@@ -37,7 +37,9 @@ from hundredfold.proofing.repair.search import (
     premultiplied,
     straight,
 )
+from hundredfold.workshop.steps.readingtrees import reading_trees
 
+TREES = reading_trees()
 WHITE, BLACK, NAVY = Srgb(255, 255, 255), Srgb(20, 20, 20), Srgb(20, 33, 61)
 ON_NAVY, ON_WHITE, ON_BLACK = (Look(code, False, "", 110) for code in ("#1f2a50", "#fdfdfb", "#141414"))
 DYED_WHITE = Look("#f7f6f2", True, "", 110)
@@ -52,15 +54,15 @@ def words(
 
 
 def repaired(pixels: NDArray[np.uint8], ink: Srgb, looks: list[Look], rules: Rules = ANYTHING) -> object:
-    return least_repair(facts_for_reading(pixels), [ink], looks, rules)
+    return least_repair(facts_for_reading(pixels, TREES), [ink], looks, rules)
 
 
 def after(pixels: NDArray[np.uint8], change: Change, look: Look) -> Verdict:
     """How the art fares with the change, asked anew."""
-    words_before = facts_for_reading(pixels)
+    words_before = facts_for_reading(pixels, TREES)
     assert words_before.art is not None
     fresh = changed(straight(words_before.art), change)
-    return measured(facts_of(SmallArt(premultiplied(fresh))), fresh).in_look(look, STANDARD.limits)
+    return measured(facts_of(SmallArt(premultiplied(fresh)), TREES), fresh).in_look(look, STANDARD.limits)
 
 
 def test_nothing_is_done_where_nothing_fails() -> None:

@@ -29,7 +29,9 @@ from hundredfold.proofing.runchecks import judge
 from hundredfold.proofing.sheet.ring import ringed
 from hundredfold.proofing.subjects import Evidence
 from hundredfold.proofing.wordlines import line_standings, place_of
+from hundredfold.workshop.steps.readingtrees import reading_trees
 
+TREES = reading_trees()
 ART = in_ink(facts(3600, 4500), "#b01e2e")
 YELLOW = "#f2c230"
 
@@ -150,7 +152,7 @@ def measured(drawing: Drawing) -> ArtFacts:
     pixels = drawing.pixels
     rows, columns = (np.flatnonzero((pixels[..., 3] > 127).any(axis)) for axis in (1, 0))
     ink = Box(int(columns[0]), int(rows[0]), int(columns[-1]) + 1, int(rows[-1]) + 1)
-    return unpack_art(measure_for_proof(pixels, ink))
+    return unpack_art(measure_for_proof(pixels, ink, TREES))
 
 
 def test_the_ink_of_each_line_is_measured_where_it_ends_at_the_blank() -> None:
@@ -175,9 +177,9 @@ def test_lines_survive_json() -> None:
     deep = art(NAVY_LINE, CREAM_LINE)
     assert art_facts_from_json(json.dumps(json.loads(art_facts_as_json(deep)))) == deep
     packed = measure_for_proof(
-        Drawing(600, 300).words("MUDDY BOOTS", 60, 500, NAVY).pixels, Box(50, 60, 550, 200)
+        Drawing(600, 300).words("MUDDY BOOTS", 60, 500, NAVY).pixels, Box(50, 60, 550, 200), TREES
     )
-    assert unpack(packed).art == unpack_art(packed)
+    assert unpack(packed, TREES).art == unpack_art(packed)
 
 
 def test_the_ring_is_drawn_round_the_words_of_a_finding() -> None:

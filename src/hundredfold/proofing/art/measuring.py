@@ -16,7 +16,7 @@ from hundredfold.proofing.art.steps import steps
 from hundredfold.proofing.art.thin import thin_lines
 from hundredfold.proofing.art.windows import edges_of, reduced
 from hundredfold.proofing.art.words import confirmed
-from hundredfold.proofing.reading.facts import ReadingFacts
+from hundredfold.proofing.reading.facts import NOTHING, ReadingFacts
 
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 
@@ -25,11 +25,10 @@ ART_VERSION = 6
 _LETTERING_PX = 1200
 _ONE_COLOUR = 12  # spread, per channel, that the border of a box in one colour may show after JPEG
 
-UNREAD = ReadingFacts(None, ())
 EMPTY = ArtFacts(0.0, (), (), (), 0.0, 0.0, 0.0, 0.0, False, ())
 
 
-def measure_art(pixels: Bytes, ink: Box, words: ReadingFacts = UNREAD) -> ArtFacts:
+def measure_art(pixels: Bytes, ink: Box, words: ReadingFacts = NOTHING) -> ArtFacts:
     """Deep facts of upright sRGB art: height x width x RGBA, uint8, straight alpha; ``ink`` is its ink box.
 
     ``words`` is what the reader found: without it, ornament may pass for lines. Lines are placed in pixels

@@ -13,12 +13,12 @@ from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import (
     ReadingFacts,
     facts_for_reading,
-    facts_of,
     packed_facts,
     unpacked_art,
     unpacked_facts,
 )
 from hundredfold.proofing.reading.predict import READING_VERSION
+from hundredfold.proofing.reading.trees import ReadingTrees
 
 # The version of the step that makes these bytes.
 PROOF_FACTS_VERSION = 1000 * ART_VERSION + READING_VERSION
@@ -44,13 +44,13 @@ class ProofFacts:
             pixels = self.words.art.pixels.copy()
             cover = pixels[:, :, 3:].astype(np.float32) / 255
             pixels[:, :, :3] = np.rint(np.array(tone, np.float32) * cover)
-            self._toned[tone] = facts_of(SmallArt(pixels))
+            self._toned[tone] = self.words.changed_to(SmallArt(pixels))
         return self._toned[tone]
 
 
-def measure_for_proof(pixels: Bytes, ink: Box) -> bytes:
+def measure_for_proof(pixels: Bytes, ink: Box, trees: ReadingTrees) -> bytes:
     """Measure art (height x width x RGBA, uint8, upright sRGB, straight alpha) and pack what was found."""
-    words = facts_for_reading(np.ascontiguousarray(pixels))
+    words = facts_for_reading(np.ascontiguousarray(pixels), trees)
     return art_facts_as_json(measure_art(pixels, ink, words)) + b"\n" + packed_facts(words)
 
 
@@ -64,7 +64,7 @@ def unpack_small(data: bytes) -> SmallArt | None:
     return unpacked_art(data.partition(b"\n")[2])
 
 
-def unpack(data: bytes) -> ProofFacts:
+def unpack(data: bytes, trees: ReadingTrees) -> ProofFacts:
     """The inverse. Raises ValueError, KeyError or TypeError on other bytes."""
     facts, _, words = data.partition(b"\n")
-    return ProofFacts(art_facts_from_json(facts), unpacked_facts(words))
+    return ProofFacts(art_facts_from_json(facts), unpacked_facts(words, trees))

@@ -13,8 +13,7 @@ from hundredfold.proofing.reading.lab import lab
 from hundredfold.proofing.reading.lettering import Lettering, candidates, lettering_of, text_measures
 from hundredfold.proofing.reading.measures import Sized, coloured, sized
 from hundredfold.proofing.reading.names import OUTER_NAMES, ROW_NAMES
-from hundredfold.proofing.reading.text_trees import TEXT_TREES
-from hundredfold.proofing.reading.trees import Doubles, chance
+from hundredfold.proofing.reading.trees import Doubles, ReadingTrees, chance
 
 LIKELY_TEXT = 0.5  # a design with no line this likely to be letters is judged by its shapes only
 OUTER_COLUMNS = tuple(ROW_NAMES.index(name) for name in OUTER_NAMES)
@@ -26,14 +25,24 @@ class ReadingFacts:
 
     art: SmallArt | None  # None when nothing is inked
     lines: tuple[Lettering, ...]
+    trees: ReadingTrees | None  # None only when nothing is inked
 
     @property
     def applicable(self) -> bool:
         """Whether the design has text at all, as far as its shapes tell."""
         return any(line.text >= LIKELY_TEXT for line in self.lines)
 
+    def changed_to(self, art: SmallArt) -> "ReadingFacts":
+        """The same trees' facts of the art as changed. Raises ValueError when nothing was inked."""
+        if self.trees is None:
+            raise ValueError("nothing is inked")
+        return facts_of(art, self.trees)
 
-def facts_for_reading(rgba: NDArray[np.uint8]) -> ReadingFacts:
+
+NOTHING = ReadingFacts(None, (), None)  # of art without ink
+
+
+def facts_for_reading(rgba: NDArray[np.uint8], trees: ReadingTrees) -> ReadingFacts:
     """Measure straight-alpha, sRGB-encoded RGBA (height x width x 4, 8 bits), upright.
 
     Raises ValueError for another shape.
@@ -41,16 +50,16 @@ def facts_for_reading(rgba: NDArray[np.uint8]) -> ReadingFacts:
     if rgba.ndim != 3 or rgba.shape[2] != 4 or rgba.dtype != np.uint8:
         raise ValueError(f"expected height x width x 4 of 8 bits, got {rgba.shape} of {rgba.dtype}")
     art = reduced(rgba)
-    return ReadingFacts(None, ()) if art is None else facts_of(art)
+    return NOTHING if art is None else facts_of(art, trees)
 
 
-def facts_of(art: SmallArt) -> ReadingFacts:
+def facts_of(art: SmallArt, trees: ReadingTrees) -> ReadingFacts:
     """The facts of art that is reduced already."""
     rows = candidates(art)
     if not rows:
-        return ReadingFacts(art, ())
-    text = chance(TEXT_TREES.log_odds(text_measures(rows)))
-    return ReadingFacts(art, lettering_of(rows, text))
+        return ReadingFacts(art, (), trees)
+    text = chance(trees.text.log_odds(text_measures(rows)))
+    return ReadingFacts(art, lettering_of(rows, text), trees)
 
 
 def packed_facts(facts: ReadingFacts) -> bytes:
@@ -63,10 +72,10 @@ def packed_facts(facts: ReadingFacts) -> bytes:
     return bytes(code)
 
 
-def unpacked_facts(data: bytes) -> ReadingFacts:
+def unpacked_facts(data: bytes, trees: ReadingTrees) -> ReadingFacts:
     """The facts again, measured from the packed art (about 50 ms). Raises ValueError for other bytes."""
     art = unpacked_art(data)
-    return ReadingFacts(None, ()) if art is None else facts_of(art)
+    return NOTHING if art is None else facts_of(art, trees)
 
 
 def unpacked_art(data: bytes) -> SmallArt | None:

@@ -9,12 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from hundredfold.kernel.colour import Srgb
-from hundredfold.proofing.reading.design_trees import DESIGN_TREES
 from hundredfold.proofing.reading.facts import LIKELY_TEXT, ReadingFacts, view_at
-from hundredfold.proofing.reading.line_trees import LINE_TREES
 from hundredfold.proofing.reading.lines import Box
 from hundredfold.proofing.reading.names import LINE_NAMES
-from hundredfold.proofing.reading.trees import Doubles, chance
+from hundredfold.proofing.reading.trees import Doubles, Numbers, chance
 
 READING_VERSION = 2  # raised whenever the chances of the same facts change
 HUGE, HUGE_TEXT = 2.0, 0.4  # times the tallest sure line; how letter-like such a row must be
@@ -59,12 +57,13 @@ def chance_read(
     """
     if art_width_px < 1:
         raise ValueError(f"an art width of {art_width_px} px cannot be judged")
-    if facts.art is None or not facts.applicable:
+    trees = facts.trees
+    if facts.art is None or trees is None or not facts.applicable:
         return PredictedReading(None, ())
     measures = view_at(facts, int(np.clip(art_width_px, 40, 320))).measures(blank, transparent_ink)
-    read = chance(LINE_TREES.log_odds(measures))
+    read = chance(trees.line.log_odds(measures))
     text = np.array([line.text for line in facts.lines])
-    whole = chance(DESIGN_TREES.log_odds(design_measures(measures, read, text)[None]))
+    whole = chance(trees.design.log_odds(design_measures(measures, read, text)[None]))
     across, down = facts.art.width, facts.art.pixels.shape[0]
     likely = least_likely(text, measures[:, HEIGHT])
     lines = [
@@ -96,7 +95,7 @@ def shares(box: Box, across: int, down: int) -> tuple[float, float, float, float
     return (round(left / across, 4), round(top / down, 4), round(right / across, 4), round(bottom / down, 4))
 
 
-def design_measures(measures: Doubles, read: Doubles, text: Doubles) -> Doubles:
+def design_measures(measures: Numbers, read: Doubles, text: Doubles) -> Doubles:
     """DESIGN_NAMES: the lines of a design put together, each weighing as many letters as it is long."""
     weight = np.exp(measures[:, LETTERS]) * text
     weight = weight / weight.sum()

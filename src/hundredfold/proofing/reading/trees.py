@@ -1,13 +1,14 @@
 """Boosted decision trees as plain arrays: full binary trees of one depth, summed and squashed."""
 
-import base64
-import zlib
+import io
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 Doubles = NDArray[np.float64]
+Numbers = NDArray[np.floating[Any]]  # half or single precision too, as measures are kept
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,7 @@ class Trees:
         """Questions from root to leaf."""
         return int(self.leaf.shape[1]).bit_length() - 1
 
-    def log_odds(self, measures: Doubles) -> Doubles:
+    def log_odds(self, measures: Numbers) -> Doubles:
         """Log-odds for N x len(names) measures."""
         rows = np.arange(len(measures))[:, None]
         trees = np.arange(len(self.feature))[None, :]
@@ -42,25 +43,30 @@ def chance(log_odds: Doubles) -> Doubles:
     return np.asarray(1 / (1 + np.exp(-np.clip(log_odds, -30, 30))))
 
 
-def packed(trees: Trees) -> str:
-    """The arrays as text: little-endian, deflated, base 85."""
-    parts = (
-        trees.feature.astype("<i2").tobytes(),
-        trees.threshold.astype("<f4").tobytes(),
-        trees.leaf.astype("<f4").tobytes(),
-    )
-    return base64.b85encode(zlib.compress(b"".join(parts), 9)).decode("ascii")
+@dataclass(frozen=True, eq=False)
+class ReadingTrees:
+    """Is a row of shapes letters; is a line of text read; is a design read, given its lines."""
+
+    text: Trees
+    line: Trees
+    design: Trees
 
 
-def unpacked(names: tuple[str, ...], count: int, depth: int, start: float, text: str) -> Trees:
-    """The inverse of ``packed``. Raises ValueError when the text holds another number."""
-    data = zlib.decompress(base64.b85decode(text))
-    inner, outer = count * (2**depth - 1), count * 2**depth
-    if len(data) != inner * 6 + outer * 4:
-        raise ValueError(f"{len(data)} bytes do not hold {count} trees of depth {depth}")
-    feature = np.frombuffer(data, "<i2", inner).reshape(count, -1)
-    threshold = np.frombuffer(data, "<f4", inner, inner * 2).reshape(count, -1)
-    leaf = np.frombuffer(data, "<f4", outer, inner * 6).reshape(count, -1)
-    return Trees(
-        names, feature.astype(np.int16), threshold.astype(np.float32), leaf.astype(np.float32), start
+def as_file(trees: Trees) -> bytes:
+    """The arrays as a compressed NumPy archive."""
+    file = io.BytesIO()
+    np.savez_compressed(
+        file, feature=trees.feature, threshold=trees.threshold, leaf=trees.leaf, start=trees.start
     )
+    return file.getvalue()
+
+
+def from_file(names: tuple[str, ...], data: bytes) -> Trees:
+    """The inverse of ``as_file``. Raises ValueError when the trees ask for measures that have no name."""
+    with np.load(io.BytesIO(data), allow_pickle=False) as arrays:
+        feature = arrays["feature"].astype(np.int16)
+        threshold, leaf = (arrays[name].astype(np.float32) for name in ("threshold", "leaf"))
+        start = float(arrays["start"])
+    if feature.max() >= len(names):
+        raise ValueError(f"the trees ask for measure {feature.max()} of {len(names)}")
+    return Trees(names, feature, threshold, leaf, start)

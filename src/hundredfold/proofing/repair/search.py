@@ -13,7 +13,7 @@ from hundredfold.proofing.art.windows import edges_of, reduced
 from hundredfold.proofing.art.words import lines_read
 from hundredfold.proofing.profile import STANDARD, Limits
 from hundredfold.proofing.reading.art import SmallArt
-from hundredfold.proofing.reading.facts import ReadingFacts, facts_of
+from hundredfold.proofing.reading.facts import ReadingFacts
 from hundredfold.proofing.readings import Chance, Look, chance_of
 from hundredfold.proofing.repair.changes import Change, Kind, Pixels, changed
 from hundredfold.proofing.visible import OutlineShares, stands_on
@@ -132,7 +132,7 @@ def least_repair(
         return Refusal(NO_INK, "leave these colours out")
     wanted = tuple(look for look in before if look not in bare)
     narrowest = min(look.art_px for look in wanted)
-    search = _Search(art, len(words.lines), before, failing, wanted, rules, narrowest)
+    search = _Search(art, words, before, failing, wanted, rules, narrowest)
     return _found(words, search, own)
 
 
@@ -176,7 +176,7 @@ def contrast_of(ink: Srgb, look: Look) -> float:
 def _at_best(words: ReadingFacts, width: int) -> Chance | None:
     """The chance in black on white: where it is low, colour is not what is wrong."""
     assert words.art is not None
-    plain = facts_of(SmallArt(_toned(words.art.pixels, Srgb(0, 0, 0))))
+    plain = words.changed_to(SmallArt(_toned(words.art.pixels, Srgb(0, 0, 0))))
     return chance_of(plain, Look("#ffffff", False, "", width))
 
 
@@ -225,7 +225,7 @@ def _toned(pixels: Pixels, tone: Srgb) -> Pixels:
 @dataclass
 class _Search:
     art: Pixels
-    lines: int  # of words, in the art as it is
+    words: ReadingFacts  # of the art as it is
     before: dict[Look, Verdict]
     failing: tuple[Look, ...]
     wanted: tuple[Look, ...]  # the failing ones and those that pass: not where no ink stands out
@@ -316,12 +316,12 @@ class _Search:
     def _made(self, change: Change) -> "Measured":
         if change not in self.made:
             fresh = changed(self.art, change)
-            self.made[change] = measured(facts_of(SmallArt(premultiplied(fresh))), fresh)
+            self.made[change] = measured(self.words.changed_to(SmallArt(premultiplied(fresh))), fresh)
         return self.made[change]
 
     def _words_lost(self, was: Verdict, now: Verdict, words: ReadingFacts) -> bool:
         """Letters grown into one another are found as fewer lines, or as no text at all."""
-        return was.chance is not None and (now.chance is None or len(words.lines) < self.lines)
+        return was.chance is not None and (now.chance is None or len(words.lines) < len(self.words.lines))
 
 
 @dataclass(frozen=True)

@@ -41,6 +41,7 @@ from hundredfold.workshop.proof.picturedareas import sights_of
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.steps.gathering import Gathered, Progress
+from hundredfold.workshop.steps.readingtrees import reading_trees
 from hundredfold.workshop.steps.versions import engines
 
 READINGS = "readings"  # the step that reads words
@@ -111,7 +112,8 @@ class ReadingWork:
 
 def read_words(work: ReadingWork) -> tuple[bytes]:
     """The chances of one design's looks, packed. Runs in a worker process."""
-    return (chances_as_json(read_looks(unpack(Path(work.facts_file).read_bytes()), work.looks)),)
+    facts = unpack(Path(work.facts_file).read_bytes(), reading_trees())
+    return (chances_as_json(read_looks(facts, work.looks)),)
 
 
 def read_all(

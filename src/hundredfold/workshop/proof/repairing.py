@@ -35,6 +35,7 @@ from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.steps.artwork import read_picture
 from hundredfold.workshop.steps.gathering import Gathered, Progress
+from hundredfold.workshop.steps.readingtrees import reading_trees
 from hundredfold.workshop.steps.versions import engines
 
 REPAIRS = "repair"  # the step that looks for repairs
@@ -55,7 +56,7 @@ class RepairWork:
 
 def find_repair(work: RepairWork) -> tuple[bytes]:
     """The advice for one design on one blank, packed. Runs in a worker process."""
-    words = unpack(Path(work.facts_file).read_bytes()).words
+    words = unpack(Path(work.facts_file).read_bytes(), reading_trees()).words
     found = least_repair(words, work.inks, work.looks, work.rules)
     return (advice_as_json(advice_of(found, work.looks)),)
 

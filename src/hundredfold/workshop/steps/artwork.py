@@ -20,6 +20,7 @@ from hundredfold.placement.sheet import ArtAt, sheet_of
 from hundredfold.proofing.art.packing import measure_for_proof
 from hundredfold.runner.allocator import keep_freed_memory
 from hundredfold.runner.svgchild import rasterise_svg, svg_size
+from hundredfold.workshop.steps.readingtrees import reading_trees
 from hundredfold.workshop.steps.smallart import small_art
 
 Bytes = NDArray[np.uint8]
@@ -131,7 +132,8 @@ class _Art:
         if isinstance(wanted, FactsWanted):
             return facts_as_json(measure(self.picture, self.digest, len(self.data)))
         if isinstance(wanted, ProofFactsWanted):
-            return measure_for_proof(self.picture.pixels, ink_box(alpha_of(self.picture.pixels)))
+            pixels = self.picture.pixels
+            return measure_for_proof(pixels, ink_box(alpha_of(pixels)), reading_trees())
         if isinstance(wanted, SmallArtWanted):
             return small_art(self.picture.pixels)
         return self._print(wanted)
