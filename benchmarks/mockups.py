@@ -71,8 +71,8 @@ def least_ms(do: Callable[[], T], repeats: int = 5) -> tuple[float, T]:
 
 
 def sample_shop(folder: Path) -> Shop:
-    """The sample's blanks and channels, without designs."""
-    return new_shop(folder / "shop", sample=True, drawn=lambda: ())
+    """The sample, as it is made."""
+    return new_shop(folder / "shop", sample=True)
 
 
 def small_copies(folder: Path, designs: int) -> tuple[list[Path], list[Path]]:

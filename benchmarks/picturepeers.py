@@ -1,9 +1,7 @@
 """Two other ways to the same picture: plain floats, and a direct render of the decorated goods."""
 
-import sys
 import time
 from dataclasses import dataclass
-from pathlib import Path
 
 import cv2
 import numpy as np
@@ -95,11 +93,9 @@ def rendered(size_px: int, samples: int) -> Render | None:
     except ImportError:
         return None
     mitsuba.set_variant("scalar_rgb")
-    sys.path.insert(0, str(Path(__file__).parents[1] / "tools" / "plates"))
-    import stage
-    import vessels
-    from bake import ROUND, VIEWS
-    from baked_round import framing
+    from tools.plates import stage, vessels
+    from tools.plates.baked_round import framing
+    from tools.plates.views import ROUND, VIEWS
 
     goods = vessels.mug(*ROUND["mug-445"][1])
     (mesh,), camera = framing(goods, VIEWS["mug-445"][0])
@@ -109,7 +105,7 @@ def rendered(size_px: int, samples: int) -> Render | None:
             "type": "scene",
             "integrator": {"type": "path", "max_depth": 14, "rr_depth": 8, "hide_emitters": True},
             "sensor": stage.sensor(camera, size_px, samples, "box"),
-            **stage.standing_lights(goods.scale, goods.side["foot_mm"] + goods.side["height_mm"] / 2),
+            **stage.vessel_lights(goods.scale, goods.side["foot_mm"] + goods.side["height_mm"] / 2),
             "mug": stage.shape(mesh, {"type": "twosided", "inner": skin}, "mug"),
         }
     )

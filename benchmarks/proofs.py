@@ -32,6 +32,7 @@ from hundredfold.proofing.designproof import Asked, DesignProof, looks_wanted, p
 from hundredfold.proofing.profile import STANDARD
 from hundredfold.proofing.readings import chances_as_json, chances_from_json, read_looks
 from hundredfold.workshop.steps.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, produce
+from hundredfold.workshop.steps.readingtrees import reading_trees
 
 COLOURS, ROUNDS = 40, 5
 SAYINGS = (
@@ -107,7 +108,7 @@ def measured(path: Path) -> Stored:
 def read(one: Stored, blank: Blank) -> Stored:
     """The chances of all of the blank's colours, as a worker reads them."""
     looks = looks_wanted(design_of(one), (blank,))
-    return replace(one, chances=chances_as_json(read_looks(unpack(one.deep), looks)))
+    return replace(one, chances=chances_as_json(read_looks(unpack(one.deep, reading_trees()), looks)))
 
 
 def judged(one: Stored, blank: Blank, asked: Asked) -> DesignProof:

@@ -32,11 +32,11 @@ from hundredfold.designs.layouts.rows import Row
 from hundredfold.designs.layouts.settext import SetText
 from hundredfold.designs.layouts.slots import TextSlot
 from hundredfold.runner.workers import InProcess
-from hundredfold.workshop.sampleart.pictures import sample_pictures
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.shop.starterlayouts import starter_layouts
 from hundredfold.workshop.shop.typefaces import find_font
 from hundredfold.workshop.typeset.typesetting import TypesetOrder, typeset
+from tools.sampleart.pictures import sample_pictures
 
 WIDTH, HEIGHT = 3600, 4500
 WORDS = (

@@ -1,6 +1,6 @@
 """Write docs/classics.md: four classic mistakes, stopped, explained, repaired or refused, in pictures.
 
-python tools/classics.py
+python -m tools.classics
 """
 
 from dataclasses import dataclass, replace
@@ -29,6 +29,7 @@ from hundredfold.proofing.repair.search import least_repair, straight
 from hundredfold.workshop.proof.figures import figure
 from hundredfold.workshop.proof.picturedareas import sights_of
 from hundredfold.workshop.shop.folder import open_shop
+from hundredfold.workshop.steps.readingtrees import reading_trees
 
 ROOT = Path(__file__).parents[1]
 DOCS, IMAGES = ROOT / "docs", ROOT / "docs" / "images"
@@ -102,7 +103,7 @@ def told(classic: Classic) -> str:
     picture = Picture(pixels, "png", 8, "", 300.0, True)
     facts = measure(picture, "0" * 64, pixels.nbytes)
     design = Design("classic", f"{classic.slug}.png", facts, classic.title, ())
-    kept = unpack(measure_for_proof(pixels, facts.ink))
+    kept = unpack(measure_for_proof(pixels, facts.ink, reading_trees()), reading_trees())
     asked = Asked(sights=sights_of([classic.blank]))
     chances = read_looks(kept, looks_wanted(design, [classic.blank], asked))
     (proof,) = prove(design, kept.art, [classic.blank], asked, chances).blanks
@@ -168,7 +169,7 @@ def main() -> None:
         "this page.\n\n"
     )
     (DOCS / "classics.md").write_text(
-        f"{head}{sections}\nMade by `python tools/classics.py`.\n", encoding="utf-8"
+        f"{head}{sections}\nMade by `python -m tools.classics`.\n", encoding="utf-8"
     )
 
 

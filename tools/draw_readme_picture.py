@@ -1,6 +1,6 @@
 """Draw docs/pictures/goods.jpg: sample designs on sample goods, as the month pictures them.
 
-python tools/draw_readme_picture.py
+python -m tools.draw_readme_picture
 """
 
 from pathlib import Path
@@ -9,10 +9,10 @@ from hundredfold.designs.measure import ink_box
 from hundredfold.mockups.contact import contact_sheet
 from hundredfold.mockups.files import as_jpeg
 from hundredfold.placement.layout import lay_out, usual_wish
-from hundredfold.workshop.sampleart.finished import sample_designs
 from hundredfold.workshop.shop.newshop import new_shop
 from hundredfold.workshop.steps.artwork import read_picture
 from hundredfold.workshop.steps.plates import Pictures, Shot
+from tools.sampleart.finished import sample_designs
 
 SHOWN = (
     ("proud-beekeeper-honeycomb-bee-badge", "MUG-TWO-TONE", "yellow"),

@@ -1,6 +1,6 @@
 """Make docs/gallery: every blank of the sample in four colours, every picture role.
 
-``hundredfold new --sample SHOP && python tools/gallery.py SHOP docs/gallery``
+``hundredfold new --sample SHOP && python -m tools.gallery SHOP docs/gallery``
 """
 
 import argparse
@@ -17,9 +17,9 @@ from hundredfold.mockups.files import as_jpeg
 from hundredfold.mockups.registry import plate_for, roles_of
 from hundredfold.placement.layout import lay_out, usual_wish
 from hundredfold.runner.svgchild import rasterise_svg, svg_size
-from hundredfold.workshop.sampleart.finished import sample_designs
 from hundredfold.workshop.shop.folder import open_shop
 from hundredfold.workshop.steps.plates import Pictures, Shot
+from tools.sampleart.finished import sample_designs
 
 Bytes = NDArray[np.uint8]
 CELL_PX, LARGE_PX = 420, 1500
@@ -79,7 +79,7 @@ def main() -> None:
         "",
         "Every blank of the sample, a row a picture role, a column a colour. Made by",
         "",
-        "    hundredfold new --sample SHOP && python tools/gallery.py SHOP docs/gallery",
+        "    hundredfold new --sample SHOP && python -m tools.gallery SHOP docs/gallery",
         "",
     ]
     names = [name for name, _ in sample_designs()]

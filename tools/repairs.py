@@ -15,6 +15,13 @@ from dataclasses import asdict, fields, replace
 from pathlib import Path
 
 import cv2
+
+from hundredfold.kernel.colour import Srgb
+from hundredfold.proofing.reading.facts import facts_for_reading
+from hundredfold.proofing.readings import MAIN_HEIGHT, Look
+from hundredfold.proofing.repair.changes import Kind, open_counters
+from hundredfold.proofing.repair.search import NO_INK, Refusal, Repair, Rules, least_repair
+from hundredfold.workshop.steps.readingtrees import reading_trees
 from tools.reading.collect import control, packed
 from tools.reading.dataset import labels_in, with_change
 from tools.reading.designs import BLANKS, NAMES, Labelled, draw, generator
@@ -22,12 +29,6 @@ from tools.reading.fonts import HELD_OUT
 from tools.reading.pairs import Pair, as_served, pairs_of, shown_contrast, thumbnail
 from tools.reading.truth import LEGIBLE, UNREADABLE, judged, weighted
 from tools.repairspage import Picture, Trial, page, sheet
-
-from hundredfold.kernel.colour import Srgb
-from hundredfold.proofing.reading.facts import facts_for_reading
-from hundredfold.proofing.readings import MAIN_HEIGHT, Look
-from hundredfold.proofing.repair.changes import Kind, open_counters
-from hundredfold.proofing.repair.search import NO_INK, Refusal, Repair, Rules, least_repair
 
 DOCS = Path(__file__).parents[1] / "docs"
 KEPT = Path(__file__).with_name("repairs.csv.gz")
@@ -73,7 +74,7 @@ def trials_of(job: tuple[int, int, Path | None, bool]) -> list[Trial]:
     ranked = sorted(NAMES, key=lambda name: -shown_contrast(design.ink, name, pair.transparent))
     names = list(dict.fromkeys((pair.blank, *ranked[:OTHERS])))
     looks = {name: Look(Srgb(*BLANKS[name]).hex, pair.transparent, "", pair.width_px) for name in names}
-    words, trials = facts_for_reading(design.rgba), []
+    words, trials = facts_for_reading(design.rgba, reading_trees()), []
     for alone, rules in (("", Rules()), (OUTLINE, Rules(kinds=(Kind.OUTLINE,)))):
         found = least_repair(words, [Srgb(*design.ink)], list(looks.values()), rules)
         for name in names if isinstance(found, Repair) else names[:1]:

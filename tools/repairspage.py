@@ -7,12 +7,12 @@ from pathlib import Path
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from tools.reading.pairs import Pair
-from tools.reading.truth import LEGIBLE, UNREADABLE
 
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.repair.changes import Change, Kind
 from hundredfold.proofing.repair.search import GRID_PX, NO_INK
+from tools.reading.pairs import Pair
+from tools.reading.truth import LEGIBLE, UNREADABLE
 
 Picture = NDArray[np.uint8]
 KINDS = tuple(kind.value for kind in Kind)

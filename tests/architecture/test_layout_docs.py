@@ -12,7 +12,7 @@ PAGE = (DOCS / "layouts.md").read_text(encoding="utf-8")
 
 
 def test_the_tables_are_those_of_the_program() -> None:
-    """Stale? Run tools/layouts/draw_pictures.py."""
+    """Stale? Run python -m tools.layouts.draw_pictures."""
     rows = dict(re.findall(r"^\| `([^`]+)` \| (.+) \|$", PAGE, re.MULTILINE))
     for name, words in (ATTRIBUTES | HELPERS).items():
         if name != "data-slot-number":

@@ -1,6 +1,6 @@
 """Make the pictures and the tables of docs/layouts.md with the program itself.
 
-Run: python tools/layouts/draw_pictures.py
+Run: python -m tools.layouts.draw_pictures
 """
 
 import re
@@ -18,10 +18,10 @@ from hundredfold.designs.layouts.layout import parse_layout
 from hundredfold.designs.layouts.pattern import HELPERS
 from hundredfold.designs.layouts.rows import Row
 from hundredfold.runner.svgchild import rasterise_svg
-from hundredfold.workshop.sampleart.pictures import sample_pictures
 from hundredfold.workshop.shop.starterlayouts import starter_layouts
 from hundredfold.workshop.shop.typefaces import find_font
 from hundredfold.workshop.typeset.wordlists import read_word_list
+from tools.sampleart.pictures import sample_pictures
 
 DOCS = Path(__file__).parents[2] / "docs"
 PLACE = DOCS / "layouts"
@@ -129,9 +129,9 @@ def page() -> None:
         ("helpers", "| word | gives |\n|---|---|\n" + table(HELPERS)),
     ):
         pattern = rf"(<!-- {mark} -->\n).*?(<!-- end -->)"
-        text = re.sub(
-            pattern, lambda found, body=body: f"{found[1]}{body}\n{found[2]}", text, flags=re.DOTALL
-        )
+        found = re.search(pattern, text, re.DOTALL)
+        assert found is not None, f"{PAGE} has no mark {mark}"
+        text = f"{text[: found.start()]}{found[1]}{body}\n{found[2]}{text[found.end() :]}"
     PAGE.write_text(text, encoding="utf-8", newline="\n")
 
 

@@ -1,14 +1,15 @@
-"""Draw the starter layouts into src/hundredfold/starter_layouts/. Run: python tools/layouts/draw_starters.py
+"""Draw the starter layouts into src/hundredfold/starter_layouts/. Run: python -m tools.layouts.draw_starters
 
 They are ordinary SVG files afterwards: anyone may open them in a drawing program and change them.
 """
 
 import math
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
-from hundredfold.workshop.sampleart import ornaments as o
-from hundredfold.workshop.sampleart.kit import bar, disc, number, path, place, ring
+from tools.sampleart import ornaments as o
+from tools.sampleart.kit import bar, disc, number, path, place, ring
 
 TARGET = Path(__file__).parents[2] / "src" / "hundredfold" / "starter_layouts"
 NAMES = ("ink", "accent", "second", "paper", "spot", "plate")
@@ -243,7 +244,7 @@ DRAWINGS = {
 }  # fmt: skip
 
 
-def _roles(palettes: dict[str, tuple[str, ...]]) -> str:
+def _roles(palettes: Mapping[str, tuple[str, ...]]) -> str:
     parts = []
     for name, colours in palettes.items():
         roles = ", ".join(f"{role} {value}" for role, value in zip(NAMES, colours, strict=True))

@@ -6,25 +6,23 @@ from dataclasses import asdict
 from typing import Any
 
 import cv2
-import layers
 import mitsuba as mi
 import numpy as np
-import shirt
-import stage
-import textiles
-import weave
-from bake import Baker, View
 from numpy.typing import NDArray
 from scipy.interpolate import CloughTocher2DInterpolator, NearestNDInterpolator
-from sewn import Piece, Textile
-from solids import Mesh
+
+from tools.plates import layers, shirt, stage, textiles, weave
+from tools.plates.baker import Baker
+from tools.plates.sewn import Piece, Textile
+from tools.plates.solids import Mesh
+from tools.plates.views import View
 
 Floats = NDArray[np.float64]
 STRIDE = 4  # pixels between stored places of the cloth map
 FUZZ = {  # fibre ends scatter a little light before it is dyed: black cloth still shows its folds
     "type": "roughplastic", "distribution": "ggx", "alpha": 0.55, "int_ior": 1.20, "nonlinear": False,
 }  # fmt: skip
-ANCHOR = {  # the print area's middle (x) and top or middle (y) in rest coordinates
+ANCHOR: dict[str, dict[str, Any]] = {  # the print area's middle (x) and top or middle (y) in rest coordinates
     "cushion": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
     "tea-towel": {"x_mm": 0.0, "y_mm": 0.0, "from": "middle"},
     "tote-bag": {"x_mm": 0.0, "y_mm": -6.0, "from": "middle"},
@@ -60,7 +58,9 @@ def _plate(baker: Baker, name: str, goods: Textile, view: View) -> dict[str, Any
     lights = lights_of(goods)
     weaves = weave.textures()
     shapes = {
-        f"part{k}": stage.shape(piece.mesh, _cloth(weaves[piece.weave], layers.BODY_ALBEDOS), f"part{k}")
+        f"part{k}": stage.shape(
+            piece.mesh, cloth_material(weaves[piece.weave], layers.BODY_ALBEDOS), f"part{k}"
+        )
         for k, piece in enumerate(goods.pieces)
     }
     raw: dict[str, Any] = {"render": baker.render({**lights, **shapes}, camera)}
@@ -92,7 +92,9 @@ def _probe(goods: Textile, name: str) -> Floats:
     return np.column_stack([rest, goods.surface(rest)])
 
 
-def _cloth(woven: weave.Weave, albedos: tuple[float, float, float]) -> dict[str, Any]:
+def cloth_material(woven: weave.Weave, albedos: tuple[float, float, float]) -> dict[str, Any]:
+    """A weave's bumps and shades, with an albedo for each of the three channels."""
+
     def tiled(plane: Floats, values: tuple[float, float, float]) -> dict[str, Any]:
         tile = mi.ScalarTransform4f().scale([1 / weave.TILE_MM, 1 / weave.TILE_MM, 1])
         return {**stage.picture(plane[..., None] * np.array(values), "repeat"), "to_uv": tile}

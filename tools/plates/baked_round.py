@@ -5,13 +5,13 @@ from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
-import layers
 import numpy as np
-import stage
-import vessels
-from bake import ROUND, Baker, View
 from numpy.typing import NDArray
-from solids import Mesh
+
+from tools.plates import layers, stage, vessels
+from tools.plates.baker import Baker
+from tools.plates.solids import Mesh
+from tools.plates.views import ROUND, View
 
 Floats = NDArray[np.float64]
 
@@ -69,7 +69,7 @@ def _plate(baker: Baker, name: str, goods: vessels.Goods, view: View) -> dict[st
     raw["printable"] = _printable(baker, goods, meshes, camera)
     meta = {
         "name": name, "view": view.name, "size_px": baker.size, "camera": asdict(camera),
-        "side": {**goods.side, "middle_deg": _middle_deg(goods, view)}, "made": baker.made(),
+        "side": {**goods.side, "middle_deg": middle_deg(goods, view)}, "made": baker.made(),
     }  # fmt: skip
     return {**raw, "meta": json.dumps(meta)}
 
@@ -84,7 +84,7 @@ def mirrored(goods: vessels.Goods) -> dict[str, Any]:
     return stage.plinth(1.5 * goods.side["bottom_mm"])
 
 
-def _middle_deg(goods: vessels.Goods, view: View) -> float:
+def middle_deg(goods: vessels.Goods, view: View) -> float:
     """Where the layout's middle lies: opposite the handle, else facing the camera."""
     return (180.0 + view.turn_deg) % 360 if goods.handle else 270.0
 

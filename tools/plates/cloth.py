@@ -58,4 +58,4 @@ def vertex_normals(points: Floats, faces: Ints) -> Floats:
     total = np.zeros_like(points)
     for k in range(3):
         np.add.at(total, faces[:, k], across)
-    return total / (np.linalg.norm(total, axis=1, keepdims=True) + 1e-12)
+    return np.asarray(total / (np.linalg.norm(total, axis=1, keepdims=True) + 1e-12))

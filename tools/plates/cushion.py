@@ -5,13 +5,14 @@ over the filling's height at their own length: sides draw in where the filling i
 """
 
 import numpy as np
-from cloth import triangulated, vertex_normals
 from numpy.typing import NDArray
 from scipy.integrate import cumulative_trapezoid
 from scipy.interpolate import RectBivariateSpline
 from scipy.ndimage import gaussian_filter1d
-from sewn import Piece, Textile, laid, noise, swayed
-from solids import Mesh
+
+from tools.plates.cloth import triangulated, vertex_normals
+from tools.plates.sewn import Piece, Textile, laid, noise, swayed
+from tools.plates.solids import Mesh
 
 Floats = NDArray[np.float64]
 CELL = 1.0  # of the grid that the surface is splined over
@@ -47,7 +48,8 @@ def cover(half: float) -> Floats:
     low, high = np.zeros(len(turn)), np.full(len(turn), half * 1.5)
     for _ in range(50):
         middle = (low + high) / 2
-        inside = within(*(way * middle[:, None]).T, half) > 0
+        u, v = (way * middle[:, None]).T
+        inside = within(u, v, half) > 0
         low, high = np.where(inside, middle, low), np.where(inside, high, middle)
     return way * low[:, None]
 
@@ -69,7 +71,7 @@ def _dome(share: Floats, steep_deg: float) -> Floats:
     """Height of a bulge from its middle (1) to its edge (0), its slope growing to ``steep_deg`` there."""
     t = np.linspace(0, 1, 2001)
     rise = cumulative_trapezoid(np.sin(np.radians(steep_deg) * t**1.1), t, initial=0)
-    return np.interp(np.minimum(np.abs(share), 1.0), t, 1 - rise / rise[-1])
+    return np.asarray(np.interp(np.minimum(np.abs(share), 1.0), t, 1 - rise / rise[-1]))
 
 
 def _wrinkles(u: Floats, v: Floats, half: float) -> Floats:
@@ -97,7 +99,7 @@ def _height(u: Floats, v: Floats, half: float, thick: float) -> Floats:
     lifted = thick * plump * (1 - 0.05 * v / half) + lumps + _wrinkles(u, v, half) * (1 - np.exp(-edge / 14))
     # The seam's allowance lies flat inside the edge: a narrow round lip, which stitches draw in.
     lip = 1.2 * (1 - np.exp(-edge / 1.5)) - 0.5 * np.exp(-(((edge - 3.0) / 1.1) ** 2))
-    return lifted * (1 - np.exp(-((edge / 3.4) ** 2))) + lip
+    return np.asarray(lifted * (1 - np.exp(-((edge / 3.4) ** 2))) + lip)
 
 
 def _laid(half: float, thick: float) -> tuple[Floats, Floats]:
@@ -139,7 +141,7 @@ def cushion(size: float = 450.0, thick: float = 72.0) -> Textile:
         return stood
 
     rest, faces, _ = triangulated(outline, 1.7, 12)
-    pieces = []
+    pieces: list[Piece] = []
     for side, turned in ((1.0, faces), (-1.0, faces[:, ::-1])):
         points = face(rest, side)
         pieces.append(Piece(Mesh(points, vertex_normals(points, turned), turned, rest), "linen", not pieces))

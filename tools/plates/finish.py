@@ -1,4 +1,4 @@
-"""Make plates of raw renders: ``python tools/plates/finish.py RAW OUT [NAME ...]``.
+"""Make plates of raw renders: ``python -m tools.plates.finish RAW OUT [NAME ...]``.
 
 Open Image Denoise (PyPI: pyoidn) takes out the last noise; renders use a box filter because it needs
 independent pixels. Without it the renders are packed as they are.
@@ -8,9 +8,10 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-import layers
 import numpy as np
 from numpy.typing import NDArray
+
+from tools.plates import layers
 
 Floats = NDArray[np.float32]
 

@@ -35,7 +35,7 @@ def smooth(plane: Floats, step: float) -> Floats:
     return np.asarray(cv2.bilateralFilter(kept, 15, step / 2, 5.0), np.float32)
 
 
-def answers(render: Floats) -> tuple[Floats, Floats, Floats]:
+def answers(render: Floats) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]:
     """From albedos 0, 0.4 and 0.8 in the three channels: gloss, E + 0.8 Q, and Q."""
     dark, middle, light = (render[..., k] for k in range(3))
     low, high = (middle - dark) / 0.4, (light - dark) / 0.8
@@ -127,7 +127,7 @@ def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats
     fade = np.clip(far / 0.34, 0, 1)
     fade = (fade * fade * (3 - 2 * fade)).astype(np.float32)
     kept = (1 - fade) * to_border(size)
-    clean = [faint_gone(1 - r) * kept for r in ratios]
+    clean = [faint_gone(np.asarray(1 - r, np.float32)) * kept for r in ratios]
     dark = 1 - clean[0]
     return dark.astype(np.float32), np.maximum((1 - clean[1] - dark) / 0.8, 0).astype(np.float32)
 
@@ -135,7 +135,7 @@ def shadow(render: Floats, stage: Floats, cover: Floats) -> tuple[Floats, Floats
 def faint_gone(dark: Floats, knee: float = 0.045) -> Floats:
     """A shadow without its faint far reaches, which would end in a visible border."""
     kept = np.maximum(dark - 0.012, 0)
-    return kept * kept / (kept + knee)
+    return np.asarray(kept * kept / (kept + knee))
 
 
 def to_border(size: int) -> Floats:
@@ -143,7 +143,7 @@ def to_border(size: int) -> Floats:
     near = np.minimum(np.arange(size), np.arange(size)[::-1])
     ramp = np.clip((near - 2) / (0.16 * size), 0, 1)
     ramp = ramp * ramp * (3 - 2 * ramp)
-    return np.minimum(ramp[:, None], ramp[None, :]).astype(np.float32)
+    return np.asarray(np.minimum(ramp[:, None], ramp[None, :]), np.float32)
 
 
 def coded(plane: Floats) -> tuple[NDArray[np.uint8], float]:
@@ -177,7 +177,10 @@ def vessel_planes(raw: dict[str, Any], clean: Clean) -> dict[str, Floats]:
     guides = [spread((raw[name] / whole).astype(np.float32), cover > 0.05) for name in ("shares", "normals")]
     second = guides[0][..., 1]
     guides = [clean(guide / 2 + 0.5) * 2 - 1 for guide in guides]  # their noise would be taken for detail
-    plain = [guides[0] * np.float32([1, 0, 1]), guides[1]]  # where colours meet, nothing shows in one colour
+    plain = [
+        guides[0] * np.array([1, 0, 1], np.float32),
+        guides[1],
+    ]  # where colours meet, nothing shows in one colour
 
     def goods(name: str) -> Floats:
         return alone(raw[name], clean(raw[name]), cover)
@@ -207,7 +210,8 @@ def foot(camera: dict[str, Any], cover: Floats, normals: Floats) -> NDArray[np.b
     x, y = Camera(**camera).project([[0.0, 0.0, 0.0], [1.0, 0.0, 0.0]], size)
     reach = max(6, round(0.55 * float(x[1] - x[0])))  # about half a millimetre of the goods
     inner = cv2.erode((cover > 0.97).astype(np.uint8), np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)) > 0
-    return ~inner & (normals[..., 2] < -0.25) & (np.arange(size)[:, None] > y[0] - size / 50)
+    down = normals[..., 2] < -0.25
+    return np.asarray(~inner & down & (np.arange(size)[:, None] > y[0] - size / 50))
 
 
 def packed(planes: dict[str, Floats], cover: Floats, printable: Floats, dark: Floats, bounce: Floats,

@@ -1,6 +1,7 @@
-"""Make the cloth maps of finished plates anew, without rendering: ``remap.py PLATES [NAME ...]``.
+"""Make the cloth maps of finished plates anew: ``python -m tools.plates.remap PLATES [NAME ...]``.
 
-What a map does not speak for (cloth turned away) is taken out of the printable plane, too.
+Nothing is rendered. What a map does not speak for (cloth turned away) is taken out of the printable
+plane, too.
 
 Cloth is shaped with fixed seeds, so the same cloth comes out; each plate's own probe points prove it
 before its map is replaced.
@@ -13,12 +14,13 @@ import zipfile
 from pathlib import Path
 
 import cv2
-import layers
 import mitsuba as mi
 import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.mockups.camera import Camera
+from tools.plates import baked_cloth, layers, textiles
+from tools.plates.baker import Baker
 
 
 def main() -> None:
@@ -29,10 +31,6 @@ def main() -> None:
     parser.add_argument("--variant", default="scalar_rgb")
     asked = parser.parse_args()
     mi.set_variant(asked.variant)
-    import baked_cloth
-    import textiles
-    from bake import Baker
-
     for name in asked.names or list(textiles.TEXTILES):
         goods = textiles.TEXTILES[name]()
         for path in sorted(asked.plates.glob(f"{name}.*.plate")):
@@ -42,9 +40,8 @@ def main() -> None:
             probe = np.array(meta["probe"])
             if np.abs(goods.surface(probe[:, :2]) - probe[:, 2:]).max() > 2e-3:
                 raise SystemExit(f"{path.name}: this is not the cloth that was rendered")
-            camera = Camera(
-                **{key: tuple(v) if isinstance(v, list) else v for key, v in meta["camera"].items()}
-            )
+            eye, target, up = (tuple(meta["camera"][key]) for key in ("eye", "target", "up"))
+            camera = Camera(eye, target, meta["camera"]["fov_deg"], up)
             shown = baked_cloth.shown_cloth(Baker(meta["size_px"], 1), goods, camera)
             warp, frame = baked_cloth.cloth_map(goods, camera, meta["size_px"], shown)
             meta["cloth"] = {**frame, "anchor": meta["cloth"]["anchor"]}
@@ -63,9 +60,10 @@ def main() -> None:
 
 def _masked(plane: bytes, box: list[int], agreeing: NDArray[np.bool_]) -> bytes:
     """The printable plane without the pixels that the map does not speak for."""
-    printable = cv2.imdecode(np.frombuffer(plane, np.uint8), cv2.IMREAD_COLOR)[..., 0]
+    printable = cv2.imdecode(np.frombuffer(plane, np.uint8), cv2.IMREAD_COLOR)
+    assert printable is not None
     left, top, right, bottom = box
-    return layers.webp(printable * agreeing[top:bottom, left:right])
+    return layers.webp(np.asarray(printable[..., 0] * agreeing[top:bottom, left:right], np.uint8))
 
 
 if __name__ == "__main__":

@@ -4,12 +4,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from cloth import vertex_normals
 from numpy.typing import NDArray
 from scipy.integrate import cumulative_trapezoid
 from scipy.interpolate import RectBivariateSpline
 from scipy.ndimage import gaussian_filter
-from solids import Mesh
+
+from tools.plates.cloth import vertex_normals
+from tools.plates.solids import Mesh
 
 Floats = NDArray[np.float64]
 Smooth = Callable[[Floats], Floats]

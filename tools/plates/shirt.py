@@ -9,14 +9,15 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from cloth import depth, inside, resampled, vertex_normals
 from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline, RectBivariateSpline
 from scipy.ndimage import gaussian_filter
 from scipy.spatial import Delaunay, cKDTree
 from scipy.special import expit
-from sewn import Piece, Textile
-from solids import Mesh, bezier
+
+from tools.plates.cloth import depth, inside, resampled, vertex_normals
+from tools.plates.sewn import Piece, Textile
+from tools.plates.solids import Mesh, bezier
 
 Floats = NDArray[np.float64]
 Curve = Sequence[tuple[float, float]]

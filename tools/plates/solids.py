@@ -38,14 +38,15 @@ def drum(r: Floats, z: Floats, radius: float, low: float, high: float, foot: flo
     round_by = np.where(z < (low + high) / 2, foot, rim)
     out = r - radius + round_by
     up = np.abs(z - (low + high) / 2) - (high - low) / 2 + round_by
-    return np.minimum(np.maximum(out, up), 0) + np.hypot(np.maximum(out, 0), np.maximum(up, 0)) - round_by
+    edge = np.hypot(np.maximum(out, 0), np.maximum(up, 0))
+    return np.asarray(np.minimum(np.maximum(out, up), 0) + edge - round_by)
 
 
 def bezier(points: Sequence[tuple[float, float]], count: int = 800) -> Floats:
     """Points along a cubic Bezier curve."""
     t = np.linspace(0, 1, count)[:, None]
     a, b, c, d = np.asarray(points, float)
-    return (1 - t) ** 3 * a + 3 * (1 - t) ** 2 * t * b + 3 * (1 - t) * t * t * c + t**3 * d
+    return np.asarray((1 - t) ** 3 * a + 3 * (1 - t) ** 2 * t * b + 3 * (1 - t) * t * t * c + t**3 * d)
 
 
 class Strap:
@@ -140,7 +141,7 @@ def _split(faces: NDArray[np.int64], middle: NDArray[np.int64]) -> NDArray[np.in
 def unit_gradient(body: Distance, points: Floats) -> Floats:
     """Normals of a distance's surface at points."""
     slope = gradient(body, points)
-    return slope / (np.linalg.norm(slope, axis=1, keepdims=True) + 1e-12)
+    return np.asarray(slope / (np.linalg.norm(slope, axis=1, keepdims=True) + 1e-12))
 
 
 def gradient(body: Distance, points: Floats, step: float = 0.06) -> Floats:

@@ -233,6 +233,9 @@ def framed(points: Floats, azimuth_deg: float, elevation_deg: float, distance: f
         )
         extent = max(np.ptp(x), np.ptp(y))
         fov = float(np.degrees(2 * np.arctan(camera.half * extent / share)))
-    rounded = (tuple(round(float(v), 3) for v in p) for p in (target + way * distance, target))
-    eye, aim = rounded
-    return Camera(eye, aim, round(fov, 4), up)
+    return Camera(_rounded(target + way * distance), _rounded(target), round(fov, 4), up)
+
+
+def _rounded(place: Floats) -> tuple[float, float, float]:
+    x, y, z = (round(float(value), 3) for value in place)
+    return x, y, z

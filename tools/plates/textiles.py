@@ -6,11 +6,11 @@ what print areas are measured in, so art follows every fold exactly.
 
 from collections.abc import Callable
 
-from cushion import cushion
-from sewn import Textile
-from shirt import t_shirt
-from tote import tote_bag
-from towel import tea_towel
+from tools.plates.cushion import cushion
+from tools.plates.sewn import Textile
+from tools.plates.shirt import t_shirt
+from tools.plates.tote import tote_bag
+from tools.plates.towel import tea_towel
 
 TEXTILES: dict[str, Callable[[], Textile]] = {
     "cushion": cushion, "tea-towel": tea_towel, "tote-bag": tote_bag, "t-shirt": t_shirt,

@@ -3,11 +3,25 @@
 from itertools import pairwise
 
 import numpy as np
-from cloth import triangulated, vertex_normals
 from numpy.typing import NDArray
 from scipy.interpolate import RectBivariateSpline
-from sewn import Fold, Piece, Smooth, Textile, evenly, folded, laid, noise, seams, swayed, tape, threads
-from solids import Mesh
+
+from tools.plates.cloth import triangulated, vertex_normals
+from tools.plates.sewn import (
+    Fold,
+    Piece,
+    Smooth,
+    Textile,
+    evenly,
+    folded,
+    laid,
+    noise,
+    seams,
+    swayed,
+    tape,
+    threads,
+)
+from tools.plates.solids import Mesh
 
 Floats = NDArray[np.float64]
 CELL = 2.0

@@ -19,6 +19,13 @@ import mitsuba as mi
 import numpy as np
 from numpy.typing import NDArray
 
+from tools.plates import baked_cloth, stage, textiles, vessels, weave
+from tools.plates.baked_round import framing, lights_of, middle_deg, mirrored
+from tools.plates.baker import Baker
+from tools.plates.finish import denoised
+from tools.plates.solids import Mesh
+from tools.plates.views import ROUND, VIEWS
+
 Floats = NDArray[np.float64]
 COLOURS = {"white": "f7f6f2", "black": "1d1d1f", "red": "b3282d", "teal": "1f6f78", "mustard": "d6a02c"}
 UNSEEN = (0.2, 0.6, 0.86)
@@ -93,11 +100,6 @@ def wall_uv(subject: Subject, side: dict[str, float], angle: Floats, z: Floats) 
 
 def vessel(name: str, subject: Subject) -> tuple[list[tuple[Any, Any]], Any, Any]:
     """Meshes (and whether they take the art), camera, and the goods."""
-    import vessels
-    from bake import ROUND, VIEWS
-    from baked_round import _middle_deg, framing
-    from solids import Mesh
-
     kind, measures = ROUND[name]
     goods = getattr(vessels, kind)(*measures)
     view = next(v for v in VIEWS[name] if v.name == subject.view)
@@ -105,7 +107,7 @@ def vessel(name: str, subject: Subject) -> tuple[list[tuple[Any, Any]], Any, Any
     side, parts = goods.side, []
     for mesh, part in zip(meshes, goods.parts, strict=True):
         x, y, z = mesh.points.T
-        angle = np.mod(np.arctan2(y, x) - np.radians(_middle_deg(goods, view)) + np.pi, 2 * np.pi) - np.pi
+        angle = np.mod(np.arctan2(y, x) - np.radians(middle_deg(goods, view)) + np.pi, 2 * np.pi) - np.pi
         up = (z - side["foot_mm"]) / side["height_mm"]
         radius = side["bottom_mm"] + (side["top_mm"] - side["bottom_mm"]) * up
         on = (np.abs(np.hypot(x, y) - radius) < 0.01) & (up >= 0) & (up <= 1) & (np.abs(angle) < 2.75)
@@ -119,10 +121,6 @@ def vessel(name: str, subject: Subject) -> tuple[list[tuple[Any, Any]], Any, Any
 
 def vessel_scene(name: str, subject: Subject) -> Any:
     """A function from (texture, body) to shapes; camera, lights, the stage gloss mirrors, the art's mesh."""
-    import stage
-    import vessels
-    from baked_round import lights_of, mirrored
-
     parts, camera, goods = vessel(name, subject)
     coat, lights = goods.parts[0].finish, lights_of(goods)
 
@@ -141,13 +139,6 @@ def vessel_scene(name: str, subject: Subject) -> Any:
 
 def cloth_scene(name: str, subject: Subject) -> Any:
     """The same for cloth: the printed sheet's rest coordinates are its own vertices' uv."""
-    import baked_cloth
-    import stage
-    import textiles
-    import weave
-    from bake import VIEWS
-    from solids import Mesh
-
     goods = textiles.TEXTILES[name]()
     view = next(v for v in VIEWS[name] if v.name == subject.view)
     camera = baked_cloth.cloth_camera(goods, view)
@@ -161,7 +152,7 @@ def cloth_scene(name: str, subject: Subject) -> Any:
     def shapes(texture: Floats, body: Floats) -> dict[str, Any]:
         made = {}
         for k, piece in enumerate(goods.pieces):
-            cloth = baked_cloth._cloth(heights[piece.weave], tuple(body.tolist()))
+            cloth = baked_cloth.cloth_material(heights[piece.weave], tuple(body.tolist()))
             if piece.printed:
                 cloth["inner"]["bsdf"]["diffuse_reflectance"] = {**stage.picture(texture), "to_uv": to_art}
             made[f"part{k}"] = stage.shape(piece.mesh, cloth, f"part{k}")
@@ -175,11 +166,9 @@ def cloth_scene(name: str, subject: Subject) -> Any:
     return shapes, camera, lights, None, Mesh(sheet.points, sheet.normals, sheet.faces, uv)
 
 
-def seen(baker: Any, camera: Any, stage: dict[str, Any], goods: dict[str, Any], box: Any = None) -> Floats:
+def seen(baker: Any, camera: Any, lights: dict[str, Any], goods: dict[str, Any], box: Any = None) -> Floats:
     """Linear light, without its last noise."""
-    from finish import denoised
-
-    return denoised(baker.render({**stage, **goods}, camera, box=box)).astype(np.float64)
+    return denoised(baker.render({**lights, **goods}, camera, box=box)).astype(np.float64)
 
 
 def mirrored_otherwise(baker: Any, made: Any, box: Any = None) -> Floats | float:
@@ -210,9 +199,9 @@ def main() -> None:
     parser.add_argument("--variant", default="scalar_rgb")
     asked = parser.parse_intermixed_args()
     mi.set_variant(asked.variant)
-    from bake import ROUND, Baker
-
-    art = cv2.cvtColor(cv2.imread(str(asked.art), cv2.IMREAD_UNCHANGED), cv2.COLOR_BGRA2RGBA)
+    read = cv2.imread(str(asked.art), cv2.IMREAD_UNCHANGED)
+    assert read is not None, f"{asked.art} cannot be read"
+    art = np.asarray(cv2.cvtColor(read, cv2.COLOR_BGRA2RGBA), np.uint8)
     asked.out.mkdir(parents=True, exist_ok=True)
     for name in asked.names or SUBJECTS:
         subject = SUBJECTS[name]

@@ -5,8 +5,9 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from solids import Mesh, Strap, bezier, cut, drum, lathe, mesh_of, smooth_profile, union
-from stage import neutral, picture
+
+from tools.plates.solids import Mesh, Strap, bezier, cut, drum, lathe, mesh_of, smooth_profile, union
+from tools.plates.stage import neutral, picture
 
 Floats = NDArray[np.float64]
 Triple = tuple[float, float, float]

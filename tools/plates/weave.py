@@ -24,7 +24,7 @@ class Weave:
 
 def _noise(seed: int, blur: tuple[float, float]) -> Floats:
     field = gaussian_filter(np.random.default_rng(seed).normal(size=(CELLS, CELLS)), blur, mode="wrap")
-    return field / field.std()
+    return np.asarray(field / field.std())
 
 
 def plain(pitch_mm: float, height_mm: float, slub: float, seed: int) -> Floats:
@@ -38,7 +38,7 @@ def plain(pitch_mm: float, height_mm: float, slub: float, seed: int) -> Floats:
     weft = np.sin(np.pi * (y % 1)) * (1 + slub * _noise(seed + 3, (4, 60)))
     lift_x, lift_y = np.sin(np.pi * (y % 1)), np.sin(np.pi * (x % 1))
     top = np.where(over > 0, warp * (0.5 + 0.5 * lift_x), weft * (0.5 + 0.5 * lift_y))
-    return height_mm * (top + 0.15 * _noise(seed + 4, (2, 2)))
+    return np.asarray(height_mm * (top + 0.15 * _noise(seed + 4, (2, 2))))
 
 
 def jersey(height_mm: float, seed: int) -> Floats:
@@ -51,7 +51,7 @@ def rib(pitch_mm: float, height_mm: float, seed: int) -> Floats:
     """Ribs across a band, along its length every ``pitch_mm``, rounded on top."""
     count = round(TILE_MM / pitch_mm)
     x = (np.mgrid[0:CELLS, 0:CELLS][1] + 0.5) / CELLS * count + 0.05 * _noise(seed, (50, 12))
-    return height_mm * (np.abs(np.sin(np.pi * x)) + 0.1 * _noise(seed + 1, (12, 6)))
+    return np.asarray(height_mm * (np.abs(np.sin(np.pi * x)) + 0.1 * _noise(seed + 1, (12, 6))))
 
 
 def _shaded(height: Floats, depth: float) -> Weave:

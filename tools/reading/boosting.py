@@ -1,15 +1,14 @@
-"""Fit boosted trees with scikit-learn and turn them into plain arrays and a Python module of coefficients."""
+"""Fit boosted trees with scikit-learn and turn them into plain arrays and the package's files."""
 
-import textwrap
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 from sklearn.ensemble import HistGradientBoostingClassifier
 
-from hundredfold.proofing.reading.trees import Trees, packed
+from hundredfold.proofing.reading.trees import Trees, as_file
 
-SOURCES = Path(__file__).parents[2] / "src" / "hundredfold" / "proofing" / "reading"
+FILES = Path(__file__).parents[2] / "src" / "hundredfold" / "readingtrees"
 Doubles = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
@@ -66,15 +65,6 @@ def fill(
     fill(nodes, here["right"], 2 * place + 2, left - 1, feature, threshold, leaf)
 
 
-def written(trees: Trees, name: str, what: str, names: str) -> None:
-    """Write the coefficients as a module of the package."""
-    lines = textwrap.wrap(packed(trees), 100)
-    body = "\n".join(f'    "{line}"' for line in lines)
-    count, leaves = trees.leaf.shape
-    head = f'"""Coefficients, written by ``python -m tools.reading.fit``: {what}"""\n\n'
-    text = (
-        f"{head}from hundredfold.proofing.reading.names import {names}\n"
-        "from hundredfold.proofing.reading.trees import unpacked\n\n"
-        f"{name} = unpacked(\n    {names}, {count}, {leaves.bit_length() - 1}, {trees.start!r},\n{body},\n)\n"
-    )
-    (SOURCES / f"{name.lower()}.py").write_text(text, encoding="utf-8")
+def written(trees: Trees, name: str) -> None:
+    """Write one set of the package's trees."""
+    (FILES / f"{name}.npz").write_bytes(as_file(trees))

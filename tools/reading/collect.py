@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
+
 from tools.reading.designs import BLANKS, Labelled, draw, generator
 from tools.reading.pairs import Pair, as_served, pairs_of, shown_contrast, thumbnail
 from tools.reading.truth import judged, weighted

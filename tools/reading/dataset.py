@@ -13,10 +13,6 @@ from typing import TypeVar
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from tools.reading.designs import BLANKS, Labelled, draw
-from tools.reading.fonts import HELD_OUT
-from tools.reading.lettering import Line
-from tools.reading.truth import LEGIBLE, UNREADABLE
 
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.reading.art import inked_span, reduced
@@ -24,6 +20,11 @@ from hundredfold.proofing.reading.facts import ReadingFacts, facts_for_reading, 
 from hundredfold.proofing.reading.lettering import candidates, text_measures
 from hundredfold.proofing.reading.lines import Box
 from hundredfold.proofing.repair.changes import Change, Kind, changed
+from hundredfold.workshop.steps.readingtrees import reading_trees
+from tools.reading.designs import BLANKS, Labelled, draw
+from tools.reading.fonts import HELD_OUT
+from tools.reading.lettering import Line
+from tools.reading.truth import LEGIBLE, UNREADABLE
 
 Doubles = NDArray[np.float64]
 Label = dict[str, str]
@@ -119,7 +120,7 @@ def pairs_measured(job: tuple[int, int, list[Label]]) -> list[Pair]:
     found = []
     for change in dict.fromkeys(change_of(label) for label in labels):
         design = with_change(drawn, change)
-        facts = facts_for_reading(design.rgba)
+        facts = facts_for_reading(design.rgba, reading_trees())
         if facts.art is None or not facts.lines:
             continue
         scale = facts.art.width / design.rgba.shape[1]

@@ -6,6 +6,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 from numpy.typing import NDArray
+
 from tools.reading.fonts import FONTS, HELD_OUT, load_font
 from tools.reading.lettering import Line, Mask, around, bent, grown, line_mask, padded, stacked
 from tools.reading.words import cased, saying
@@ -57,7 +58,7 @@ def any_colour(rng: np.random.Generator) -> Colour:
     if kind < 0.34:
         return np.full(3, rng.uniform(225, 255), np.float32)
     hsv = np.array([[[rng.uniform(0, 180), rng.uniform(70, 255), rng.uniform(60, 255)]]], np.uint8)
-    return cv2.cvtColor(hsv, cv2.COLOR_HSV2RGB)[0, 0].astype(np.float32)
+    return np.asarray(cv2.cvtColor(hsv, cv2.COLOR_HSV2RGB)[0, 0], np.float32)
 
 
 def inks(rng: np.random.Generator) -> tuple[int, Colour, Colour, Colour]:
@@ -108,16 +109,18 @@ def icon(rng: np.random.Generator, size: int) -> Mask:
             np.max([np.abs(x * np.cos(t) + y * np.sin(t)) for t in (0, np.pi / 3, 2 * np.pi / 3)], 0) < 0.8
         )
         inside &= ~(reach < 0.35)
-    return cv2.GaussianBlur(inside.astype(np.float32), (0, 0), 0.7)
+    return np.asarray(cv2.GaussianBlur(inside.astype(np.float32), (0, 0), 0.7), np.float32)
 
 
 def wear(rng: np.random.Generator, shape: tuple[int, int]) -> Mask:
     """Worn print: 1 where ink stays."""
     grain = rng.uniform(0.8, 2.6)
-    noise = cv2.GaussianBlur(rng.standard_normal(shape).astype(np.float32), (0, 0), grain)
-    noise += 0.6 * cv2.GaussianBlur(rng.standard_normal(shape).astype(np.float32), (0, 0), grain * 6) * 6
+    fine = cv2.GaussianBlur(rng.standard_normal(shape).astype(np.float32), (0, 0), grain)
+    noise = (
+        fine + 0.6 * cv2.GaussianBlur(rng.standard_normal(shape).astype(np.float32), (0, 0), grain * 6) * 6
+    )
     threshold = np.quantile(noise, rng.uniform(0.06, 0.3))
-    return (noise > threshold).astype(np.float32)
+    return np.asarray(noise > threshold, np.float32)
 
 
 def lay_out(
@@ -165,11 +168,11 @@ def ring_badge(
 def fitted(mask: Mask, height: float, longest: float) -> Mask:
     """The line scaled to a height, less where it would be longer than there is room, in pixels."""
     scale = height / mask.shape[0]
-    line = cv2.resize(mask, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+    line = np.asarray(cv2.resize(mask, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), np.float32)
     if line.shape[1] <= longest:
         return line
     size = (int(longest), max(8, int(line.shape[0] * longest / line.shape[1])))
-    return cv2.resize(line, size, interpolation=cv2.INTER_AREA)
+    return np.asarray(cv2.resize(line, size, interpolation=cv2.INTER_AREA), np.float32)
 
 
 def two_rings(width: float, radius: float, height: float) -> Mask:
@@ -178,7 +181,7 @@ def two_rings(width: float, radius: float, height: float) -> Mask:
     distance = np.hypot(x, y)
     rim = np.clip(width - np.abs(distance - WIDTH * 0.485) + 0.5, 0, 1)
     inner = np.clip(width / 2 - np.abs(distance - radius + height * 0.35) + 0.5, 0, 1)
-    return np.maximum(rim, inner).astype(np.float32)
+    return np.asarray(np.maximum(rim, inner), np.float32)
 
 
 def set_in_middle(words: Mask, room: int, texts: list[str], masks: list[Mask]) -> list[Line]:
@@ -242,7 +245,7 @@ def body(rng: np.random.Generator, shape: tuple[int, int]) -> Mask:
     y, x = np.mgrid[0:height, 0:width].astype(np.float32)
     y, x = np.abs(y / (height - 1) * 2 - 1), np.abs(x / (width - 1) * 2 - 1)
     power = (2.0, 4.0, 12.0)[int(rng.integers(3))]
-    return (x**power + y**power < 1).astype(np.float32)
+    return np.asarray(x**power + y**power < 1, np.float32)
 
 
 def draw(seed: int, number: int, fonts: Path | None = None) -> Labelled:

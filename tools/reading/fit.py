@@ -1,6 +1,6 @@
 """Fit the three sets of trees on the labelled designs whose fonts are not held out.
 
-``python -m tools.reading.fit`` measures the designs again, fits, and writes the coefficient modules.
+``python -m tools.reading.fit`` measures the designs again, fits, and writes the package's files of trees.
 """
 
 import argparse
@@ -9,6 +9,15 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+
+from hundredfold.proofing.reading.names import (
+    DESIGN_NAMES,
+    DESIGN_RISING,
+    LINE_NAMES,
+    LINE_RISING,
+    TEXT_NAMES,
+)
+from hundredfold.proofing.reading.trees import Trees
 from tools.reading.boosting import fitted, written
 from tools.reading.dataset import (
     FOUND,
@@ -27,15 +36,6 @@ from tools.reading.dataset import (
 )
 from tools.reading.judge import design_row
 from tools.reading.pictures import pictures_without_text
-
-from hundredfold.proofing.reading.names import (
-    DESIGN_NAMES,
-    DESIGN_RISING,
-    LINE_NAMES,
-    LINE_RISING,
-    TEXT_NAMES,
-)
-from hundredfold.proofing.reading.trees import Trees
 
 TEXT_DESIGNS = {20261: 620, 20262: 200}  # first designs of a seed that the text trees are fitted on
 FOLDS = 5
@@ -100,7 +100,7 @@ def text_stage(labels: dict[int, list[Label]]) -> None:
     ]
     designs = [rows for rows in in_pool(rows_of, jobs) if rows is not None]
     trees = fit_text(designs, pictures_without_text(fitting=True))
-    written(trees, "TEXT_TREES", "is a row of shapes letters?", "TEXT_NAMES")
+    written(trees, "text")
 
 
 def measured(labels: dict[int, list[Label]], cache: Path | None) -> list[Pair]:
@@ -124,8 +124,8 @@ def main() -> None:
     if not args.keep_text:
         text_stage(labels)
     pairs = [pair for pair in measured(labels, args.cache) if not held_out(pair.label)]
-    written(fit_lines(pairs), "LINE_TREES", "is a line of text read?", "LINE_NAMES")
-    written(fit_designs(pairs), "DESIGN_TREES", "is a design read, given its lines?", "DESIGN_NAMES")
+    written(fit_lines(pairs), "line")
+    written(fit_designs(pairs), "design")
     print(f"fitted on {len(pairs)} pairs of {len({pair.label['design'] for pair in pairs})} designs")
 
 

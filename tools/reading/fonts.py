@@ -80,6 +80,6 @@ def load_font(index: int, size: int, folder: Path | None = None) -> ImageFont.Fr
         axes = font.get_variation_axes()
         # A file's weight axis is not always its first.
         font.set_variation_by_axes(
-            [weight if axis["name"] in (b"Weight", "Weight") else axis["default"] for axis in axes]
+            [weight if axis["name"] in (b"Weight", "Weight") else axis["default"] or 0 for axis in axes]
         )
     return font

@@ -4,12 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from tools.reading.dataset import Pair
 
-from hundredfold.proofing.reading.design_trees import DESIGN_TREES
-from hundredfold.proofing.reading.line_trees import LINE_TREES
 from hundredfold.proofing.reading.predict import design_measures
 from hundredfold.proofing.reading.trees import Trees, chance
+from hundredfold.workshop.steps.readingtrees import reading_trees
+from tools.reading.dataset import Pair
 
 Doubles = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -23,12 +22,12 @@ def design_row(pair: Pair, line_trees: Trees) -> Doubles:
 
 def design_table(pairs: list[Pair]) -> Doubles:
     """DESIGN_NAMES of every pair, through the shipped trees."""
-    return np.array([design_row(pair, LINE_TREES) for pair in pairs])
+    return np.array([design_row(pair, reading_trees().line) for pair in pairs])
 
 
 def chances(table: Doubles) -> Doubles:
     """The shipped predictor's chance for each row of a design table."""
-    return chance(DESIGN_TREES.log_odds(table))
+    return chance(reading_trees().design.log_odds(table))
 
 
 def roc_area(score: Doubles, truth: Flags) -> float:

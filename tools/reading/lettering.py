@@ -22,7 +22,7 @@ class Line:
 def line_mask(text: str, font: ImageFont.FreeTypeFont) -> Mask:
     """Tight mask of one line."""
     left, top, right, bottom = font.getbbox(text)
-    image = Image.new("L", (max(1, right - left + 4), max(1, bottom - top + 4)))
+    image = Image.new("L", (max(1, int(right - left) + 4), max(1, int(bottom - top) + 4)))
     ImageDraw.Draw(image).text((2 - left, 2 - top), text, fill=255, font=font)
     mask = np.asarray(image, np.float32) / 255.0
     rows, columns = np.flatnonzero(mask.max(1) > 0.1), np.flatnonzero(mask.max(0) > 0.1)
@@ -48,7 +48,8 @@ def stacked(
     ]
     gaps = [round(gap * min(a.shape[0], b.shape[0])) for a, b in pairwise(scaled)]
     canvas = np.zeros((sum(m.shape[0] for m in scaled) + sum(gaps), canvas_width), np.float32)
-    top, boxes = 0, []
+    top = 0
+    boxes: list[tuple[int, ...]] = []
     for mask, after in zip(scaled, [*gaps, 0], strict=True):
         height, width = mask.shape
         left = (canvas_width - width) // 2
@@ -98,7 +99,7 @@ def around(mask: Mask, size: int, radius: float, under: bool) -> tuple[Mask, tup
 def grown(mask: Mask, by_px: float) -> Mask:
     """The mask grown by a distance, with a one-pixel soft edge."""
     distance = cv2.distanceTransform((mask < 0.5).astype(np.uint8), cv2.DIST_L2, 5)
-    return np.clip(by_px - distance + 0.5, 0, 1).astype(np.float32)
+    return np.asarray(np.clip(by_px - distance + 0.5, 0, 1), np.float32)
 
 
 def padded(mask: Mask, by: int) -> Mask:

@@ -7,11 +7,11 @@ the margins of ``proofing.repair.search`` are chosen by it. No OCR runs.
 from pathlib import Path
 
 import numpy as np
+
+from hundredfold.proofing.repair.changes import Kind
 from tools.reading.dataset import Pair, label_file, labels_in, pairs_of_labels
 from tools.reading.judge import chances, design_table
 from tools.reading.truth import LEGIBLE, UNREADABLE
-
-from hundredfold.proofing.repair.changes import Kind
 
 SEED = 20263
 OUT = Path(__file__).with_name("margins.md")

@@ -5,13 +5,14 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+
+from hundredfold.proofing.reading.facts import LIKELY_TEXT, facts_for_reading
+from hundredfold.workshop.steps.readingtrees import reading_trees
 from tools.reading.dataset import SEEDS, Label, best, held_out, label_file, labels_in, usable, verdict
 from tools.reading.designs import OUTLINED
 from tools.reading.judge import bootstrap, recall_at, reliability, roc_area
 from tools.reading.pictures import drawings, drawn
 from tools.reading.sets import FRESH, SPLIT, Judged, noise
-
-from hundredfold.proofing.reading.facts import LIKELY_TEXT, facts_for_reading
 
 Flags = NDArray[np.bool_]
 PRECISION = 0.9
@@ -144,7 +145,7 @@ MIX_HEAD = [
 
 def without_text() -> tuple[int, int]:
     """Drawings without text, and how many are taken for text."""
-    found = [facts_for_reading(drawn(path)).applicable for path in drawings()[4::8]]
+    found = [facts_for_reading(drawn(path), reading_trees()).applicable for path in drawings()[4::8]]
     return len(found), sum(found)
 
 

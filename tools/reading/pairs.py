@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from tools.reading.designs import BLANKS, NAMES, Labelled, generator
 
 from hundredfold.kernel.colour import contrast_ratio, from_linear, relative_luminance, to_linear
+from tools.reading.designs import BLANKS, NAMES, Labelled, generator
 
 PER_DESIGN = 4
 NARROWEST, WIDEST = 60, 240  # art widths in thumbnail pixels
@@ -93,4 +93,6 @@ def as_served(picture: NDArray[np.uint8], rng: np.random.Generator) -> NDArray[n
     coded = cv2.imencode(
         ".jpg", noisy.round().clip(0, 255).astype(np.uint8)[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, QUALITY]
     )[1]
-    return np.ascontiguousarray(cv2.imdecode(coded, cv2.IMREAD_COLOR)[..., ::-1])
+    served = cv2.imdecode(coded, cv2.IMREAD_COLOR)
+    assert served is not None
+    return np.ascontiguousarray(served[..., ::-1], np.uint8)

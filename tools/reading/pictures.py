@@ -7,10 +7,10 @@ from pathlib import Path
 import numpy as np
 import pyvips
 from numpy.typing import NDArray
-from tools.reading.words import split
 
 from hundredfold.proofing.reading.art import reduced
 from hundredfold.proofing.reading.lettering import candidates, text_measures
+from tools.reading.words import split
 
 SIZE = 480
 # Drawings that show letters or digits: keycaps, squared words, clocks, calendars, letters of flags.

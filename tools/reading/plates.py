@@ -4,6 +4,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
+
 from tools.reading.dataset import Label, Pair
 from tools.reading.designs import draw, generator
 from tools.reading.fonts import FONTS, font_path

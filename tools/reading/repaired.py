@@ -14,10 +14,6 @@ from pathlib import Path
 
 import cv2
 import numpy as np
-from tools.reading.collect import FIELDS, Row, control, packed, scored
-from tools.reading.dataset import LARGE_ENOUGH, with_change
-from tools.reading.designs import BLANKS, NAMES, Labelled, draw, generator
-from tools.reading.pairs import Pair, pairs_of, shown_contrast
 
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.profile import STANDARD
@@ -35,6 +31,11 @@ from hundredfold.proofing.repair.search import (
     premultiplied,
     straight,
 )
+from hundredfold.workshop.steps.readingtrees import reading_trees
+from tools.reading.collect import FIELDS, Row, control, packed, scored
+from tools.reading.dataset import LARGE_ENOUGH, with_change
+from tools.reading.designs import BLANKS, NAMES, Labelled, draw, generator
+from tools.reading.pairs import Pair, pairs_of, shown_contrast
 
 LIKELY = 0.6  # chance from which a change is tried first
 NEAR = 2.2  # contrast of the fill with the blank under which a pair may be one for a repair
@@ -48,7 +49,7 @@ def look_of(pair: Pair) -> Look:
 
 def candidates(design: Labelled, look: Look) -> list[tuple[Change, float]]:
     """Changes that stand out from the ground, with the predictor's chance for the main words."""
-    facts = facts_for_reading(design.rgba)
+    facts = facts_for_reading(design.rgba, reading_trees())
     if facts.art is None:
         return []
     art = straight(facts.art)
@@ -62,7 +63,7 @@ def candidates(design: Labelled, look: Look) -> list[tuple[Change, float]]:
     wide += [Change(Kind.RECOLOUR, ink) for ink in inks if one_ink(art)]
     found = []
     for change in wide:
-        chance = chance_of(facts_of(SmallArt(premultiplied(changed(art, change)))), look)
+        chance = chance_of(facts_of(SmallArt(premultiplied(changed(art, change))), reading_trees()), look)
         found.append((change, 0.0 if chance is None else chance.main))
     return found
 
@@ -89,7 +90,7 @@ def places_of(design: Labelled, pair: Pair, rng: np.random.Generator) -> list[st
 def repaired_pair(seed: int, design: Labelled, pair: Pair, large: float) -> list[Row]:
     """Rows of one pair: as it is, and with each of the chosen changes."""
     look = look_of(pair)
-    before = chance_of(facts_for_reading(design.rgba), look)
+    before = chance_of(facts_for_reading(design.rgba, reading_trees()), look)
     if before is None or before.main >= STANDARD.limits.read_doubt:
         return []
     rng = generator(seed + 4, design.number * 100 + pair.place)

@@ -5,8 +5,11 @@
 
 import argparse
 from pathlib import Path
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
+
 from tools.reading.judge import reliability
 from tools.reading.pages import page
 from tools.reading.plates import mistakes_sheet, reliability_plot, served, sheet
@@ -54,13 +57,13 @@ def words(one: Judged, place: int) -> str:
 
 def compact(sets: tuple[Judged, ...]) -> None:
     """Measures, in half precision, and truth of every judged pair."""
-    arrays = {}
+    arrays: dict[str, NDArray[Any]] = {}
     for one in sets:
         name = one.title.replace(" ", "_").replace("-", "_")
         arrays[f"{name}_measures"] = one.table.astype(np.float16)
         arrays[f"{name}_share"] = one.share.astype(np.float32)
         arrays[f"{name}_outlined"] = one.outlined
-    np.savez_compressed(COMPACT, **arrays)
+    np.savez_compressed(COMPACT, allow_pickle=False, **arrays)
 
 
 def main() -> None:

@@ -13,9 +13,6 @@ from pathlib import Path
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from tools.reading.pairs import as_served, dressed
-from tools.reading.spelling import letters, share_found
-from tools.reading.truth import LEGIBLE, UNREADABLE, by_rapid
 
 from hundredfold.designs.facts import Box
 from hundredfold.designs.measure import measure
@@ -28,6 +25,10 @@ from hundredfold.proofing.repair.search import straight
 from hundredfold.proofing.wordlines import line_standings
 from hundredfold.workshop.shop.folder import open_shop
 from hundredfold.workshop.steps.artwork import read_picture
+from hundredfold.workshop.steps.readingtrees import reading_trees
+from tools.reading.pairs import as_served, dressed
+from tools.reading.spelling import letters, share_found
+from tools.reading.truth import LEGIBLE, UNREADABLE, by_rapid
 
 WIDTH_PX = 240
 MOST_CONTRAST = 3.2  # what has more is read
@@ -55,7 +56,7 @@ def cases(shop: Path) -> Iterator[Case]:
         data = file.read_bytes()
         picture = read_picture(data, file.name)
         ink = measure(picture, "", len(data)).ink
-        facts = unpack(measure_for_proof(picture.pixels, ink))
+        facts = unpack(measure_for_proof(picture.pixels, ink, reading_trees()), reading_trees())
         for line in facts.art.lines:
             if line.windows and line.sure >= STANDARD.limits.sure_words:
                 yield from _of_line(facts, ink, line, looks, rng)
@@ -85,7 +86,7 @@ def _cut(
         art[..., :3] = Srgb.parse(look.tone)
     room = 20 * art.shape[1] // WIDTH_PX
     art = cv2.copyMakeBorder(art, room, room, room, room, cv2.BORDER_CONSTANT, value=(0, 0, 0, 0))
-    shown = dressed(np.asarray(art, np.uint8), tuple(Srgb.parse(look.blank)), look.transparent)
+    shown = dressed(np.asarray(art, np.uint8), Srgb.parse(look.blank), look.transparent)
     scale = WIDTH_PX / (art.shape[1] - 2 * room)
     small = cv2.resize(shown, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
     box = np.array([line.left - ink.left, line.top - ink.top, line.right - ink.left, line.bottom - ink.top])

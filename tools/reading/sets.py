@@ -6,6 +6,8 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+
+from hundredfold.proofing.reading.names import DESIGN_NAMES
 from tools.reading.dataset import (
     SEEDS,
     Label,
@@ -20,8 +22,6 @@ from tools.reading.dataset import (
 )
 from tools.reading.designs import OUTLINED
 from tools.reading.judge import chances, design_table
-
-from hundredfold.proofing.reading.names import DESIGN_NAMES
 
 SPLIT = SEEDS[0]
 # Drawn when the model was frozen: the first six hexadecimal digits of the commit that froze it, b760153.

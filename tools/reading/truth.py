@@ -10,6 +10,7 @@ from typing import Any
 import cv2
 import numpy as np
 from numpy.typing import NDArray
+
 from tools.reading.spelling import letters, share_found
 
 LEGIBLE, UNREADABLE = 0.8, 0.5  # share of the letters right, by the better engine

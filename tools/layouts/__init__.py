@@ -1,0 +1,1 @@
+"""Draws the starter layouts, and the pictures of docs/layouts.md."""

@@ -1,0 +1,1 @@
+"""Bakes the plates: see README.md."""
