@@ -3,13 +3,14 @@
 from pathlib import Path
 
 from hundredfold.proofing.pages import pages
+from hundredfold.workshop.proof.everycheck import EVERY_CHECK
 
 FOLDER = Path(__file__).parents[1] / "docs" / "checks"
 
 
 def main() -> None:
     """Write every page and remove those of checks that are gone."""
-    wanted = pages()
+    wanted = pages(EVERY_CHECK)
     FOLDER.mkdir(parents=True, exist_ok=True)
     for old in FOLDER.glob("*.md"):
         if old.name not in wanted:

@@ -1,12 +1,21 @@
 """What a person should know about a blank as it is described: findings, never errors."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from math import pi
 
 from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.checks import (
+    BARE_MATERIAL,
+    CAPACITY_AND_BODY,
+    MEASURES_OF_SIZES,
+    NOTHING_TO_SELL,
+    PROCESS_AND_MATERIAL,
+    WRAP_AND_GIRTH,
+)
 from hundredfold.catalogue.processes import TAKES, material_takes
+from hundredfold.kernel.checks import CheckRecord
 from hundredfold.kernel.counting import counted
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 
 # Words of a colour's name that mean the material itself, which pictures cannot show.
 _BARE_WORDS = frozenset({"clear", "transparent", "stainless", "frosted", "chrome", "brushed", "uncoated"})
@@ -17,12 +26,8 @@ WRAP_OVERLAP_MM = 6.0  # common practice, no source
 
 def blank_findings(blank: Blank) -> Iterator[Finding]:
     """Everything odd in the description of one blank."""
-    yield from _process_and_material(blank)
-    yield from _nothing_to_sell(blank)
-    yield from _wrap_and_girth(blank)
-    yield from _capacity_and_body(blank)
-    yield from _bare_material(blank)
-    yield from _measures_of_sizes(blank)
+    for _, find in BLANK_CHECKS:
+        yield from find(blank)
 
 
 def _process_and_material(blank: Blank) -> Iterator[Finding]:
@@ -30,10 +35,8 @@ def _process_and_material(blank: Blank) -> Iterator[Finding]:
     if material_takes(blank.process, blank.material):
         return
     others = [process.value for process, materials in TAKES.items() if blank.material in materials]
-    yield Finding(
-        "catalogue/process-and-material",
+    yield PROCESS_AND_MATERIAL.finds(
         "cannot-take",
-        Severity.STOP,
         blank.code,
         f"{blank.process.value} does not mark {blank.material.value}",
         f"ask the partner which process it uses; {blank.material.value} takes {' or '.join(others)}",
@@ -45,10 +48,8 @@ def _nothing_to_sell(blank: Blank) -> Iterator[Finding]:
     """Every variant is out of stock or discontinued."""
     if blank.offered():
         return
-    yield Finding(
-        "catalogue/nothing-to-sell",
+    yield NOTHING_TO_SELL.finds(
         "none-offered",
-        Severity.STOP,
         blank.code,
         f"none of its {counted(len(blank.variants), 'variant')} is in stock",
         "import the partner's newest list with `blanks add`, or take the blank out of the channel",
@@ -64,10 +65,8 @@ def _wrap_and_girth(blank: Blank) -> Iterator[Finding]:
     for area in blank.areas:
         printed = area.width_mm - 2 * area.bleed_mm
         if area.cone is None and printed > girth + WRAP_OVERLAP_MM:
-            yield Finding(
-                "catalogue/wrap-and-girth",
+            yield WRAP_AND_GIRTH.finds(
                 "wider-than-round",
-                Severity.WARN,
                 f"{blank.code} {area.name}",
                 f"the print area is {printed:.1f} mm wide, the body {girth:.1f} mm round",
                 "check width_px and dpi against the partner's sheet, and body.diameter_mm",
@@ -82,10 +81,8 @@ def _capacity_and_body(blank: Blank) -> Iterator[Finding]:
         return
     outside_ml = pi * body.diameter_mm**2 / 4 * body.height_mm / 1000
     if body.capacity_ml > outside_ml:
-        yield Finding(
-            "catalogue/capacity-and-body",
+        yield CAPACITY_AND_BODY.finds(
             "more-than-outside",
-            Severity.WARN,
             blank.code,
             f"it cannot hold {body.capacity_ml:.0f} ml: its outside encloses {outside_ml:.0f} ml",
             "check diameter_mm, height_mm and capacity_ml against the partner's sheet",
@@ -98,10 +95,8 @@ def _bare_material(blank: Blank) -> Iterator[Finding]:
     bare = [colour for colour in blank.colours if _BARE_WORDS & set(colour.name.lower().split())]
     if bare:
         names = ", ".join(f"{colour.name} ({colour.srgb.hex})" for colour in bare)
-        yield Finding(
-            "catalogue/bare-material",
+        yield BARE_MATERIAL.finds(
             "shown-as-coat",
-            Severity.NOTE,
             blank.code,
             f"pictures show a coat of the colour's value, not bare glass or metal: {names}",
             "look at its pictures before you list it, or use the partner's own for these colours",
@@ -116,13 +111,22 @@ def _measures_of_sizes(blank: Blank) -> Iterator[Finding]:
     measured = body.width_mm or body.diameter_mm or body.height_mm
     sizes = blank.offered_sizes()
     if len(sizes) > 1 and measured and not body.size and not known and not tapered:
-        yield Finding(
-            "catalogue/measures-of-sizes",
+        yield MEASURES_OF_SIZES.finds(
             "size-unknown",
-            Severity.NOTE,
             blank.code,
             f"it is sold in {len(sizes)} sizes, and its measures do not say of which: "
             "the size picture leaves them out",
             'add size = "M" or the like to [body], and what every size measures to [sizes]',
             {"sizes": len(sizes)},
         )
+
+
+# Each check of a blank with its arithmetic, in the order they are run.
+BLANK_CHECKS: tuple[tuple[CheckRecord, Callable[[Blank], Iterator[Finding]]], ...] = (
+    (PROCESS_AND_MATERIAL, _process_and_material),
+    (NOTHING_TO_SELL, _nothing_to_sell),
+    (WRAP_AND_GIRTH, _wrap_and_girth),
+    (CAPACITY_AND_BODY, _capacity_and_body),
+    (BARE_MATERIAL, _bare_material),
+    (MEASURES_OF_SIZES, _measures_of_sizes),
+)

@@ -8,7 +8,8 @@ from collections.abc import Collection
 from contextlib import AbstractContextManager
 from typing import BinaryIO, Protocol
 
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.checks import CheckRecord
+from hundredfold.kernel.findings import Finding
 
 MANIFEST = "manifest.json"
 AGAIN = "run the month again; what is wrong is made anew"
@@ -32,14 +33,9 @@ class PackSource(Protocol):
         ...
 
 
-def stop(check: str, code: str, item: str, what: str, fix: str = AGAIN) -> Finding:
-    """Something that keeps the pack from being handed over."""
-    return Finding(check, code, Severity.STOP, item, what, fix)
-
-
-def warn(check: str, code: str, item: str, what: str, fix: str = AGAIN) -> Finding:
-    """Something to know that does not keep the pack back."""
-    return Finding(check, code, Severity.WARN, item, what, fix)
+def wrong(check: CheckRecord, code: str, item: str, what: str, fix: str = AGAIN) -> Finding:
+    """Something wrong with the pack; without a better idea, it is made anew."""
+    return check.finds(code, item, what, fix)
 
 
 def sha256_of(stream: BinaryIO) -> str:

@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator
 
-from hundredfold.handoff.judge_common import MANIFEST, stop
+from hundredfold.handoff.judge_checks import HISTORY
+from hundredfold.handoff.judge_common import MANIFEST, wrong
 from hundredfold.handoff.manifest_shape import Manifest, RowEntry
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState, Progress
-
-CHECK = "pack/history"
 
 
 def judge_history(manifest: Manifest, digest: str, state: LedgerState) -> Iterator[Finding]:
@@ -17,13 +16,13 @@ def judge_history(manifest: Manifest, digest: str, state: LedgerState) -> Iterat
     pack = state.packs.get(key)
     if pack is None:
         what = "the ledger knows no pack of this channel and day"
-        yield stop(CHECK, "unknown-pack", str(key), what)
+        yield wrong(HISTORY, "unknown-pack", str(key), what)
     elif pack.manifest != digest:
         frozen = (
             "; that day was handed over and stays as it was" if pack.progress is not Progress.PACKED else ""
         )
         what = f"this is not the manifest the ledger recorded{frozen}"
-        yield stop(CHECK, "other-manifest", MANIFEST, what)
+        yield wrong(HISTORY, "other-manifest", MANIFEST, what)
     out = pack is not None and pack.manifest == digest and pack.progress is not Progress.PACKED
     for row in manifest.rows:
         yield from _owner(row, manifest.channel, state)
@@ -32,24 +31,24 @@ def judge_history(manifest: Manifest, digest: str, state: LedgerState) -> Iterat
             what = (
                 f"revision {row.revision} of this SKU was handed over on {earlier.day} to {earlier.channel}"
             )
-            yield stop(CHECK, "handed-over-before", row.sku, what)
+            yield wrong(HISTORY, "handed-over-before", row.sku, what)
         if out:
             continue  # its own rows are part of the history by now
         if row.action == "new" and row.sku in state.existing | state.ended:
-            yield stop(CHECK, "new-but-exists", row.sku, "a new row for a SKU the channel has or had")
+            yield wrong(HISTORY, "new-but-exists", row.sku, "a new row for a SKU the channel has or had")
         if row.action != "new" and row.sku not in state.existing | state.ended:
             what = f"a row to {row.action} a SKU the channel never had"
-            yield stop(CHECK, "never-existed", row.sku, what)
+            yield wrong(HISTORY, "never-existed", row.sku, what)
 
 
 def _owner(row: RowEntry, channel: str, state: LedgerState) -> Iterator[Finding]:
     owner = state.owners.get(row.sku)
     if owner is None:
-        yield stop(CHECK, "sku-not-given", row.sku, "the ledger never gave this SKU")
+        yield wrong(HISTORY, "sku-not-given", row.sku, "the ledger never gave this SKU")
         return
     was = (owner.channel, owner.design, owner.blank, owner.colour, owner.size)
     now = (channel, row.design, row.blank, row.colour, row.size)
     if was != now:
         given, here = (" / ".join(filter(None, parts)) for parts in (was, now))
         what = f"the SKU was given to {given}, the row is {here}"
-        yield stop(CHECK, "sku-of-another", row.sku, what)
+        yield wrong(HISTORY, "sku-of-another", row.sku, what)

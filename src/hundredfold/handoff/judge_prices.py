@@ -9,11 +9,11 @@ from functools import cache
 
 from babel.numbers import get_currency_precision
 
-from hundredfold.handoff.judge_common import stop
+from hundredfold.handoff.judge_checks import PRICE
+from hundredfold.handoff.judge_common import wrong
 from hundredfold.handoff.manifest_shape import CostEntry, Manifest, RowEntry, TermsEntry
 from hundredfold.kernel.findings import Finding
 
-CHECK = "pack/price"
 # Where fee and share leave less than this of each further coin, the least price is not searched for.
 LEAST_SLOPE = Fraction(999, 1000)
 
@@ -29,12 +29,12 @@ def judge_prices(manifest: Manifest) -> Iterator[Finding]:
             continue
         if bare != (not row.price):
             what = "a price where none belongs" if bare else "the row has no price"
-            yield stop(CHECK, "price-not-wanted" if bare else "no-price", row.sku, what)
+            yield wrong(PRICE, "price-not-wanted" if bare else "no-price", row.sku, what)
         elif row.currency != terms.currency:
             what = f"a price in {row.currency or 'no currency'}; the terms are in {terms.currency}"
-            yield stop(CHECK, "wrong-currency", row.sku, what)
+            yield wrong(PRICE, "wrong-currency", row.sku, what)
         elif (cost := costs.get((row.blank, row.colour, row.size))) is None:
-            yield stop(CHECK, "no-cost", row.sku, "the terms do not say what this variant costs")
+            yield wrong(PRICE, "no-cost", row.sku, "the terms do not say what this variant costs")
         else:
             yield from judge.row(row, cost)
 
@@ -55,21 +55,21 @@ class _Judge:
         terms, price = self.terms, self.minor(row.price)
         if price.denominator != 1 or len(row.price.partition(".")[2]) != self.digits:
             what = f"{row.price} is not a whole number of {terms.currency}'s smallest coins"
-            yield stop(CHECK, "not-whole", row.sku, what)
+            yield wrong(PRICE, "not-whole", row.sku, what)
             return
         spent = self.minor(cost.base) + self.minor(cost.postage)
         profit, wanted = self.profit(price, spent), self.wanted(price)
         if terms.ending and int(price) % 10 ** len(terms.ending) != int(terms.ending):
-            yield stop(CHECK, "wrong-ending", row.sku, f"{row.price} does not end in {terms.ending}")
+            yield wrong(PRICE, "wrong-ending", row.sku, f"{row.price} does not end in {terms.ending}")
         elif profit < wanted:
             what = f"{row.price} leaves {self.words(profit)} where {self.words(wanted)} is wanted"
-            yield stop(CHECK, "below-target", row.sku, what)
+            yield wrong(PRICE, "below-target", row.sku, what)
         elif (least := self.least(int(price), spent)) != price:
             what = f"{row.price} is more than needed: {self.words(Fraction(least))} meets the target"
-            yield stop(CHECK, "above-least", row.sku, what)
+            yield wrong(PRICE, "above-least", row.sku, what)
         if terms.ceiling and price > self.minor(terms.ceiling):
             what = f"{row.price} is above the channel's ceiling of {terms.ceiling}"
-            yield stop(CHECK, "above-ceiling", row.sku, what)
+            yield wrong(PRICE, "above-ceiling", row.sku, what)
 
     def profit(self, price: Fraction, spent: Fraction) -> Fraction:
         paid = price + self.charged

@@ -3,7 +3,8 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from hundredfold.handoff.judge_common import MANIFEST, stop
+from hundredfold.handoff.judge_checks import CAP, MANIFEST_ITSELF, MEMBER, ROW
+from hundredfold.handoff.judge_common import MANIFEST, wrong
 from hundredfold.handoff.manifest_shape import (
     AreaEntry,
     Manifest,
@@ -14,18 +15,16 @@ from hundredfold.handoff.manifest_shape import (
 )
 from hundredfold.kernel.findings import Finding
 
-CHECK = "pack/row"
-
 
 def judge_rows(manifest: Manifest) -> Iterator[Finding]:
     """Rows once each and in order; their art and pictures there, of the right size, and every member used."""
     for sku, count in sorted(Counter(row.sku for row in manifest.rows).items()):
         if count > 1:
-            yield stop(CHECK, "sku-twice", sku, f"this SKU stands in {count} rows of the pack")
+            yield wrong(ROW, "sku-twice", sku, f"this SKU stands in {count} rows of the pack")
     yield from _cap(manifest)
     for row in manifest.rows:
         if row.part > len(manifest.parts):
-            yield stop(CHECK, "no-part", row.sku, f"its part {row.part} is not in the pack")
+            yield wrong(ROW, "no-part", row.sku, f"its part {row.part} is not in the pack")
     for number, part in enumerate(manifest.parts, start=1):
         rows = [row for row in manifest.rows if row.part == number]
         yield from _lines(part, rows, len(manifest.terms.sheet.lines_above) + 2)
@@ -42,16 +41,16 @@ def _cap(manifest: Manifest) -> Iterator[Finding]:
     count = len(manifest.rows) if cap.counts == "rows" else len(listings)
     if count > cap.a_day:
         what = f"{count} {cap.counts} where {manifest.channel} takes {cap.a_day} a day"
-        yield stop("pack/cap", "past-daily-cap", f"{manifest.channel}/{manifest.date}", what)
+        yield wrong(CAP, "past-daily-cap", f"{manifest.channel}/{manifest.date}", what)
 
 
 def _lines(part: PartEntry, rows: list[RowEntry], first: int) -> Iterator[Finding]:
     if [row.line for row in rows] != list(range(first, first + len(rows))):
         what = "its rows are not on consecutive lines of the table"
-        yield stop("pack/manifest", "wrong-lines", f"{MANIFEST}, rows of {part.table.file}", what)
+        yield wrong(MANIFEST_ITSELF, "wrong-lines", f"{MANIFEST}, rows of {part.table.file}", what)
     if part.table.rows != len(rows):
         what = f"it says {part.table.rows} rows and lists {len(rows)}"
-        yield stop("pack/manifest", "wrong-count", f"{MANIFEST}, {part.table.file}", what)
+        yield wrong(MANIFEST_ITSELF, "wrong-count", f"{MANIFEST}, {part.table.file}", what)
 
 
 def _members(part: PartEntry, kind: str) -> dict[str, MemberEntry]:
@@ -62,17 +61,17 @@ def _members(part: PartEntry, kind: str) -> dict[str, MemberEntry]:
 def _artwork(row: RowEntry, members: dict[str, MemberEntry], areas: list[AreaEntry]) -> Iterator[Finding]:
     if row.action == "end" or row.role == "head":
         if row.artwork:
-            yield stop(CHECK, "art-not-wanted", row.sku, f"a {row.role} row to {row.action} has art")
+            yield wrong(ROW, "art-not-wanted", row.sku, f"a {row.role} row to {row.action} has art")
         return
     if not row.artwork:
-        yield stop(CHECK, "no-art", row.sku, "the row has no art")
+        yield wrong(ROW, "no-art", row.sku, "the row has no art")
     fitting = {a.name: a for a in areas if a.blank == row.blank and (not a.sizes or row.size in a.sizes)}
     for name, file in sorted(row.artwork.items()):
         item, area, member = f"{row.sku}, {name}", fitting.get(name), members.get(file)
         if area is None:
-            yield stop(CHECK, "no-area", item, f"{row.blank} has no print area {name} in size {row.size!r}")
+            yield wrong(ROW, "no-area", item, f"{row.blank} has no print area {name} in size {row.size!r}")
         if member is None:
-            yield stop(CHECK, "art-missing", item, f"its art {file} is in no archive of its part")
+            yield wrong(ROW, "art-missing", item, f"its art {file} is in no archive of its part")
         if area is not None and member is not None:
             yield from _area(item, area, member)
 
@@ -81,34 +80,34 @@ def _area(item: str, area: AreaEntry, member: MemberEntry) -> Iterator[Finding]:
     has, wants = (member.width_px, member.height_px), (area.width_px, area.height_px)
     if has != wants:
         what = f"{member.name} is {has[0]} x {has[1]} px; the print area is {wants[0]} x {wants[1]} px"
-        yield stop(CHECK, "wrong-pixels", item, what)
+        yield wrong(ROW, "wrong-pixels", item, what)
     if member.dpi != area.dpi:
         what = f"{member.name} is at {member.dpi} dpi; the print area is at {area.dpi}"
-        yield stop(CHECK, "wrong-dpi", item, what)
+        yield wrong(ROW, "wrong-dpi", item, what)
     ending = member.name.rpartition(".")[2].lower()
     if {"jpg": "jpeg", "tif": "tiff"}.get(ending, ending) != area.file_kind:
-        yield stop(CHECK, "wrong-kind", item, f"{member.name} is no {area.file_kind.upper()} file")
+        yield wrong(ROW, "wrong-kind", item, f"{member.name} is no {area.file_kind.upper()} file")
     if area.max_bytes and member.bytes > area.max_bytes:
         what = f"{member.name} has {member.bytes} bytes; the print area takes {area.max_bytes}"
-        yield stop(CHECK, "art-too-large", item, what)
+        yield wrong(ROW, "art-too-large", item, what)
 
 
 def _pictures(row: RowEntry, members: dict[str, MemberEntry], rules: PicturesEntry) -> Iterator[Finding]:
     if len(row.pictures) > rules.max_count:
         what = f"{len(row.pictures)} pictures where the channel takes {rules.max_count}"
-        yield stop(CHECK, "too-many-pictures", row.sku, what)
+        yield wrong(ROW, "too-many-pictures", row.sku, what)
     for picture in row.pictures:
         member, item = members.get(picture.file), f"{row.sku}, {picture.file}"
         if member is None:
-            yield stop(CHECK, "picture-missing", item, "the picture is in no archive of its part")
+            yield wrong(ROW, "picture-missing", item, "the picture is in no archive of its part")
             continue
         has, wants = (member.width_px, member.height_px), (rules.width_px, rules.height_px)
         if has != wants:
             what = f"{has[0]} x {has[1]} px where the channel wants {wants[0]} x {wants[1]} px"
-            yield stop(CHECK, "picture-size", item, what)
+            yield wrong(ROW, "picture-size", item, what)
         if rules.max_bytes and member.bytes > rules.max_bytes:
             what = f"{member.bytes} bytes where the channel takes {rules.max_bytes}"
-            yield stop(CHECK, "picture-too-large", item, what)
+            yield wrong(ROW, "picture-too-large", item, what)
 
 
 def _unused(part: PartEntry, rows: list[RowEntry]) -> Iterator[Finding]:
@@ -120,4 +119,4 @@ def _unused(part: PartEntry, rows: list[RowEntry]) -> Iterator[Finding]:
         kind = next((kind for kind in used if archive.file.startswith(kind)), None)
         for member in archive.members:
             if kind is None or member.name not in used[kind]:
-                yield stop("pack/member", "unused", f"{archive.file}, {member.name}", "no row uses this file")
+                yield wrong(MEMBER, "unused", f"{archive.file}, {member.name}", "no row uses this file")

@@ -11,7 +11,8 @@ from decimal import Decimal
 
 from python_calamine import CalamineError, CalamineWorkbook
 
-from hundredfold.handoff.judge_common import BROKEN_ZIP, PackSource, stop
+from hundredfold.handoff.judge_checks import FILE, TABLE
+from hundredfold.handoff.judge_common import BROKEN_ZIP, PackSource, wrong
 from hundredfold.handoff.manifest_shape import (
     ColumnEntry,
     LimitsEntry,
@@ -22,7 +23,6 @@ from hundredfold.handoff.manifest_shape import (
 )
 from hundredfold.kernel.findings import Finding
 
-CHECK = "pack/table"
 _BOM = b"\xef\xbb\xbf"
 # What a spreadsheet takes for a formula (OWASP, CWE-1236); an apostrophe in front says "text".
 _RISKY = re.compile(r"^[=+\-@\t\r\n\0＝＋－＠](?!\d+([.,]\d+)*$)")
@@ -47,13 +47,13 @@ def judge_table(
         found += _judge_grid(table.file, grid, rows, manifest)
     yield from found
     if hashlib.sha256(data).hexdigest() != table.sha256:
-        yield stop("pack/file", "changed", table.file, "its bytes are not those the manifest recorded")
+        yield wrong(FILE, "changed", table.file, "its bytes are not those the manifest recorded")
     if sheet.max_bytes and len(data) > sheet.max_bytes:
         what = f"{len(data)} bytes where the channel takes {sheet.max_bytes}"
-        yield stop("pack/file", "too-large", table.file, what)
+        yield wrong(FILE, "too-large", table.file, what)
     if sheet.max_rows and len(rows) > sheet.max_rows:
-        yield stop(
-            CHECK, "too-many-rows", table.file, f"{len(rows)} rows where the channel takes {sheet.max_rows}"
+        yield wrong(
+            TABLE, "too-many-rows", table.file, f"{len(rows)} rows where the channel takes {sheet.max_rows}"
         )
 
 
@@ -62,16 +62,16 @@ def _csv(file: str, data: bytes, sheet: SheetEntry, found: list[Finding]) -> lis
         what = (
             "a byte order mark the channel did not ask for" if data.startswith(_BOM) else "no byte order mark"
         )
-        found.append(stop(CHECK, "byte-order-mark", file, what))
+        found.append(wrong(TABLE, "byte-order-mark", file, what))
     try:
         text = data.removeprefix(_BOM).decode()
         grid = list(csv.reader(io.StringIO(text, newline=""), strict=True))
     except (UnicodeDecodeError, csv.Error) as error:
-        found.append(stop(CHECK, "unreadable", file, f"it cannot be read as CSV: {error}"))
+        found.append(wrong(TABLE, "unreadable", file, f"it cannot be read as CSV: {error}"))
         return None
     # Our cells hold no line breaks, so that every one ends a record (RFC 4180 section 2.1).
     if re.search(r"(?<!\r)\n|\r(?!\n)", text) or not text.endswith("\r\n") or len(grid) != text.count("\r\n"):
-        found.append(stop(CHECK, "line-ends", file, "a record does not end in CR LF"))
+        found.append(wrong(TABLE, "line-ends", file, "a record does not end in CR LF"))
     return grid
 
 
@@ -83,17 +83,17 @@ def _xlsx(file: str, data: bytes, sheet: SheetEntry, found: list[Finding]) -> li
             for name in sorted(book.namelist()):
                 if not _XLSX_PARTS.fullmatch(name):
                     found.append(
-                        stop(CHECK, "foreign-part", f"{file}, {name}", "not a part of a plain table")
+                        wrong(TABLE, "foreign-part", f"{file}, {name}", "not a part of a plain table")
                     )
                 elif name == "xl/worksheets/sheet1.xml" and re.search(rb"<f[ >/]", book.read(name)):
-                    found.append(stop(CHECK, "formula", f"{file}, {name}", "a cell holds a formula"))
+                    found.append(wrong(TABLE, "formula", f"{file}, {name}", "a cell holds a formula"))
         workbook = CalamineWorkbook.from_filelike(io.BytesIO(data))
         if workbook.sheet_names != [sheet.worksheet]:
             what = f"its sheets are {', '.join(workbook.sheet_names)}; the channel wants {sheet.worksheet}"
-            found.append(stop(CHECK, "wrong-worksheet", file, what))
+            found.append(wrong(TABLE, "wrong-worksheet", file, what))
         cells = workbook.get_sheet_by_index(0).to_python(skip_empty_area=False)
     except (*BROKEN_ZIP, CalamineError) as error:
-        found.append(stop(CHECK, "unreadable", file, f"it cannot be read as XLSX: {error}"))
+        found.append(wrong(TABLE, "unreadable", file, f"it cannot be read as XLSX: {error}"))
         return None
     return [[_text(cell) for cell in line] for line in cells]
 
@@ -111,20 +111,20 @@ def _judge_grid(
     headers = [column.header for column in sheet.columns]
     for number, line in enumerate(above, start=1):
         if number > len(grid) or _trimmed(grid[number - 1]) != _trimmed(line):
-            yield stop(
-                CHECK, "line-above", f"{file}, line {number}", "not the line the channel's form has here"
+            yield wrong(
+                TABLE, "line-above", f"{file}, line {number}", "not the line the channel's form has here"
             )
     if len(grid) <= len(above) or _trimmed(grid[len(above)]) != _trimmed(headers):
         what = "the header is not the channel's"
-        yield stop(CHECK, "header", f"{file}, line {len(above) + 1}", what)
+        yield wrong(TABLE, "header", f"{file}, line {len(above) + 1}", what)
         return
     body = grid[len(above) + 1 :]
     if len(body) != len(rows):
-        yield stop(CHECK, "row-count", file, f"{len(body)} rows where the manifest lists {len(rows)}")
+        yield wrong(TABLE, "row-count", file, f"{len(body)} rows where the manifest lists {len(rows)}")
     for row in rows:
         if row.line > len(grid):
-            yield stop(
-                CHECK, "row-missing", f"{file}, line {row.line}, {row.sku}", "the row is not in the table"
+            yield wrong(
+                TABLE, "row-missing", f"{file}, line {row.line}, {row.sku}", "the row is not in the table"
             )
             continue
         yield from _judge_row(file, grid[row.line - 1], row, manifest)
@@ -142,7 +142,7 @@ def _judge_row(file: str, line: list[str], row: RowEntry, manifest: Manifest) ->
     item = f"{file}, line {row.line}, {row.sku}"
     csv_table = terms.sheet.kind == "csv"
     if csv_table and len(line) != len(columns):
-        yield stop(CHECK, "row-width", item, f"{len(line)} cells where there are {len(columns)} columns")
+        yield wrong(TABLE, "row-width", item, f"{len(line)} cells where there are {len(columns)} columns")
     line = (line + [""] * len(columns))[: len(columns)]
     known = _known(row, manifest)
     for column, cell in zip(columns, line, strict=True):
@@ -155,9 +155,9 @@ def _judge_row(file: str, line: list[str], row: RowEntry, manifest: Manifest) ->
         if limit is not None and size > limit:
             unit = "bytes" if field == "search terms" else "characters"
             what = f"{size} {unit} where the channel takes {limit}"
-            yield stop(CHECK, "text-too-long", f"{item}, column {column.header}", what)
+            yield wrong(TABLE, "text-too-long", f"{item}, column {column.header}", what)
     if hashlib.sha256("\x1f".join(line).encode()).hexdigest() != row.cells:
-        yield stop(CHECK, "row-changed", item, "its cells are not those the manifest recorded")
+        yield wrong(TABLE, "row-changed", item, "its cells are not those the manifest recorded")
 
 
 def _judge_cell(
@@ -167,14 +167,14 @@ def _judge_cell(
     field = _field(column)
     wanted = known.get(field) if applies else ""
     if wanted is not None and _visible(wanted) not in (_visible(cell), _visible(cell.removeprefix("'"))):
-        yield stop(CHECK, "wrong-cell", item, f"{cell!r} where the manifest says {wanted!r}")
+        yield wrong(TABLE, "wrong-cell", item, f"{cell!r} where the manifest says {wanted!r}")
     if column.required and applies and not cell and row.action != "end":
-        yield stop(CHECK, "required-empty", item, "a required cell is empty")
+        yield wrong(TABLE, "required-empty", item, "a required cell is empty")
     if column.max_chars and len(cell) > column.max_chars:
         what = f"{len(cell)} characters where {column.max_chars} are allowed"
-        yield stop(CHECK, "text-too-long", item, what)
+        yield wrong(TABLE, "text-too-long", item, what)
     if csv_table and _RISKY.match(cell) and field != "price":
-        yield stop(CHECK, "formula", item, "a spreadsheet would take this text for a formula")
+        yield wrong(TABLE, "formula", item, "a spreadsheet would take this text for a formula")
 
 
 def _visible(text: str) -> str:

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel
-from hundredfold.handoff.judge_common import MANIFEST, stop
+from hundredfold.handoff.judge_checks import TERMS
+from hundredfold.handoff.judge_common import MANIFEST, wrong
 from hundredfold.handoff.manifest_shape import Manifest
 from hundredfold.kernel.findings import Finding
-
-CHECK = "pack/terms"
 
 
 @dataclass(frozen=True)
@@ -25,12 +24,12 @@ def judge_terms(manifest: Manifest, expected: Expected | None) -> Iterator[Findi
     item = f"{MANIFEST}, terms"
     sizes = [(a.blank, a.name, tuple(a.sizes)) for a in manifest.terms.areas]
     if len(set(sizes)) != len(sizes):
-        yield stop(CHECK, "area-twice", item, "a print area stands there twice")
+        yield wrong(TERMS, "area-twice", item, "a print area stands there twice")
     if expected is None:
         return
     terms, channel = manifest.terms, expected.channel
     if manifest.channel != channel.code:
-        yield stop(CHECK, "other-channel", item, f"made for {manifest.channel}, not for {channel.code}")
+        yield wrong(TERMS, "other-channel", item, f"made for {manifest.channel}, not for {channel.code}")
     now = _channel_now(channel)
     was: Mapping[str, object] = {
         "currency": terms.currency,
@@ -45,7 +44,7 @@ def judge_terms(manifest: Manifest, expected: Expected | None) -> Iterator[Findi
     for name, value in was.items():
         if value != now[name]:
             what = f"the pack was made under {_brief(value)}; {channel.code} now says {_brief(now[name])}"
-            yield stop(CHECK, "out-of-date", f"{item}, {name}", what)
+            yield wrong(TERMS, "out-of-date", f"{item}, {name}", what)
     yield from _areas(manifest, expected, item)
 
 
@@ -81,7 +80,7 @@ def _areas(manifest: Manifest, expected: Expected, item: str) -> Iterator[Findin
         if fits != made:
             says = f"now {fits[0]} x {fits[1]} px at {fits[2]} dpi" if fits else "no longer there"
             what = f"{area.blank} {area.name}: made at {made[0]} x {made[1]} px, {made[2]} dpi; {says}"
-            yield stop(CHECK, "out-of-date", f"{item}, areas", what)
+            yield wrong(TERMS, "out-of-date", f"{item}, areas", what)
 
 
 def _brief(value: object) -> str:

@@ -6,10 +6,10 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from hundredfold.handoff.judge_common import MANIFEST, stop
+from hundredfold.handoff.judge_checks import MANIFEST_ITSELF
+from hundredfold.handoff.judge_common import MANIFEST, wrong
 from hundredfold.kernel.findings import Finding
 
-CHECK = "pack/manifest"
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 # A file's name inside a pack or an archive: no folders, no way out of the folder, no reserved letters.
 FileName = Annotated[str, Field(pattern=r'^[^/\\:*?"<>|\x00-\x1f.][^/\\:*?"<>|\x00-\x1f]{0,199}$')]
@@ -213,16 +213,18 @@ def read_manifest(data: bytes) -> tuple[Manifest | None, list[Finding]]:
             data.decode(), object_pairs_hook=_no_twins, parse_constant=_refuse, parse_float=_refuse
         )
     except (ValueError, RecursionError) as error:
-        return None, [stop(CHECK, "unreadable", MANIFEST, f"this is not a manifest any more: {error}")]
+        return None, [
+            wrong(MANIFEST_ITSELF, "unreadable", MANIFEST, f"this is not a manifest any more: {error}")
+        ]
     found = []
     if not isinstance(loose, dict) or _canonical(loose) != data:
         what = "its bytes are not the canonical form of what they say; something changed it"
-        found.append(stop(CHECK, "not-canonical", MANIFEST, what))
+        found.append(wrong(MANIFEST_ITSELF, "not-canonical", MANIFEST, what))
     if isinstance(loose, dict):
         bare = {key: value for key, value in loose.items() if key != "sha256"}
         if hashlib.sha256(_canonical(bare)).hexdigest() != loose.get("sha256"):
             what = "its seal does not match: something in it was changed after it was written"
-            found.append(stop(CHECK, "seal-broken", f"{MANIFEST}, sha256", what))
+            found.append(wrong(MANIFEST_ITSELF, "seal-broken", f"{MANIFEST}, sha256", what))
     try:
         return Manifest.model_validate(loose), found
     except ValidationError as error:
@@ -240,7 +242,7 @@ def _shape(error: ValidationError) -> list[Finding]:
     findings = []
     for each in error.errors(include_url=False):
         field = ".".join(str(place + 1) if isinstance(place, int) else place for place in each["loc"])
-        findings.append(stop(CHECK, "wrong-field", f"{MANIFEST}, {field}", each["msg"].lower()))
+        findings.append(wrong(MANIFEST_ITSELF, "wrong-field", f"{MANIFEST}, {field}", each["msg"].lower()))
     return findings
 
 

@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from hundredfold.catalogue.channels import Sheet
+from hundredfold.handoff.checks import PARTS
 from hundredfold.handoff.rows import Member, PackRow
 from hundredfold.handoff.sheets import Cell
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 
 # Bytes of a stored ZIP member beside its data and twice its name, and of the end record (APPNOTE 4.3).
 _PER_MEMBER, _END = 30 + 46, 22
@@ -81,7 +82,7 @@ def _within(
     if len(run) == 1:
         row = run[0][0].row
         fix = "ask the channel for a higher limit, or offer fewer colours and sizes in this listing"
-        return [], [Finding("pack/parts", "past-limit", Severity.STOP, str(row.listing), broken, fix)]
+        return [], [PARTS.finds("past-limit", str(row.listing), broken, fix)]
     middle = len(run) // 2
     left, right = (_within(half, sheet, members, table_size) for half in (run[:middle], run[middle:]))
     return left[0] + right[0], left[1] + right[1]

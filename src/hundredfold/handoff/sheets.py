@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from hundredfold.catalogue.channels import Channel, Column, Sheet, TableKind
+from hundredfold.handoff.checks import CELLS
 from hundredfold.handoff.rows import PackRow, RowRole
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.planning.listings import Action
 from hundredfold.wording.clean import one_line
@@ -101,15 +102,13 @@ def problems(row: PackRow, cells: tuple[Cell, ...], sheet: Sheet) -> list[Findin
         item = f"{row.sku}, column {column.header}"
         if column.required and not cell.text and _applies(column, row.role) and row.action is not Action.END:
             fix = "give the value in the shop's files or mark the column as not required"
-            found.append(
-                Finding("pack/cells", "required-empty", Severity.STOP, item, "a required cell is empty", fix)
-            )
+            found.append(CELLS.finds("required-empty", item, "a required cell is empty", fix))
         chars = len(cell.as_read(sheet.kind))
         if column.max_chars is not None and chars > column.max_chars:
             what = f"{chars} characters where {column.max_chars} are allowed"
             numbers = {"chars": chars, "max_chars": column.max_chars}
             fix = "shorten the text; nothing is cut silently"
-            found.append(Finding("pack/cells", "too-long", Severity.STOP, item, what, fix, numbers))
+            found.append(CELLS.finds("too-long", item, what, fix, numbers))
     return found
 
 

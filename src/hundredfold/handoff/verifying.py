@@ -8,7 +8,8 @@ import hashlib
 from collections.abc import Iterator
 
 from hundredfold.handoff.judge_archives import judge_archive
-from hundredfold.handoff.judge_common import MANIFEST, PackSource, stop, warn
+from hundredfold.handoff.judge_checks import FILE, MANIFEST_ITSELF
+from hundredfold.handoff.judge_common import MANIFEST, PackSource, wrong
 from hundredfold.handoff.judge_history import judge_history
 from hundredfold.handoff.judge_prices import judge_prices
 from hundredfold.handoff.judge_rows import judge_rows
@@ -33,7 +34,7 @@ def verify(
 def _findings(source: PackSource, state: LedgerState | None, expected: Expected | None) -> Iterator[Finding]:
     if MANIFEST not in source.names():
         fix = "run the month again; the pack is made anew"
-        yield stop("pack/manifest", "missing", MANIFEST, "the pack has no manifest", fix)
+        yield wrong(MANIFEST_ITSELF, "missing", MANIFEST, "the pack has no manifest", fix)
         return
     with source.open(MANIFEST) as stream:
         data = stream.read()
@@ -64,10 +65,10 @@ def _files(manifest: Manifest, source: PackSource) -> Iterator[Finding]:
     for name in sorted(set(named)):
         if named.count(name) > 1:
             what = "the manifest names this file more than once"
-            yield stop("pack/file", "named-twice", name, what, "run the month again")
+            yield wrong(FILE, "named-twice", name, what, "run the month again")
         if name not in source.names():
             what = "the manifest names this file, and it is not there"
-            yield stop("pack/file", "missing", name, what, "run the month again; only this file is made anew")
+            yield wrong(FILE, "missing", name, what, "run the month again; only this file is made anew")
     for name in sorted(set(source.names()) - set(named)):
         what = "a file the manifest does not name; it is not handed over"
-        yield warn("pack/file", "unlisted", name, what, "move it out of the pack's folder")
+        yield wrong(FILE, "unlisted", name, what, "move it out of the pack's folder")

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from hundredfold.kernel.checks import CheckRecord
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.kernel.grid import Grid, folded
 from hundredfold.kernel.grid_rows import headers_of, rows_below
@@ -51,7 +52,18 @@ REFUSED = frozenset(
         "not accepted",
     )
 )
-CHECK = "answers/row"
+CHECK = CheckRecord(
+    id="answers/row",
+    title="Every row of an acceptance file says which SKU was accepted or refused.",
+    looks_at="the rows of a file that a channel answered with, beside what was handed over to it",
+    why="A row that is passed over leaves a listing neither accepted nor refused, and a refused one would be "
+    "taken for live.",
+    example="A row with the status `pending review`, or a SKU of another shop.",
+    fix="Correct the row, or map the channel's columns, and read the file again; the other rows are done.",
+    known_limits="Knows the words for accepted and refused that stand in ledger/answers.py, in English.",
+    source="follows from the ledger; the words are common practice, no source",
+    codes={"unusable": Severity.WARN},
+)
 
 
 @dataclass(frozen=True)
@@ -83,7 +95,7 @@ def read_answers(
         if isinstance(answer, str):
             fix = "correct the row and read the file again; the other rows are done"
             item = f"{grid.file}, row {number}"
-            findings.append(Finding(CHECK, "unusable", Severity.WARN, item, answer, fix))
+            findings.append(CHECK.finds("unusable", item, answer, fix))
         elif state.answers.get(answer.subject) == (answer.happened.value, dict(answer.data)):
             known += 1
         else:

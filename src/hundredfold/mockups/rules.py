@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.catalogue.channels import PictureRules
+from hundredfold.kernel.checks import CheckRecord
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.mockups.resizing import resized
 
@@ -19,6 +20,21 @@ RULES_VERSION = 1  # raised by hand when a picture is measured or judged otherwi
 # Common practice of marketplaces, no single source: the goods fill about 85 % of a main picture's longer
 # side. Our plates are framed for it; cropping nearer risks cutting a handle.
 LEAST_SHARE = 0.80
+CHECK = CheckRecord(
+    id="picture/breaks-channel-rule",
+    title="Main pictures stand on pure white and fill their frame.",
+    looks_at="the pixels of one finished main picture of each channel, blank and colour",
+    why="Marketplaces turn back main pictures on a tinted ground, and goods that are small in the frame are "
+    "passed over in a page of results.",
+    example="A channel that wants pictures of 1000 x 600 px: an upright tumbler fills little of "
+    "their length.",
+    fix="Make width_px and height_px of the channel's pictures more alike, or ask the channel whether it "
+    "minds.",
+    known_limits="One picture speaks for all designs on that blank and colour. Not every channel asks "
+    "for this.",
+    source="common practice of marketplaces, no single source: goods fill about 85 % of the longer side",
+    codes={"backdrop": Severity.WARN, "share": Severity.WARN},
+)
 _OFF_WHITE = 250  # darker than this is goods or shadow
 # JPEG ripples near goods: 120 px pictures down to 241, 1200 px ones not at all (measured on ours).
 _RIPPLE = 235
@@ -64,13 +80,9 @@ def broken_rules(got: MeasuredPicture, item: str) -> tuple[Finding, ...]:
     """Findings on one finished main picture: what is usual of them, and its size in pixels cannot tell."""
     found = []
     if not got.border_white:
-        found.append(_finding("backdrop", item, "its border is not pure white", _LOOK))
+        found.append(CHECK.finds("backdrop", item, "its border is not pure white", _LOOK))
     if got.share < LEAST_SHARE:
         what = f"the goods fill {got.share:.0%} of it, below {LEAST_SHARE:.0%}"
         fix = "make width_px and height_px of the channel's pictures more alike, or ask whether it minds"
-        found.append(_finding("share", item, what, fix))
+        found.append(CHECK.finds("share", item, what, fix))
     return tuple(found)
-
-
-def _finding(code: str, item: str, what: str, fix: str) -> Finding:
-    return Finding("picture/breaks-channel-rule", code, Severity.WARN, item, what, fix)

@@ -11,17 +11,17 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from hundredfold.catalogue.blanks import Blank
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.grid import Grid, folded
 from hundredfold.kernel.grid_rows import headers_of, rows_below
 from hundredfold.ledger.answers import IDENTIFIER_WORDS, SKU_WORDS
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import SkuKey
 from hundredfold.ledger.state import LedgerState
+from hundredfold.planning.checks import ADOPTED_ROW
 from hundredfold.planning.matching import Known, best_by_letters, best_by_words, words_of
 from hundredfold.planning.skupattern import sku_pattern
 
-CHECK = "adopt/row"
 # Words sellers and channels use for these columns (common practice, no source).
 SYNONYMS: dict[str, tuple[str, ...]] = {
     "sku": SKU_WORDS,
@@ -161,7 +161,7 @@ def _adopted(key: SkuKey, cells: Mapping[str, str], grid: Grid, number: int) -> 
 def _untold(grid: Grid, number: int, sku: str, why: str) -> Finding:
     item = f"{grid.file}, row {number}" + (f", {sku}" if sku else "")
     fix = "add columns with the design's file, blank, colour and size, or correct the row, and adopt again"
-    return Finding(CHECK, "not-told", Severity.WARN, item, why, fix)
+    return ADOPTED_ROW.finds("not-told", item, why, fix)
 
 
 def _told(cells: Mapping[str, str], shelf: Shelf, state: LedgerState) -> SkuKey | str:

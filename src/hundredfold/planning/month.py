@@ -14,10 +14,11 @@ from datetime import date, timedelta
 from hundredfold.catalogue.channels import CapCounts, Channel
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import ListingKey, PackKey
 from hundredfold.ledger.state import LedgerState, PlannedDay
+from hundredfold.planning.checks import HELD_BACK
 from hundredfold.planning.due import Due, due_for, ends_due
 from hundredfold.planning.listings import Action, Candidate, Plan, PlannedListing
 
@@ -125,9 +126,7 @@ def held_back(plan: Plan) -> tuple[Finding, ...]:
             "answer what it says; a refused listing goes out again once its art, price or words have changed"
         )
         item = f"{keys[0]}{others}"
-        findings.append(
-            Finding("plan/held-back", "held-back", Severity.NOTE, item, why, fix, {"listings": len(keys)})
-        )
+        findings.append(HELD_BACK.finds("held-back", item, why, fix, {"listings": len(keys)}))
     return tuple(findings)
 
 

@@ -14,11 +14,23 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from hundredfold.catalogue.channels import Fees
+from hundredfold.kernel.checks import CheckRecord
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.kernel.money import Money, minor_digits
 
-CHECK = "pricing/no-price"
+CHECK = CheckRecord(
+    id="pricing/no-price",
+    title="There is a price that earns the target profit.",
+    looks_at="the costs of a variant, the channel's fees and ceiling, and the profit you want",
+    why="A listing below the target is sold at a loss you did not mean; one above the channel's ceiling is "
+    "refused with its file.",
+    example="A share of 30 % wanted where the channel keeps 70 %.",
+    fix="Lower the target for this blank, raise `max_price`, or sell the blank in another channel.",
+    known_limits="Knows the costs and fees in the shop's files only: no adverts, returns or tax.",
+    source="the arithmetic of price, cost and fee; the limits are the seller's and the channel's",
+    codes={"no-solution": Severity.STOP, "above-ceiling": Severity.STOP},
+)
 # Of each further penny, this share must be left for the costs; below it prices run away (our choice).
 LEAST_LEFT = Decimal("0.01")
 
@@ -65,18 +77,18 @@ def price_for(
     """
     sums = _Sums.of(target, base_cost, postage, fees, postage_charged)
     if 1 - target.share - fees.rate < LEAST_LEFT:
-        return _no_price(
-            item,
+        return CHECK.finds(
             "no-solution",
+            item or "price",
             f"no price earns {target.share:.0%} of itself after a {fees.rate:.0%} fee and pays the costs",
             "lower the target share or sell this blank in another channel",
         )
     cents = sums.least(_ending(ending, sums.currency))
     answer = sums.price(cents)
     if max_price is not None and max_price < answer.price:
-        return _no_price(
-            item,
+        return CHECK.finds(
             "above-ceiling",
+            item or "price",
             f"the target needs {answer.price}, above this channel's ceiling of {max_price}",
             "lower the target profit for this blank or raise max_price",
         )
@@ -197,7 +209,3 @@ def rounded_up(cost: Money) -> Money:
     """A cost, converted from another currency say, rounded up to the minor unit so that it never shrinks."""
     unit = Decimal(1).scaleb(-minor_digits(cost.currency))
     return Money(cost.amount.quantize(unit, rounding=ROUND_CEILING), cost.currency)
-
-
-def _no_price(item: str, code: str, what: str, fix: str) -> Finding:
-    return Finding(CHECK, code, Severity.STOP, item or "price", what, fix)

@@ -16,6 +16,7 @@ from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.mockups.sight import Sight
 from hundredfold.placement.layout import AreaLayout, ArtSpot, lay_out, usual_wish
 from hundredfold.proofing.art.facts import ArtFacts
+from hundredfold.proofing.checks.every import is_faint
 from hundredfold.proofing.profile import STANDARD, Profile
 from hundredfold.proofing.readings import Chances, Look, look_of
 from hundredfold.proofing.runchecks import (
@@ -37,7 +38,6 @@ NOT_READ: Chances = MappingProxyType({})
 # By the blank's code and its print area for every size: bytes of the print file, where they are known.
 PrintSizes = Mapping[tuple[str, PrintArea], int]
 NOT_WEIGHED: PrintSizes = MappingProxyType({})
-CONTRASTS = frozenset({"blank/outline-contrast", "blank/words-contrast"})
 BEST_COLOURS = 3  # marked where the shop sets no number
 
 
@@ -60,7 +60,7 @@ class ColourProof:
     @property
     def faint(self) -> bool:
         """The art, or a line of its words, is lost in part or hardly shows."""
-        return any(one.check in CONTRASTS and one.severity > Severity.NOTE for one in self.findings)
+        return any(map(is_faint, self.findings))
 
 
 @dataclass(frozen=True)

@@ -3,30 +3,16 @@
 A design on eleven blanks in sixty colours has a hundred findings and a handful of things to know.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding
+from hundredfold.proofing.checks.every import badness, can_be_ranked
 from hundredfold.proofing.designproof import BlankProof, DesignProof
 
 MOST_COLOURS = 4  # named one by one; of more, only how many
-# The number that says how bad a case is, and whether more of it is worse (1) or less (-1).
-_WORSE: Mapping[tuple[str, str], tuple[str, int]] = {
-    ("blank/outline-contrast", "lost"): ("lost_share", 1),
-    ("blank/outline-contrast", "part-lost"): ("lost_share", 1),
-    ("blank/outline-contrast", "weak"): ("weak_share", 1),
-    ("blank/words-contrast", "lost"): ("contrast", -1),
-    ("blank/words-contrast", "part-lost"): ("lost_share", 1),
-    ("blank/words-contrast", "weak"): ("contrast", -1),
-    ("ink/dark-blank", "nothing-shows"): ("best_contrast", -1),
-    ("reads/thumbnail", "doubtful"): ("main", -1),
-    ("reads/thumbnail", "picture-first"): ("main", -1),
-    ("reads/thumbnail", "unreadable"): ("main", -1),
-    ("suits/small-words", "small"): ("letters_mm", -1),
-    ("suits/small-words", "too-small"): ("largest_mm", -1),
-}
 
 
 @dataclass(frozen=True)
@@ -147,22 +133,16 @@ def _coloured(blank: BlankProof, subject: tuple[str, str, str]) -> _Case:
     names = tuple(name for name, _ in hits)
     place = Place(blank.blank.code, blank.blank.name, names, len(names) == len(blank.colours))
     # Of the equally bad the last: colours come best first.
-    colour, finding = max(reversed(hits), key=lambda hit: _badness(hit[1]))
+    colour, finding = max(reversed(hits), key=lambda hit: badness(hit[1]))
     return _Case(finding, place, colour, len({hit.what for _, hit in hits}) == 1)
 
 
 def _told(cases: Sequence[_Case]) -> GroupedFinding:
     places = tuple(case.place for case in cases if case.place is not None)
-    worst = max(cases, key=lambda case: _badness(case.finding))
+    worst = max(cases, key=lambda case: badness(case.finding))
     alike = all(case.alike and case.finding.what == worst.finding.what for case in cases)
-    rank = "at worst" if worst.finding.kind in _WORSE else "for one"
+    rank = "at worst" if can_be_ranked(worst.finding) else "for one"
     at = f"{rank} on {worst.at}" if worst.at and not alike else ""
     count = sum(max(1, len(place.colours)) for place in places) or len(cases)
     rest = tuple(filter(None, (case.place if case is not worst else case.elsewhere for case in cases)))
     return GroupedFinding(worst.finding, places, count, at, rest if at else ())
-
-
-def _badness(finding: Finding) -> tuple[float, float]:
-    """The worst severity first, then the number that tells."""
-    name, sign = _WORSE.get(finding.kind, ("", 1))
-    return finding.severity, sign * float(finding.numbers.get(name, 0))

@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import cast
 
+from hundredfold.kernel.checks import COMMON
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Severity
 from hundredfold.kernel.nearest import nearest
-
-COMMON = "common practice, no source"
 
 
 def _limit(value: float, unit: str, about: str, source: str = COMMON) -> float:

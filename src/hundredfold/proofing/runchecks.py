@@ -4,7 +4,7 @@
 that forty colours do not repeat it forty times. No image is opened: a changed limit is arithmetic again.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.designs.facts import DesignFacts
@@ -13,7 +13,7 @@ from hundredfold.kernel.findings import Finding
 from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.placement.rim import nearest_to_rim_mm
-from hundredfold.proofing.checks.every import CHECKS
+from hundredfold.proofing.checks.every import CHECKS, following
 from hundredfold.proofing.profile import STANDARD, Profile
 from hundredfold.proofing.registry import Check
 from hundredfold.proofing.subjects import (
@@ -36,49 +36,6 @@ _BY_SCOPE: dict[type[Subject], tuple[Check[Subject], ...]] = {
 }
 
 
-Code = tuple[str, str]
-_WORDS = "reads/thumbnail"
-_MILD: tuple[Code, ...] = ((_WORDS, "doubtful"), (_WORDS, "picture-first"), (_WORDS, "small-lines"))
-_OUTLINE, _LINE, _SHIFT = "blank/outline-contrast", "blank/words-contrast", "ink/colour-shift"
-_WHITE: tuple[Code, ...] = ((_SHIFT, "white-lost"), (_SHIFT, "white-tinted"))
-# What only follows from a finding, and would say the same thing twice.
-_FOLLOWS: Mapping[Code, tuple[Code, ...]] = {
-    (_OUTLINE, "lost"): (
-        *_MILD,
-        (_WORDS, "unreadable"),
-        (_LINE, "lost"),
-        (_LINE, "part-lost"),
-        (_LINE, "weak"),
-        *_WHITE,
-    ),
-    (_OUTLINE, "part-lost"): (*_MILD, (_LINE, "weak"), *_WHITE),
-    (_OUTLINE, "weak"): (*_MILD, (_LINE, "weak")),
-    (_LINE, "lost"): (
-        *_MILD,
-        (_WORDS, "unreadable"),
-        (_OUTLINE, "part-lost"),
-        (_OUTLINE, "weak"),
-        *_WHITE,
-    ),
-    (_LINE, "part-lost"): (*_MILD, (_OUTLINE, "part-lost"), (_OUTLINE, "weak"), *_WHITE),
-    (_LINE, "weak"): _MILD,
-    (_WORDS, "unreadable"): (
-        (_OUTLINE, "part-lost"),
-        (_OUTLINE, "weak"),
-        (_LINE, "part-lost"),
-        (_LINE, "weak"),
-    ),
-    ("ink/soft-on-underbase", "fringe"): (("ink/rim", "halo"),),
-    ("suits/small-words", "too-small"): (
-        *_MILD,
-        (_WORDS, "unreadable"),
-        ("prints/thin-lines", "gaps"),
-        ("prints/thin-lines", "lines"),
-    ),
-    ("suits/small-words", "small"): ((_WORDS, "small-lines"),),
-}
-
-
 def run_checks(subject: Subject, profile: Profile = STANDARD) -> Iterator[Finding]:
     """The findings of every check that looks at this kind of subject."""
     for one in _BY_SCOPE[type(subject)]:
@@ -91,7 +48,7 @@ def one_cause(found: Iterable[Finding], beside: Iterable[Finding] = ()) -> tuple
     Ink that is lost on the blank is also not read there; one sentence is enough.
     """
     kept = tuple(found)
-    follows = {code for one in (*kept, *beside) for code in _FOLLOWS.get(one.kind, ())}
+    follows = {kind for one in (*kept, *beside) for kind in following(one)}
     return tuple(one for one in kept if one.kind not in follows)
 
 

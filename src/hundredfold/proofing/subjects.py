@@ -1,6 +1,7 @@
 """What a check looks at: one frozen record of measured facts, richer from scope to scope."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.catalogue.ink import InkModel, ink_model
@@ -54,6 +55,8 @@ NO_EVIDENCE = Evidence()
 class BlankSubject:
     """A blank by itself, before any art."""
 
+    about: ClassVar[str] = "a blank, before any art"
+
     blank: Blank
     limits: Limits
 
@@ -66,6 +69,8 @@ class BlankSubject:
 @dataclass(frozen=True)
 class Decorated:
     """A blank with everything that is laid on it, whichever design it is."""
+
+    about: ClassVar[str] = "a blank with everything that is laid on it, so it speaks once a blank"
 
     blank: Blank
     nearest_to_rim_mm: float | None  # None where there is no drinking rim, or no art
@@ -80,6 +85,8 @@ class Decorated:
 @dataclass(frozen=True)
 class DesignSubject:
     """A design by itself."""
+
+    about: ClassVar[str] = "a design by itself"
 
     name: str  # the art's file name as the seller knows it
     facts: DesignFacts
@@ -96,6 +103,8 @@ class DesignSubject:
 class Unlaid:
     """A design that found no room on a blank, with the reason and the advice in words."""
 
+    about: ClassVar[str] = "a design that could not be laid on a blank"
+
     name: str
     blank: Blank
     what: str
@@ -111,6 +120,8 @@ class Unlaid:
 @dataclass(frozen=True)
 class Placed:
     """A design laid on one print area of a blank, whatever the blank's colour."""
+
+    about: ClassVar[str] = "a design laid on a print area, whatever the blank's colour"
 
     name: str
     facts: DesignFacts
@@ -145,6 +156,8 @@ class Placed:
 @dataclass(frozen=True)
 class Coloured:
     """A design laid on one print area of a blank in one colour."""
+
+    about: ClassVar[str] = "a design on one colour of a blank"
 
     name: str
     facts: DesignFacts

@@ -7,9 +7,23 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 
+from hundredfold.kernel.checks import CheckRecord
 from hundredfold.kernel.findings import Finding, Severity
 
-CHECK = "screening/blocked-phrase"
+CHECK = CheckRecord(
+    id="screening/blocked-phrase",
+    title="No text of a listing holds a phrase that you listed as never to be used.",
+    looks_at="the words of a design, its keywords and the wording of its listings, beside blocked.txt",
+    why="A phrase that belongs to somebody else can cost the listing or the whole account. This is your own "
+    "list, a reminder and no legal advice: what may be used differs by country and by goods.",
+    example="`OldMill` in a title, with `old mill` in blocked.txt.",
+    fix="Rename the design, change its words, or take the phrase out of blocked.txt if you may use it.",
+    known_limits="Finds whole words in any writing of case, accents and gaps. It knows no plurals, no "
+    "misspelt words, and not what is drawn in a picture. Nothing found does not mean that a "
+    "phrase is free.",
+    source="the seller's own list",
+    codes={"held": Severity.STOP},
+)
 
 
 def read_blocked(text: str) -> tuple[str, ...]:
@@ -40,10 +54,8 @@ def blocked_findings(
         for phrase in blocked_in(text, phrases):
             if phrase not in seen:
                 seen.add(phrase)
-                yield Finding(
-                    CHECK,
+                yield CHECK.finds(
                     "held",
-                    Severity.STOP,
                     item,
                     f'"{phrase}" stands in its {name}, and you listed it as never to be used',
                     "rename it, or take the phrase out of blocked.txt if you may use it after all",

@@ -5,11 +5,26 @@ from pathlib import Path
 
 import psutil
 
+from hundredfold.kernel.checks import CheckRecord
 from hundredfold.kernel.findings import Finding, Severity
 
 # File systems that live on another machine (names as the operating systems give them).
 _NETWORK = frozenset(
     {"nfs", "nfs4", "cifs", "smb", "smb2", "smb3", "smbfs", "afpfs", "webdav", "davfs", "fuse.sshfs", "9p"}
+)
+CHECK = CheckRecord(
+    id="shop/risky-place",
+    title="The shop lies on this computer's own disk.",
+    looks_at="the folder the shop lies in",
+    why="A database on a network drive, or in a folder that a program copies to other computers, can be "
+    "damaged or forget what was handed over when two computers work on it.",
+    example="A shop on a drive of the office server, opened on two laptops.",
+    fix="Keep the shop on this computer's own disk if you can, and let one computer at a time work on it.",
+    known_limits="Goes by the names of file systems and the marks that such programs leave; it does not "
+    "know all.",
+    source="names of file systems as operating systems give them; reparse tags: [MS-FSCC] section 2.1.2.1; "
+    "the rest from memory",
+    codes={"network": Severity.WARN, "kept-in-step": Severity.WARN},
 )
 # Entries that synchronising programs leave in the folders they keep in step, and the folders in which the
 # desktop systems put such folders (from memory; a missed one costs a warning only).
@@ -28,17 +43,13 @@ def risky_place(folder: Path) -> Finding | None:
         fix = (
             "keep the shop on this computer's own disk if you can, and let one computer at a time work on it"
         )
-        return _warning("network", folder, f"the shop is on a network drive ({kind})", fix)
+        return CHECK.finds("network", str(folder), f"the shop is on a network drive ({kind})", fix)
     for parent in (folder, *folder.parents):
         if _is_synced(parent):
             what = f"the shop lies in a folder that a program copies to other computers ({parent})"
             fix = "let one computer at a time work on it, and wait until the copying is done"
-            return _warning("kept-in-step", folder, what, fix)
+            return CHECK.finds("kept-in-step", str(folder), what, fix)
     return None
-
-
-def _warning(code: str, folder: Path, what: str, fix: str) -> Finding:
-    return Finding("shop/risky-place", code, Severity.WARN, str(folder), what, fix)
 
 
 def _is_synced(folder: Path) -> bool:

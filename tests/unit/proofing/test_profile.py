@@ -40,7 +40,7 @@ def test_the_page_shows_the_sellers_limit() -> None:
     from hundredfold.proofing.checks.every import BY_ID
 
     mine = profile({"limits": {"dpi_floor": {"value": 60, "reason": REASON}}})
-    assert f"yours is 60: {REASON}" in page(BY_ID["prints/too-few-pixels"], mine)
+    assert f"yours is 60: {REASON}" in page(BY_ID["prints/too-few-pixels"].record, mine)
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from lxml import etree
 
+from hundredfold.designs.checks import ROW
 from hundredfold.designs.layouts.cells import complaint_about
 from hundredfold.designs.layouts.drawing import SVG, local, number
 from hundredfold.designs.layouts.elements import attributes, drop, elements, replace, take
@@ -59,7 +60,7 @@ def fill_layout(
     try:
         return _Filling(layout, row, fonts, art or {}, version, findings).run()
     except ShopError as error:
-        finding = _finding(layout, row, error.slug, Severity.STOP, error.what, error.fix, {})
+        finding = ROW.finds_error(error, _item(layout, row))
         return Filled(row, version, b"", None, (*findings, finding))
 
 
@@ -73,28 +74,19 @@ def _judge_cells(layout: Layout, row: Row) -> list[Finding]:
             if key not in optional:
                 what = f"the cell “{name}” is empty"
                 fix = "fill it, or mark the slot in the layout as optional: {" + name + "?}"
-                findings.append(_finding(layout, row, "empty-cell", Severity.STOP, what, fix, {}))
+                findings.append(ROW.finds("empty-cell", _item(layout, row), what, fix))
             continue
         complaint = complaint_about(text)
         if complaint is not None:
             what = f"{complaint.what}, in “{name}”"
             findings.append(
-                _finding(layout, row, complaint.code, Severity.STOP, what, complaint.fix, complaint.numbers)
+                ROW.finds(complaint.code, _item(layout, row), what, complaint.fix, complaint.numbers)
             )
     return findings
 
 
-def _finding(
-    layout: Layout,
-    row: Row,
-    code: str,
-    severity: Severity,
-    what: str,
-    fix: str,
-    numbers: Mapping[str, float | int | str],
-) -> Finding:
-    item = f"{row.file}, row {row.number}, with {layout.name}"
-    return Finding("words/row", code, severity, item, what, fix, dict(numbers))
+def _item(layout: Layout, row: Row) -> str:
+    return f"{row.file}, row {row.number}, with {layout.name}"
 
 
 class _Filling:
@@ -275,7 +267,7 @@ class _Filling:
             )
             numbers = {"x_height_mm": round(small.x_height_mm, 3), "least_mm": small.least_x_height_mm}
             fix = "shorten the words, or use a layout with more room"
-            found.append(_finding(self.layout, self.row, "too-small", Severity.WARN, what, fix, numbers))
+            found.append(ROW.finds("too-small", _item(self.layout, self.row), what, fix, numbers))
         return found
 
 

@@ -3,14 +3,15 @@
 from collections.abc import Iterator
 
 from hundredfold.catalogue.ink import InkModel, ink_look
+from hundredfold.kernel.checks import COMMON
 from hundredfold.kernel.colour import contrast_ratio, relative_luminance
 from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.findings import Severity
-from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
 from hundredfold.proofing.subjects import Coloured
 from hundredfold.proofing.visible import linear_inks, too_dark_to_darken
 
+WHITE = ("ink/colour-shift:white-lost", "ink/colour-shift:white-tinted")
 WHITE_LUMINANCE = 0.8  # from here an ink counts as white: L* of about 92
 
 

@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 
 from hundredfold.catalogue.ink import InkModel
+from hundredfold.kernel.checks import COMMON
 from hundredfold.kernel.findings import Severity
 from hundredfold.kernel.vision import Vision
-from hundredfold.proofing.profile import COMMON
-from hundredfold.proofing.registry import Hit, check
+from hundredfold.proofing.checks.colours import WHITE
+from hundredfold.proofing.checks.reads import MILD
+from hundredfold.proofing.registry import Bearing, Hit, Mends, More, check
 from hundredfold.proofing.subjects import Coloured
 from hundredfold.proofing.visible import best_by_darkening, standing, too_dark_to_darken
 
@@ -30,6 +32,7 @@ WORDS = {
     "body.",
     source="common practice, no source; the limit is WCAG 2.2 SC 1.4.11 (3:1 for graphics), taken for black "
     "ink",
+    bearing=Bearing(worst_by={"nothing-shows": ("best_contrast", More.BETTER)}),
 )
 def dark_blank(pair: Coloured) -> Iterator[Hit]:
     """The blank is light enough for ink that has no white under it."""
@@ -66,6 +69,20 @@ def dark_blank(pair: Coloured) -> Iterator[Hit]:
     "that.",
     source="WCAG 2.2 relative luminance and contrast ratio; CIEDE2000 (Sharma, Wu, Dalal 2005); limits "
     "measured",
+    bearing=Bearing(
+        follows={
+            "lost": ("reads/thumbnail", "blank/words-contrast", *WHITE),
+            "part-lost": (*MILD, "blank/words-contrast:weak", *WHITE),
+            "weak": (*MILD, "blank/words-contrast:weak"),
+        },
+        worst_by={
+            "lost": ("lost_share", More.WORSE),
+            "part-lost": ("lost_share", More.WORSE),
+            "weak": ("weak_share", More.WORSE),
+        },
+        mends=(Mends.CHANGE,),
+        faint=True,
+    ),
 )
 def outline_contrast(pair: Coloured) -> Iterator[Hit]:
     """The art stands out from the blank along its outline."""
@@ -141,6 +158,7 @@ def colour_vision(pair: Coloured) -> Iterator[Hit]:
     known_limits="The usual one-pixel softness of edges is left out; partners that halftone the white "
     "themselves may print it well.",
     source=COMMON,
+    bearing=Bearing(follows={"fringe": ("ink/rim:halo",)}),
 )
 def soft_on_underbase(pair: Coloured) -> Iterator[Hit]:
     """There is no half-transparent ink over an opaque white underbase."""

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from hundredfold.kernel.checks import COMMON
 from hundredfold.kernel.findings import Severity
-from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
 from hundredfold.proofing.subjects import DesignSubject
 

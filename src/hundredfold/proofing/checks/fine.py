@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from hundredfold.catalogue.processes import FABRIC
+from hundredfold.kernel.checks import COMMON
 from hundredfold.kernel.findings import Severity
 from hundredfold.kernel.units import points_to_mm
 from hundredfold.proofing.art.facts import Thin
-from hundredfold.proofing.profile import COMMON
-from hundredfold.proofing.registry import Hit, check
+from hundredfold.proofing.registry import Bearing, Hit, More, check
 from hundredfold.proofing.subjects import Placed
 
 SEAM_PX = 1.5  # gaps up to so wide are where two shapes of a drawing meet: nothing is lost when they fill in
@@ -87,6 +87,13 @@ def thin_lines(placed: Placed) -> Iterator[Hit]:
     known_limits="Words of a layout are measured by their type. In other art they are found by their "
     "shapes: fine ornament may be taken for words. Judged for a viewing distance of 400 mm.",
     source="visual angle, h = 2 D tan(angle / 2); Legge and Bigelow 2011",
+    bearing=Bearing(
+        follows={
+            "too-small": ("reads/thumbnail", "prints/thin-lines"),
+            "small": ("reads/thumbnail:small-lines",),
+        },
+        worst_by={"small": ("letters_mm", More.BETTER), "too-small": ("largest_mm", More.BETTER)},
+    ),
 )
 def small_words(placed: Placed) -> Iterator[Hit]:
     """The smallest words are tall enough to read in the hand."""

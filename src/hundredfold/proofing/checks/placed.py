@@ -6,11 +6,11 @@ from math import pi
 from hundredfold.catalogue.blanks import Orientation
 from hundredfold.catalogue.processes import FABRIC
 from hundredfold.designs.facts import Box
+from hundredfold.kernel.checks import COMMON
 from hundredfold.kernel.findings import Severity
 from hundredfold.kernel.units import px_to_mm
 from hundredfold.placement.area import safe_box
 from hundredfold.placement.place import Placement
-from hundredfold.proofing.profile import COMMON
 from hundredfold.proofing.registry import Hit, check
 from hundredfold.proofing.subjects import Placed, Unlaid
 

@@ -3,8 +3,11 @@
 from collections.abc import Iterator
 
 from hundredfold.kernel.findings import Severity
-from hundredfold.proofing.registry import Hit, check
+from hundredfold.proofing.registry import Bearing, Hit, Mends, More, check
 from hundredfold.proofing.subjects import Coloured
+
+# What a stronger finding on the same colour says as well.
+MILD = ("reads/thumbnail:doubtful", "reads/thumbnail:picture-first", "reads/thumbnail:small-lines")
 
 
 @check(
@@ -26,6 +29,18 @@ from hundredfold.proofing.subjects import Coloured
     "worn lettering is where it errs most. The main words are the tallest lines; of art that is mostly "
     "picture, words that no colour shows are a note only. Art without words is not judged by it.",
     source="measured on our own labelled set; figures and worst mistakes in docs/accuracy.md",
+    bearing=Bearing(
+        follows={
+            "unreadable": (
+                "blank/outline-contrast:part-lost",
+                "blank/outline-contrast:weak",
+                "blank/words-contrast:part-lost",
+                "blank/words-contrast:weak",
+            )
+        },
+        worst_by=dict.fromkeys(("doubtful", "picture-first", "unreadable"), ("main", More.BETTER)),
+        mends=(Mends.CHANGE, Mends.SIZE),
+    ),
 )
 def thumbnail(pair: Coloured) -> Iterator[Hit]:
     """The words are read in the thumbnail."""

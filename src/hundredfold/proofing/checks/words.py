@@ -4,15 +4,18 @@ from collections.abc import Iterator, Sequence
 
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Severity
+from hundredfold.proofing.checks.colours import WHITE
 from hundredfold.proofing.checks.contrast import WORDS
+from hundredfold.proofing.checks.reads import MILD
 from hundredfold.proofing.profile import Limits
 from hundredfold.proofing.readings import look_of
-from hundredfold.proofing.registry import Hit, check
+from hundredfold.proofing.registry import Bearing, Hit, Mends, More, check
 from hundredfold.proofing.subjects import Coloured
 from hundredfold.proofing.visible import too_dark_to_darken
 from hundredfold.proofing.wordlines import LineStanding, box_of, line_standings, place_of, share_lost
 
 FIX = "leave this colour out, give these words another ink, or put a shape or an outline behind them"
+_OUTLINE_IN_PART = ("blank/outline-contrast:part-lost", "blank/outline-contrast:weak")
 
 
 @check(
@@ -39,6 +42,20 @@ FIX = "leave this colour out, give these words another ink, or put a shape or an
     "lost with it. Letters on a shape of the art itself are read off that shape and not judged here.",
     source="WCAG 2.2 relative luminance and contrast ratio; CIEDE2000 (Sharma, Wu, Dalal 2005); figures in "
     "docs/findings.md",
+    bearing=Bearing(
+        follows={
+            "lost": ("reads/thumbnail", *_OUTLINE_IN_PART, *WHITE),
+            "part-lost": (*MILD, *_OUTLINE_IN_PART, *WHITE),
+            "weak": MILD,
+        },
+        worst_by={
+            "lost": ("contrast", More.BETTER),
+            "part-lost": ("lost_share", More.WORSE),
+            "weak": ("contrast", More.BETTER),
+        },
+        mends=(Mends.CHANGE,),
+        faint=True,
+    ),
 )
 def words_contrast(pair: Coloured) -> Iterator[Hit]:
     """Every line of words stands out from the blank."""

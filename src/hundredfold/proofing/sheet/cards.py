@@ -15,10 +15,12 @@ from hundredfold.designs.facts import Box
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.placement.layout import AreaLayout
+from hundredfold.proofing.checks.every import mends
 from hundredfold.proofing.designproof import BlankProof, ColourProof, DesignProof, usual_layout
 from hundredfold.proofing.grouping import grouped_findings
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.readings import look_of
+from hundredfold.proofing.registry import Mends
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Kind, changed
 from hundredfold.proofing.repair.search import straight
@@ -202,8 +204,8 @@ def _advice_for(pair: Telling, advice: Sequence[Advice]) -> Advice | None:
     look = look_of(blank.blank, one.colour, blank.art_px)
     serving = [told for told in advice if told.serves(look)]
     # Where ink is lost on the colour, the size of the words is beside the point.
-    words = one.findings[0].check == "reads/thumbnail"
-    return next((told for told in serving if told.change is not None or words or told.enlarge == 1.0), None)
+    size = Mends.SIZE in mends(one.findings[0])
+    return next((told for told in serving if told.change is not None or size or told.enlarge == 1.0), None)
 
 
 def _change_for(pair: Telling, advice: Sequence[Advice]) -> Advice | None:

@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from hundredfold.handoff.judge_checks import FILE
 from hundredfold.handoff.judge_common import MANIFEST, sha256_of
 from hundredfold.handoff.manifest_shape import read_manifest
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
@@ -136,7 +137,7 @@ def _begun(key: PackKey, target: Path) -> Event:
 def _sound(shop: Shop, state: LedgerState, key: PackKey, source: Path) -> tuple[Finding, ...]:
     if not source.is_dir():
         what, fix = "the pack's folder is gone", "run the month again; it is made anew"
-        return (Finding("pack/file", "missing", Severity.STOP, str(key), what, fix),)
+        return (FILE.finds("missing", str(key), what, fix),)
     return verify_folder(shop, state, source)
 
 

@@ -12,12 +12,13 @@ from hundredfold.designs.design import Design
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.kernel.counting import counted, some_of
 from hundredfold.kernel.errors import ShopError
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState, Standing
 from hundredfold.workshop.shop.bench import bench
+from hundredfold.workshop.shop.checks import BLANK_GONE, GONE, RETIRED
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.steps.artfiles import art_digests, art_files
 from hundredfold.workshop.steps.identity import KnownDesign, gone_designs, identify, known_designs
@@ -93,7 +94,7 @@ def retired_findings(designs: Iterable[Design], state: LedgerState) -> Iterator[
             number = state.retired[design.id]
             what = "it is retired, so it is not listed"
             fix = f"delete the file, or bring the design back: hundredfold undo --row {number}"
-            yield Finding("designs/retired", "still-there", Severity.NOTE, design.path, what, fix)
+            yield RETIRED.finds("still-there", design.path, what, fix)
 
 
 def missing_design(known: KnownDesign) -> Design:
@@ -116,10 +117,8 @@ def _named(name: str, known: Mapping[str, KnownDesign]) -> list[KnownDesign]:
 
 
 def _gone(path: str, count: int) -> Finding:
-    return Finding(
-        "designs/gone",
+    return GONE.finds(
         "file-missing",
-        Severity.WARN,
         path,
         f"its file is no longer there; {_stay(count)}",
         f"put the file back, or end what is live: hundredfold retire {PurePosixPath(path).name}",
@@ -128,10 +127,8 @@ def _gone(path: str, count: int) -> Finding:
 
 
 def _many_gone(paths: list[str], count: int) -> Finding:
-    return Finding(
-        "designs/gone",
+    return GONE.finds(
         "files-missing",
-        Severity.WARN,
         "designs",
         f"the files of {len(paths)} designs are no longer there ({some_of(paths)}); {_stay(count)}",
         "put the files back, or end what is live of them: hundredfold retire --gone",
@@ -140,10 +137,8 @@ def _many_gone(paths: list[str], count: int) -> Finding:
 
 
 def _no_blank(code: str, count: int) -> Finding:
-    return Finding(
-        "catalogue/blank-gone",
+    return BLANK_GONE.finds(
         "file-missing",
-        Severity.WARN,
         code,
         f"its file is no longer in the blanks folder; {_stay(count)}",
         "put the file back; to end what is live, write discontinued = true for each of its variants",

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import BinaryIO
 
+from hundredfold.handoff.judge_checks import FILE
 from hundredfold.handoff.judge_common import MANIFEST
 from hundredfold.handoff.judge_terms import Expected
 from hundredfold.handoff.verifying import verify
@@ -109,4 +110,4 @@ def _lost(state: LedgerState, there: Collection[str]) -> list[PackKey]:
 
 def _gone(key: PackKey) -> Finding:
     what, fix = "the whole pack is gone from its folder", "run the month again; it is made anew"
-    return Finding("pack/file", "missing", Severity.STOP, str(key), what, fix)
+    return FILE.finds("missing", str(key), what, fix)

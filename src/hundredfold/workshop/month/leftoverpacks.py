@@ -3,10 +3,11 @@
 import contextlib
 from collections.abc import Collection
 
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.checks import STRAY_PACK
 from hundredfold.workshop.steps.packfiles import known_contents, pack_folder, same_file
 
 
@@ -33,10 +34,8 @@ def remove_strays(bench: Bench, wanted: Collection[PackKey], state: LedgerState)
 
 
 def _kept(item: str) -> Finding:
-    return Finding(
-        "build/stray-pack",
+    return STRAY_PACK.finds(
         "kept",
-        Severity.WARN,
         item,
         "this day has no pack any more, but its folder holds files that Hundredfold did not write",
         "look at them, then delete the folder",

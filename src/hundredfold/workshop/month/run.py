@@ -37,6 +37,7 @@ from hundredfold.workshop.month.packing import Load, PackDone, Packer
 from hundredfold.workshop.proof.onedesign import asked_of, once_a_blank, read_all, sold_blanks
 from hundredfold.workshop.proof.printsizes import print_sizes
 from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.checks import NOT_MADE
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.shop.stillmissing import still_missing
 from hundredfold.workshop.steps.gathering import Gathered, gather
@@ -266,7 +267,7 @@ def summary_of(prepared: Prepared) -> tuple[str, ...]:
 
 def _failed(item: str, sentence: str) -> Finding:
     fix = "mend what it says; it is tried again next time"
-    return Finding("build/not-made", "failed", Severity.STOP, item, sentence, fix)
+    return NOT_MADE.finds("failed", item, sentence, fix)
 
 
 def _loads(bench: Bench, prepared: Prepared) -> dict[PackKey, list[Load]]:

@@ -4,9 +4,9 @@ from pathlib import Path
 
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.nearest import did_you_mean
-from hundredfold.proofing.checks.every import BY_ID, CHECKS
 from hundredfold.proofing.pages import page
 from hundredfold.proofing.profile import STANDARD, Profile
+from hundredfold.workshop.proof.everycheck import BY_ID, EVERY_CHECK
 from hundredfold.workshop.proof.onedesign import asked_of
 from hundredfold.workshop.shop.folder import open_shop
 from hundredfold.workshop.shop.paths import SETTINGS_FILE
@@ -14,7 +14,7 @@ from hundredfold.workshop.shop.paths import SETTINGS_FILE
 
 def known_checks() -> list[tuple[str, str, list[str]]]:
     """Every check: id, what it asks, its codes."""
-    return [(one.id, one.title.rstrip("."), list(one.codes)) for one in CHECKS]
+    return [(one.id, one.title.rstrip("."), list(one.codes)) for one in EVERY_CHECK]
 
 
 def explained(check: str, folder: Path) -> str:

@@ -12,11 +12,13 @@ from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Severity
 from hundredfold.proofing.art.packing import unpack
+from hundredfold.proofing.checks.every import mends
 from hundredfold.proofing.designproof import ColourProof, DesignProof
 from hundredfold.proofing.profile import Limits
 from hundredfold.proofing.reading.art import inked_span
 from hundredfold.proofing.reading.predict import READING_VERSION
 from hundredfold.proofing.readings import Look, look_of
+from hundredfold.proofing.registry import Mends
 from hundredfold.proofing.repair.advice import (
     REPAIR_VERSION,
     Advice,
@@ -39,8 +41,6 @@ from hundredfold.workshop.steps.readingtrees import reading_trees
 from hundredfold.workshop.steps.versions import engines
 
 REPAIRS = "repair"  # the step that looks for repairs
-# What a repair can cure.
-MENDS = frozenset({"blank/outline-contrast", "blank/words-contrast", "reads/thumbnail"})
 _KEYS = ("kinds", "colours")
 
 
@@ -107,7 +107,7 @@ _MODEL = {True: InkModel.TRANSPARENT, False: InkModel.UNDERBASE}
 
 
 def _curable(one: ColourProof) -> bool:
-    return all(f.check in MENDS for f in one.findings if f.severity is Severity.STOP)
+    return all(Mends.CHANGE in mends(f) for f in one.findings if f.severity is Severity.STOP)
 
 
 class RepairDesk:

@@ -12,8 +12,9 @@ from pathlib import Path
 
 from hundredfold.designs.design import Design
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.runner.atomic import write_whole
+from hundredfold.workshop.shop.checks import MADE_LIST
 from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.paths import ShopPaths
 
@@ -132,10 +133,7 @@ def all_made(files: ShopFiles) -> tuple[dict[str, Made], tuple[Finding, ...]]:
         try:
             made |= {one.file: one for one in read_made(files.read(path), path.name)}
         except ShopError as error:
-            item = files.name(path)
-            findings.append(
-                Finding("designs/made-list", error.slug, Severity.WARN, item, error.what, error.fix)
-            )
+            findings.append(MADE_LIST.finds_error(error, files.name(path)))
     return made, tuple(findings)
 
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
+from hundredfold.workshop.shop.checks import NOTHING_TO_LIST
 from hundredfold.workshop.shop.folder import Shop
 
 
@@ -25,4 +26,4 @@ def still_missing(shop: Shop, designs: int) -> Iterator[Finding]:
     )
     for missing, item, what, fix in parts:
         if missing:
-            yield Finding("shop/nothing-to-list", f"no-{item}", Severity.STOP, item, what, fix)
+            yield NOTHING_TO_LIST.finds(f"no-{item}", item, what, fix)

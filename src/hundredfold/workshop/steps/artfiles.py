@@ -5,8 +5,9 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from hundredfold.kernel.errors import ShopError
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.checks import NOT_ART, UNUSABLE_FILE
 from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.paths import ShopPaths
 
@@ -42,9 +43,9 @@ def art_digests(bench: Bench, files: Mapping[str, Path]) -> tuple[dict[str, str]
 
 def unusable(item: str, what: str, fix: str) -> Finding:
     """A file that gives no design."""
-    return Finding("designs/unusable-file", "unusable", Severity.STOP, item, what, fix)
+    return UNUSABLE_FILE.finds("unusable", item, what, fix)
 
 
 def _not_art(name: str) -> Finding:
     what = "it is not art (PNG, JPEG, WebP, TIFF or SVG), so it was passed over"
-    return Finding("designs/not-art", "other-kind", Severity.NOTE, name, what, "nothing, if it is meant")
+    return NOT_ART.finds("other-kind", name, what, "nothing, if it is meant")

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from hundredfold.designs.alike import exact_twins, near_twins
 from hundredfold.designs.design import Design
 from hundredfold.designs.measure import MEASURE_VERSION, facts_from_json
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.events import Happened
 from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
 from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import Counts, Outcome, Task
 from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.checks import COPY, LOOK_ALIKE
 from hundredfold.workshop.shop.madelist import Made, all_made, described
 from hundredfold.workshop.steps import smallart
 from hundredfold.workshop.steps.artfiles import art_digests, art_files, unusable
@@ -112,10 +113,8 @@ def _failed(path: str, sentence: str) -> Finding:
 
 
 def _copy(path: str, used: str) -> Finding:
-    return Finding(
-        "designs/copy",
+    return COPY.finds(
         "same-art",
-        Severity.NOTE,
         path,
         f"it is the same art as {used}, which is used in its place",
         "delete one of them, or change the art",
@@ -126,10 +125,8 @@ def same_pixels(designs: Sequence[Design]) -> list[Finding]:
     """A finding of each file whose picture is in an earlier file already: saved again, in another format."""
     groups = [[designs[n].path for n in group] for group in exact_twins(one.facts for one in designs)]
     return [
-        Finding(
-            "designs/copy",
+        COPY.finds(
             "same-pixels",
-            Severity.WARN,
             path,
             f"it is the same picture as {first}, saved in another file, so both would be listed",
             "delete one of them",
@@ -146,10 +143,8 @@ def _twins(designs: Sequence[Design], made: Mapping[str, Made]) -> list[Finding]
 
     twins = near_twins([design.facts for design in designs])
     return [
-        Finding(
-            "designs/look-alike",
+        LOOK_ALIKE.finds(
             "near-twin",
-            Severity.NOTE,
             designs[pair.second].path,
             f"it looks almost the same as {designs[pair.first].path}",
             "list only one of them if buyers could not tell them apart",

@@ -16,6 +16,7 @@ from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.runner.ctrlc import HeldCtrlC
+from hundredfold.workshop.shop.checks import MADE_LIST, NO_LONGER_MADE
 from hundredfold.workshop.shop.madelist import ENDING, Made, read_made, write_made
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.typeset.typework import DoneRow, RowWork, font_findings, set_row
@@ -229,11 +230,7 @@ def _before(record: Path) -> tuple[dict[str, Made], tuple[Finding, ...]]:
         return {one.file: one for one in read_made(record.read_bytes(), record.name)}, ()
     except ShopError as error:
         item = f"designs/{record.name}"
-        return {}, (
-            Finding(
-                "designs/made-list", error.slug, Severity.NOTE, item, error.what, "nothing: it was made anew"
-            ),
-        )
+        return {}, (MADE_LIST.finds("made-anew", item, error.what, "nothing: it was made anew"),)
 
 
 def _record(work: RowWork, result: DoneRow, pair: Pair) -> Made:
@@ -258,8 +255,8 @@ def _record(work: RowWork, result: DoneRow, pair: Pair) -> Made:
 def _left_behind(file: str, before: Mapping[str, Made], made: Sequence[Made]) -> list[Finding]:
     gone = sorted(set(before) - {one.file for one in made})
     return [
-        Finding(
-            "words/made", "no-longer-made", Severity.NOTE, f"designs/{name}",
+        NO_LONGER_MADE.finds(
+            "no-longer-made", f"designs/{name}",
             f"it was made from row {before[name].row} of {file} and is not made any more",
             "delete it if it is not sold; a design that is live should stay",
         )

@@ -6,18 +6,20 @@ from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 
+from hundredfold.designs.checks import ROW
 from hundredfold.designs.layouts.fill import Filled, fill_layout
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.pattern import filled
 from hundredfold.designs.layouts.rows import NAME, Row
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.kernel.errors import ShopError
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.units import MM_PER_INCH
 from hundredfold.placement.encode import with_head
 from hundredfold.runner.allocator import keep_freed_memory
 from hundredfold.runner.atomic import write_whole
 from hundredfold.runner.svgchild import rasterise_png
+from hundredfold.workshop.shop.checks import FONTS
 from hundredfold.workshop.shop.typefaces import find_font
 
 _LONGEST_TITLE = 120
@@ -73,7 +75,7 @@ def set_row(work: RowWork) -> DoneRow:
             if error.slug in ("disk-full", "cannot-write", "file-in-use"):
                 raise
             item = f"{work.row.file}, row {work.row.number}, with {work.layout_name}"
-            stop = Finding("words/row", error.slug, Severity.STOP, item, error.what, error.fix)
+            stop = ROW.finds_error(error, item)
             return DoneRow("", False, title, (*findings, stop), {})
     return DoneRow(digest, written, title, findings, done.facts.as_json())
 
@@ -93,7 +95,7 @@ def font_findings(layout: Layout, words: str, fonts_folder: str) -> tuple[Findin
         except ShopError as error:
             what = f"{error.where}: {error.what}" if str(error.where) else error.what
             item = f"{words} with {layout.name}"
-            findings.append(Finding("words/fonts", error.slug, Severity.STOP, item, what, error.fix))
+            findings.append(FONTS.finds(error.slug, item, what, error.fix))
     return tuple(findings)
 
 

@@ -7,8 +7,9 @@ from hundredfold.designs.layouts.layout import Layout
 from hundredfold.designs.layouts.pattern import column_key
 from hundredfold.designs.layouts.rows import RESERVED, Row
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.grid import cell_text
+from hundredfold.workshop.shop.checks import COLUMNS
 from hundredfold.workshop.shop.spreadsheet import read_spreadsheet
 
 ENDINGS = (".csv", ".tsv", ".xlsx", ".xls", ".ods")
@@ -66,10 +67,10 @@ def pair_findings(layout: Layout, words: WordList) -> tuple[Finding, ...]:
         if key not in have and key not in optional:
             what = f"the layout asks for “{name}”, and the list has no such column"
             fix = f"add the column “{name}”, or take the slot out; the list has: {', '.join(words.headers)}"
-            findings.append(Finding("words/columns", "slot-without-column", Severity.STOP, item, what, fix))
+            findings.append(COLUMNS.finds("slot-without-column", item, what, fix))
     for header in words.headers:
         if column_key(header) not in asked and column_key(header) not in RESERVED:
             what = f"the column “{header}” is in no slot of the layout"
             fix = "nothing, if another layout uses it; else check how it is spelt"
-            findings.append(Finding("words/columns", "column-without-slot", Severity.NOTE, item, what, fix))
+            findings.append(COLUMNS.finds("column-without-slot", item, what, fix))
     return tuple(findings)
