@@ -9,11 +9,11 @@ from hundredfold.catalogue.blanks import (
     BlankVariant,
     Body,
     FileKind,
-    Form,
     Orientation,
     PrintArea,
 )
 from hundredfold.catalogue.channels import PictureRules
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb

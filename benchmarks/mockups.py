@@ -28,7 +28,8 @@ from numpy.typing import NDArray
 
 from benchmarks.art import prepared
 from benchmarks.picturepeers import plain_art, plain_picture, plain_view, rendered
-from hundredfold.catalogue.blanks import Blank, Form
+from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.forms import Form
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box
 from hundredfold.mockups.compose import base_of, mock_up

@@ -179,6 +179,12 @@ def test_a_record_that_is_incomplete_does_not_load() -> None:
     told = {"title": "t", "looks_at": "l", "why": "w", "example": "e", "fix": "f", "known_limits": "k"}
     whole = {"id": "art/trial", "source": "s", "codes": {"found": Severity.WARN}, **told}
     CheckRecord(**whole)  # type: ignore[arg-type]
-    for change in ({"id": "Art/trial"}, {"codes": {}}, {"codes": {"Not so": Severity.NOTE}}, {"source": ""}):
+    changes: tuple[dict[str, object], ...] = (
+        {"id": "Art/trial"},
+        {"codes": {}},
+        {"codes": {"Not so": Severity.NOTE}},
+        {"source": ""},
+    )
+    for change in changes:
         with pytest.raises(ValueError, match="rial"):
             CheckRecord(**{**whole, **change})  # type: ignore[arg-type]

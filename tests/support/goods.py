@@ -16,7 +16,6 @@ from hundredfold.catalogue.blanks import (
     BlankVariant,
     Body,
     FileKind,
-    Form,
     Orientation,
     PrintArea,
 )
@@ -30,6 +29,7 @@ from hundredfold.catalogue.channels import (
     TableKind,
     TextLimits,
 )
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.design import Design
 from hundredfold.designs.facts import Box, DesignFacts

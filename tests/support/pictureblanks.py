@@ -5,7 +5,8 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.catalogue.blanks import Blank, BlankColour, Body, Form, Orientation, PrintArea
+from hundredfold.catalogue.blanks import Blank, BlankColour, Body, Orientation, PrintArea
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.money import Money

@@ -7,8 +7,9 @@ from enum import StrEnum
 from typing import TypeVar
 
 from hundredfold.catalogue.blank_changes import Updated, update_blank
-from hundredfold.catalogue.blanks import Blank, Body, Form, Orientation, PrintArea, SizeMeasures
+from hundredfold.catalogue.blanks import Blank, Body, Orientation, PrintArea, SizeMeasures
 from hundredfold.catalogue.codes import code_from
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.pricelist import PriceList, PriceRow
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.kernel.colour import Srgb
@@ -16,8 +17,6 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.nearest import did_you_mean
 
 Choice = TypeVar("Choice", bound=StrEnum)
-
-DRINKWARE = (Form.MUG, Form.ENAMEL_MUG, Form.TUMBLER, Form.SHOT_GLASS, Form.TRAVEL_MUG)
 
 
 def make_blank(
@@ -52,8 +51,8 @@ def make_blank(
         postage=postage,
         body=maker.body(),
         sizes=maker.sizes(),
-        drinkware=form in DRINKWARE,
-        rim_keep_out_mm=like.rim_keep_out_mm if like and form in DRINKWARE else 0.0,
+        drinkware=form.traits.drinkware,
+        rim_keep_out_mm=like.rim_keep_out_mm if like and form.traits.drinkware else 0.0,
         words=like.words if like else (form.value,),
     )
     return update_blank(empty, rows, price_list, palette)

@@ -45,8 +45,8 @@ def _head(blank: Blank, home_currency: str) -> Iterator[str]:
     if blank.postage.currency != home_currency:
         yield f"currency = {toml_value(blank.postage.currency)}"
     yield f"postage = {toml_value(blank.postage.plain())}"
-    if blank.drinkware:
-        yield "drinkware = true"
+    if blank.drinkware != blank.form.traits.drinkware:
+        yield f"drinkware = {toml_value(blank.drinkware)}"
     if blank.rim_keep_out_mm:
         yield f"rim_keep_out_mm = {_number(blank.rim_keep_out_mm)}"
     yield f"words = [{', '.join(map(toml_value, blank.words))}]"

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.money import Money
@@ -15,20 +16,6 @@ class Orientation(StrEnum):
     PORTRAIT = "portrait"
     LANDSCAPE = "landscape"
     ANY = "any"
-
-
-class Form(StrEnum):
-    """The body a blank's plate and geometry are chosen by."""
-
-    MUG = "mug"
-    ENAMEL_MUG = "enamel mug"
-    TUMBLER = "tumbler"
-    SHOT_GLASS = "shot glass"
-    TRAVEL_MUG = "travel mug"
-    CUSHION = "cushion"
-    TEA_TOWEL = "tea towel"
-    TOTE_BAG = "tote bag"
-    T_SHIRT = "t-shirt"
 
 
 class FileKind(StrEnum):

@@ -7,11 +7,11 @@ from hundredfold.catalogue.blanks import (
     Body,
     Cone,
     FileKind,
-    Form,
     Orientation,
     PrintArea,
     SizeMeasures,
 )
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.parse_settings import read_currency
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.catalogue.toml_table import Source, Table
@@ -27,10 +27,11 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
     variants = _variants(table, currency, colours)
     every_size = tuple(dict.fromkeys(variant.size for variant in variants))
     sizes = _sizes(table, every_size)
+    form = table.choice("form", Form)
     blank = Blank(
         code=table.code("code"),
         name=table.text("name"),
-        form=table.choice("form", Form),
+        form=form,
         material=table.choice("material", Material),
         process=table.choice("process", Process),
         orientation=table.choice("orientation", Orientation, Orientation.ANY),
@@ -40,7 +41,7 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
         postage=table.money("postage", currency),
         body=_body(table.table("body"), every_size, sizes),
         sizes=sizes,
-        drinkware=table.flag("drinkware", False),
+        drinkware=table.flag("drinkware", form.traits.drinkware),
         rim_keep_out_mm=table.number("rim_keep_out_mm", 0.0),
         words=table.texts("words"),
         note=table.text("note", ""),

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import log
 
-from hundredfold.catalogue.blanks import Blank, Form, PrintArea
+from hundredfold.catalogue.blanks import Blank, PrintArea
+from hundredfold.catalogue.forms import Form
 from hundredfold.kernel.errors import ShopError
 
 
@@ -28,21 +29,10 @@ class PlateEntry:
     views: tuple[str, ...]
 
 
-HANDLED = ("handle-right", "handle-left")
-FRONT = ("front",)
-
-PLATES = (
-    PlateEntry("mug-325", Form.MUG, 82, 95, HANDLED),
-    PlateEntry("mug-445", Form.MUG, 87, 118, HANDLED),
-    PlateEntry("enamel-mug", Form.ENAMEL_MUG, 86, 80, HANDLED),
-    PlateEntry("tumbler-600", Form.TUMBLER, 88, 165, FRONT),
-    PlateEntry("tumbler-880", Form.TUMBLER, 98, 190, FRONT),
-    PlateEntry("shot-glass", Form.SHOT_GLASS, 60, 58, FRONT),
-    PlateEntry("travel-mug", Form.TRAVEL_MUG, 80, 170, FRONT),
-    PlateEntry("cushion", Form.CUSHION, 450, 450, FRONT),
-    PlateEntry("tea-towel", Form.TEA_TOWEL, 500, 700, FRONT),
-    PlateEntry("tote-bag", Form.TOTE_BAG, 380, 420, FRONT),
-    PlateEntry("t-shirt", Form.T_SHIRT, 530, 720, FRONT),
+PLATES = tuple(
+    PlateEntry(one.name, form, one.wide_mm, one.high_mm, form.traits.views)
+    for form in Form
+    for one in form.traits.plates
 )
 
 
@@ -53,7 +43,7 @@ def plate_for(blank: Blank, area: PrintArea) -> PlateEntry:
     """
     wide = blank.body.diameter_mm or blank.body.width_mm or 1.0
     high = blank.body.height_mm or 1.0
-    if area.cone is not None and blank.form is Form.TUMBLER:
+    if area.cone is not None and blank.form.traits.cone_measures:
         wide, high = area.cone.top_diameter_mm, area.cone.height_mm
     fitting = [entry for entry in PLATES if entry.form is blank.form]
     if not fitting:
@@ -67,11 +57,11 @@ def plate_for(blank: Blank, area: PrintArea) -> PlateEntry:
 
 def view_of(entry: PlateEntry, role: Role) -> str:
     """The view that serves a role. A close-up is the first seen nearer: a slanting look squashes art."""
-    return entry.views[1 if role is Role.OTHER_SIDE and entry.views == HANDLED else 0]
+    return entry.views[1 if role is Role.OTHER_SIDE and entry.form.traits.handled else 0]
 
 
 def roles_of(entry: PlateEntry) -> tuple[Role, ...]:
     """The pictures that make sense of a body, main first: the other side only where a handle gives it one."""
-    if entry.views == HANDLED:
+    if entry.form.traits.handled:
         return (Role.MAIN, Role.OTHER_SIDE, Role.CLOSE_UP, Role.SIZE)
     return (Role.MAIN, Role.CLOSE_UP, Role.SIZE)

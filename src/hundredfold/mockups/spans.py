@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.catalogue.blanks import Form
+from hundredfold.catalogue.forms import Form
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.surface import Side
 
@@ -33,10 +33,10 @@ def spans_of(plate: Plate, form: Form, flare: float | None = None) -> SpannedOut
         return _vessel_spans(plate, plate.surface, flare)
     cover = plate.planes["cover"] > 127
     rows, columns = np.flatnonzero(cover.any(1)), np.flatnonzero(cover.any(0))
-    if form in (Form.TOTE_BAG, Form.TEA_TOWEL):  # rows of straps or of a loop are covered far less
+    if form.traits.loops:  # rows of straps or of a loop are covered far less
         covered = cover.sum(1)
         rows = rows[rows >= (covered > 0.6 * covered.max()).argmax()]
-    if form is Form.T_SHIRT:  # a shirt's width is taken below the sleeves
+    if form.traits.sleeves:  # a shirt's width is taken below the sleeves
         columns = np.flatnonzero(cover[rows[0] + 2 * len(rows) // 3 : rows[-1]].any(0))
     left, top = plate.box.left, plate.box.top
     return SpannedOutline(

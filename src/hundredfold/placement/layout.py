@@ -4,15 +4,13 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import pi
 
-from hundredfold.catalogue.blanks import Blank, Form, PrintArea
+from hundredfold.catalogue.blanks import Blank, PrintArea
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.units import mm_to_px
 from hundredfold.placement.area import NONE, KeepOuts, bleed_box, safe_box
 from hundredfold.placement.onto_cone import lies_on_side, roomiest
 from hundredfold.placement.place import Placement, fill_in, fit_in, inked, span_in
-
-_ABOVE = 0.4  # of the free height; common practice of framers, no source; looked at on every blank
 
 
 class Size(StrEnum):
@@ -102,8 +100,8 @@ def usual_wish(blank: Blank) -> Wish:
     Up and down, art lies a little above the middle, where the eye takes the middle to be (as a picture in
     its mount); on a shirt it hangs from the top of the print area; a cushion has no up and down.
     """
-    above = {Form.T_SHIRT: 0.0, Form.CUSHION: 0.5}.get(blank.form, _ABOVE)
-    handled = blank.form in (Form.MUG, Form.ENAMEL_MUG) and blank.body.diameter_mm is not None
+    above = blank.form.traits.above
+    handled = blank.form.traits.handled and blank.body.diameter_mm is not None
     return Wish(where=ArtSpot.BOTH if handled else ArtSpot.MIDDLE, above=above)
 
 
@@ -144,8 +142,9 @@ def _rooms(blank: Blank, area: PrintArea, safe: Box, where: ArtSpot) -> tuple[Bo
 
 def _visible(blank: Blank, area: PrintArea, safe: Box) -> Box:
     """The middle of the area, no wider than what one look at the body shows."""
-    if blank.form is Form.CUSHION and blank.body.width_mm is not None:
-        return _face_of_cushion(blank.body.width_mm, area, safe)
+    face = blank.form.traits.face_share
+    if face is not None and blank.body.width_mm is not None:
+        return _face_of_filling(blank.body.width_mm * face, area, safe)
     wide = blank.body.visible_width_mm
     if wide is None or blank.body.diameter_mm is None:
         return safe
@@ -154,9 +153,9 @@ def _visible(blank: Blank, area: PrintArea, safe: Box) -> Box:
     return Box(max(safe.left, middle - half), safe.top, min(safe.right, middle + half), safe.bottom)
 
 
-def _face_of_cushion(wide_mm: float, area: PrintArea, safe: Box) -> Box:
-    """What of a filled cushion faces the eye: about 74 % of its width; common practice, no source."""
-    half = round(mm_to_px(wide_mm * 0.37, area.dpi))
+def _face_of_filling(face_mm: float, area: PrintArea, safe: Box) -> Box:
+    """What of a filled form, such as a cushion, faces the eye."""
+    half = round(mm_to_px(face_mm / 2, area.dpi))
     x, y = area.width_px // 2, area.height_px // 2
     return Box(
         max(safe.left, x - half),

@@ -2,17 +2,13 @@
 
 from math import pi, sin
 
-from hundredfold.catalogue.blanks import Blank, Form
+from hundredfold.catalogue.blanks import Blank
 from hundredfold.mockups.sight import Sight
 from hundredfold.placement.layout import AreaLayout
 
 # Without a picture, by the goods' own measures. Common practice, no source: pictures of goods leave about
 # an eighth of air on each side.
 FILLS = 0.84  # of the frame, by the goods' longer side
-_HANDLE = 0.42  # of the diameter, beside the body
-_SLEEVES = 1.54  # a shirt over its sleeves, by the width of its body
-_STRAPS = 0.32  # of a bag's height, above it
-_HANDLED = frozenset({Form.MUG, Form.ENAMEL_MUG})
 
 
 def art_share(blank: Blank, layout: AreaLayout, sight: Sight | None = None) -> float:
@@ -22,16 +18,16 @@ def art_share(blank: Blank, layout: AreaLayout, sight: Sight | None = None) -> f
     """
     if sight is not None:
         return min(1.0, sight.widest(layout.placements))
-    body, area = blank.body, layout.area
+    body, area, goods = blank.body, layout.area, blank.form.traits
     width = max(place.width_mm for place in layout.placements)
     if body.diameter_mm is not None:
-        across = body.diameter_mm * (1 + _HANDLE if blank.form in _HANDLED else 1)
+        across = body.diameter_mm * goods.outline_wide
         # A band round the body hides the more of itself the wider it is; beyond half the girth all of it.
         seen = body.diameter_mm * sin(min(width / body.diameter_mm, pi / 2))
     else:
-        across = (body.width_mm or area.width_mm * 1.33) * (_SLEEVES if blank.form is Form.T_SHIRT else 1)
+        across = (body.width_mm or area.width_mm * 1.33) * goods.outline_wide
         seen = min(width, across)
-    tall = (body.height_mm or area.height_mm) * (1 + _STRAPS if blank.form is Form.TOTE_BAG else 1)
+    tall = (body.height_mm or area.height_mm) * goods.outline_high
     return min(1.0, seen * FILLS / max(across, tall))
 
 

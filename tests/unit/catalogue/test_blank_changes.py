@@ -8,15 +8,9 @@ from hypothesis import strategies as st
 
 from hundredfold.catalogue.blank_changes import edit_blank_file, update_blank
 from hundredfold.catalogue.blank_toml import blank_toml
-from hundredfold.catalogue.blanks import (
-    Blank,
-    BlankColour,
-    Body,
-    Form,
-    Orientation,
-    PrintArea,
-)
+from hundredfold.catalogue.blanks import Blank, BlankColour, Body, Orientation, PrintArea
 from hundredfold.catalogue.cells import Stock
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.parse_blanks import parse_blank
 from hundredfold.catalogue.parsing import read_text
 from hundredfold.catalogue.pricelist import PriceList, PriceRow

@@ -6,8 +6,9 @@ from decimal import Decimal
 import pytest
 
 from hundredfold.catalogue.blank_toml import blank_toml
-from hundredfold.catalogue.blanks import Blank, BlankVariant, Body, Cone, Form, SizeMeasures
+from hundredfold.catalogue.blanks import Blank, BlankVariant, Body, Cone, SizeMeasures
 from hundredfold.catalogue.channels import CapCounts, Channel
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.parse_blanks import parse_blank
 from hundredfold.catalogue.parse_channels import parse_channel
 from hundredfold.catalogue.parse_settings import parse_settings

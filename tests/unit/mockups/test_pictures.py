@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 from pictureblanks import NAVY, TWO_TONE, WHITE, a_mug, a_shirt, solid
 from PIL import Image
 
-from hundredfold.catalogue.blanks import Blank, BlankColour, Form, PrintArea
+from hundredfold.catalogue.blanks import Blank, BlankColour, PrintArea
 from hundredfold.catalogue.channels import PictureRules
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError

@@ -8,8 +8,9 @@ import pytest
 from numpy.typing import NDArray
 from pictureblanks import WHITE, a_mug, a_shirt
 
-from hundredfold.catalogue.blanks import Blank, BlankVariant, Body, Cone, Form, PrintArea, SizeMeasures
+from hundredfold.catalogue.blanks import Blank, BlankVariant, Body, Cone, PrintArea, SizeMeasures
 from hundredfold.catalogue.channels import LengthUnit
+from hundredfold.catalogue.forms import Form
 from hundredfold.kernel.money import Money
 from hundredfold.mockups.compose import base_of
 from hundredfold.mockups.measures import SizeColumn, measures_of, written

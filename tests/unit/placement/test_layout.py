@@ -5,7 +5,8 @@ from math import ceil, pi
 
 import pytest
 
-from hundredfold.catalogue.blanks import Blank, Body, Cone, Form, Orientation, PrintArea
+from hundredfold.catalogue.blanks import Blank, Body, Cone, Orientation, PrintArea
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.errors import ShopError

@@ -3,7 +3,8 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from hundredfold.catalogue.blanks import Blank, BlankColour, BlankVariant, Form, Orientation, PrintArea
+from hundredfold.catalogue.blanks import Blank, BlankColour, BlankVariant, Orientation, PrintArea
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box, DesignFacts, EdgeColour, InkColour
 from hundredfold.kernel.colour import Srgb
