@@ -29,7 +29,7 @@ TAKES_ERRORS = {
     "words/row": ("designs/layouts", "designs/typesetting/curves.py", "designs/typesetting/shaping.py",
                   "runner/svgchild.py"),
     "words/fonts": ("designs/typesetting/fonts.py", "workshop/shop/typefaces.py"),
-    "designs/made-list": ("workshop/shop/madelist.py",),
+    "designs/made-list": ("workshop/shop/madelist.py", "workshop/shop/files.py:read"),
 }  # fmt: skip
 
 
@@ -74,14 +74,16 @@ def given() -> Iterator[tuple[str, CheckRecord, ast.expr]]:
 
 
 def slugs_raised(places: tuple[str, ...]) -> set[str]:
-    return {
-        node.args[0].value
-        for path, tree in trees().items()
-        if path.startswith(places)
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Call) and called(node) == "ShopError" and node.args
-        and isinstance(node.args[0], ast.Constant) and isinstance(node.args[0].value, str)
-    }  # fmt: skip
+    """The slugs of errors raised in these modules, folders, or ``MODULE:FUNCTION``."""
+    found = set()
+    for place in places:
+        path, _, function = place.partition(":")
+        for tree in (tree for name, tree in trees().items() if name.startswith(path)):
+            parts = [n for n in ast.walk(tree) if isinstance(n, ast.FunctionDef) and n.name == function]
+            for node in (node for part in parts or [tree] for node in ast.walk(part)):
+                if isinstance(node, ast.Call) and called(node) == "ShopError" and node.args:
+                    found |= words_in(node.args[0])
+    return found
 
 
 def spoken_of(record: CheckRecord) -> set[str]:

@@ -20,7 +20,7 @@ class ProgressDisplay:
         if not self._quiet and sys.stderr.isatty():
             from rich.console import Console
             from rich.progress import BarColumn, MofNCompleteColumn, TextColumn, TimeElapsedColumn
-            from rich.progress import ProgressDisplay as Bar
+            from rich.progress import Progress as Bar
 
             columns = TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn()
             self._bar = Bar(*columns, console=Console(file=sys.stderr), transient=True)
