@@ -79,8 +79,10 @@ def slugs_raised(places: tuple[str, ...]) -> set[str]:
     for place in places:
         path, _, function = place.partition(":")
         for tree in (tree for name, tree in trees().items() if name.startswith(path)):
-            parts = [n for n in ast.walk(tree) if isinstance(n, ast.FunctionDef) and n.name == function]
-            for node in (node for part in parts or [tree] for node in ast.walk(part)):
+            parts: list[ast.AST] = [
+                n for n in ast.walk(tree) if isinstance(n, ast.FunctionDef) and n.name == function
+            ]
+            for node in (node for part in (parts or [tree]) for node in ast.walk(part)):
                 if isinstance(node, ast.Call) and called(node) == "ShopError" and node.args:
                     found |= words_in(node.args[0])
     return found

@@ -55,7 +55,7 @@ def asked_of(shop: Shop) -> Asked:
     """
     data = check_settings(shop)
     name = shop.settings.checks_profile
-    tables = {key: value for key, value in data.items() if key != "printer"}
+    tables = {key: value for key, value in data.items() if key not in ("printer", "repair")}
     profile = profile_from(tables, CODES, name) if tables else STANDARD
     thumbnail = min((channel.pictures.thumbnail_px for channel in shop.channels), default=THUMBNAIL_PX)
     best = shop.settings.colours_to_list or BEST_COLOURS
