@@ -1,7 +1,8 @@
-"""A disk small enough to fill, and a shop whose month is made."""
+"""A disk small enough to fill, a shop whose month is made, and at the end what was skipped and why."""
 
 import shutil
 import subprocess
+from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -9,6 +10,14 @@ import pytest
 from monthshop import month, month_shop
 
 DESIGNS = 100
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """A comparison that is not made looks like one that holds: say how many, and what they lacked."""
+    reports = terminalreporter.stats.get("skipped", [])
+    reasons = Counter(report.longrepr[2].removeprefix("Skipped: ") for report in reports)
+    for reason, count in sorted(reasons.items()):
+        terminalreporter.write_line(f"skipped {count}: {reason}", yellow=True)
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ PACKAGES = {
     "convert": "imagemagick",
     "soffice": "libreoffice-calc-nogui",
     "hb-shape": "libharfbuzz-bin",
-    "pdftoppm": "poppler-utils",
+    "unzip": "unzip",
 }
 DATA_FILES = {
     "/usr/lib/postgresql": "postgresql",

@@ -6,6 +6,7 @@ Averaging 64 samples of a renderer that antialiases itself is nearer to the trut
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from sheets import as_pixels
 
 from hundredfold.designs.flatart.reading import flat_spans
 from hundredfold.designs.layouts.fill import fill_layout
@@ -92,7 +93,7 @@ def test_as_librsvg_draws_it(name: str) -> None:
     wanted = fine.reshape(SIZE, FINE, SIZE, FINE, 4).mean(axis=(1, 3))
     spans = flat_spans(drawing(SHAPES[name], SIZE), SIZE, SIZE)
     assert spans is not None
-    found = premultiplied(spans.as_pixels())
+    found = premultiplied(as_pixels(spans))
     off = np.abs(found - wanted).max(axis=2)
     y, x = np.unravel_index(int(off.argmax()), off.shape)
     said = f"{off.max():.0f} at ({x}, {y}): {found[y, x].round()} for {wanted[y, x].round()}"

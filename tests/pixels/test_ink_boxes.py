@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from sheets import as_pixels
 
 from hundredfold.designs.flatart.reading import flat_spans
 from hundredfold.designs.typesetting.curves import arc, from_path_data
@@ -70,7 +71,7 @@ def drawn_edges(outline: Outline, stroke: float, box: Bounds, side: str) -> Iter
     drawn = [np.frombuffer(draw(svg.encode(), width, height), dtype=np.uint8).reshape(height, width, 4)]
     spans = flat_spans(svg.encode(), width, height)  # none where the strip stretches a pen
     assert (spans is None) == bool(stroke)
-    drawn += [spans.as_pixels()] if spans is not None else []
+    drawn += [as_pixels(spans)] if spans is not None else []
     for pixels in drawn:
         inked = np.flatnonzero((pixels[..., 3] > 3).any(axis=0 if across else 1))
         assert len(inked), f"nothing drawn within a pixel of the {side} edge"

@@ -31,7 +31,6 @@ def test_vault_and_memo_name_content_by_sha256(tmp_path: Path, message: bytes, d
     path.write_bytes(message)
     memo = PathMemo(tmp_path, open_store(tmp_path / "shop.db").builds)
     assert memo.digest(path) == digest
-    assert memo.bytes_of(path) == (message, digest)
 
 
 def test_the_form_of_a_key_is_pinned() -> None:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from hundredfold.kernel.colour import from_linear, to_linear
-from hundredfold.kernel.ink import ink_on_underbase, one_tone, opaque_ink, transparent_ink
+from hundredfold.kernel.ink import one_tone, opaque_ink, transparent_ink
 
 RED, BLUE, WHITE, BLACK = np.eye(3)[0], np.eye(3)[2], np.ones(3), np.zeros(3)
 
@@ -37,8 +37,3 @@ def test_on_white_the_transparent_and_the_opaque_model_agree() -> None:
     rng = np.random.default_rng(4)
     ink, alpha = rng.random((500, 3)), rng.random(500)
     np.testing.assert_allclose(transparent_ink(WHITE, ink, alpha), opaque_ink(WHITE, ink, alpha))
-
-
-def test_half_transparent_ink_on_an_underbase_is_paler_than_the_cloth() -> None:
-    shown = ink_on_underbase(BLACK, BLUE, np.array([0.0, 0.3, 1.0]), white_from=0.1)
-    np.testing.assert_allclose(shown, np.array([BLACK, np.array((0.7, 0.7, 1.0)), BLUE]))

@@ -18,26 +18,11 @@ def narrowboat(hull: str, cabin: str, trim: str, light: str, water: str) -> str:
         for x in (-820, -700, -580)
     )
     roof = path("M-1010 -250L890 -250", stroke=trim, width=40)
-    goods = (
-        path("M-250 -270L-250 -420", stroke=hull, width=64)
-        + path("M-290 -420L-210 -420", stroke=light, width=30)
-        + path("M-250 -360L-250 -340", stroke=light, width=66)
-        + _can(trim, light, cabin)
-        + bar(430, -330, 240, 66, trim, 10)
-        + "".join(
-            place(leaf(110, 34, light), x, -330, turn=t)
-            for x, t in ((480, -110), (540, -90), (600, -70), (630, -50))
-        )
-    )
     tiller = path("M-1260 150C-1290 20 -1210 -30 -1080 -40", stroke=trim, width=34)
     stem = path("M1180 150C1290 120 1350 60 1390 -10", stroke=trim, width=30)
     band = path("M-1326 190L1330 190", stroke=trim, width=34)
-    smoke = path(
-        "M-250 -470C-300 -540 -210 -590 -270 -670C-310 -730 -240 -780 -290 -850", stroke=light, width=34
-    )
     return (
-        smoke
-        + goods
+        _on_the_roof(hull, cabin, trim, light)
         + tiller
         + path(house, cabin)
         + panel
@@ -49,6 +34,26 @@ def narrowboat(hull: str, cabin: str, trim: str, light: str, water: str) -> str:
         + stem
         + place(ripple(3000, 10, 46, water, 40), 0, 350)
         + place(ripple(2500, 8, 40, water, 30), 60, 430)
+    )
+
+
+def _on_the_roof(hull: str, cabin: str, trim: str, light: str) -> str:
+    """Smoke, its chimney, the water can and a trough of leaves."""
+    smoke = path(
+        "M-250 -470C-300 -540 -210 -590 -270 -670C-310 -730 -240 -780 -290 -850", stroke=light, width=34
+    )
+    leaves = "".join(
+        place(leaf(110, 34, light), x, -330, turn=t)
+        for x, t in ((480, -110), (540, -90), (600, -70), (630, -50))
+    )
+    return (
+        smoke
+        + path("M-250 -270L-250 -420", stroke=hull, width=64)
+        + path("M-290 -420L-210 -420", stroke=light, width=30)
+        + path("M-250 -360L-250 -340", stroke=light, width=66)
+        + _can(trim, light, cabin)
+        + bar(430, -330, 240, 66, trim, 10)
+        + leaves
     )
 
 

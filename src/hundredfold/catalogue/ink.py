@@ -44,8 +44,7 @@ def mark_tone(blank: Blank) -> Srgb:
 def ink_look(blank: Blank, colour: BlankColour, ink: ArrayLike, alpha: ArrayLike = 1.0) -> Floats:
     """Linear-light look of ``ink`` (linear RGB in the last axis) at coverage ``alpha`` on the blank.
 
-    Coverage is what anti-aliasing means by alpha; for a fringe of half-transparent art on an underbase
-    see kernel.ink.ink_on_underbase.
+    Coverage is what anti-aliasing means by alpha.
     """
     ground = linear_of(colour.srgb)
     values = np.asarray(ink, dtype=np.float64)

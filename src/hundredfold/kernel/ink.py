@@ -34,17 +34,6 @@ def opaque_ink(substrate: ArrayLike, ink: ArrayLike, alpha: ArrayLike) -> Floats
     return np.asarray(under * (1.0 - cover) + tint * cover)
 
 
-def ink_on_underbase(substrate: ArrayLike, ink: ArrayLike, alpha: ArrayLike, white_from: float) -> Floats:
-    """Transparent ink over a solid white underbase laid wherever alpha reaches ``white_from``.
-
-    A half-transparent pixel then shows pale ink on white instead of a tint of the cloth: the fringe.
-    Below ``white_from`` neither white nor ink is laid.
-    """
-    under, tint, cover = _parts(substrate, ink, alpha)
-    inked = cover >= max(white_from, 1e-9)
-    return np.asarray(np.where(inked, 1.0 - cover + cover * tint, under))
-
-
 def one_tone(substrate: ArrayLike, tone: ArrayLike, alpha: ArrayLike) -> Floats:
     """A laser mark: wherever the art has ink the one tone of the mark shows, whatever the ink's colour."""
     return opaque_ink(substrate, tone, alpha)

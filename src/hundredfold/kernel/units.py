@@ -22,8 +22,3 @@ def points_to_mm(points: float) -> float:
 def dpi_to_px_per_metre(dpi: float) -> int:
     """The integer of PNG's pHYs chunk: 300 dpi is 11811 pixels a metre (PNG 11.3.5.3)."""
     return round(dpi * 1000 / MM_PER_INCH)
-
-
-def px_per_metre_to_dpi(px_per_metre: int) -> float:
-    """The inverse; 11811 gives 299.9994, so compare rounded, never with ``== 300``."""
-    return px_per_metre * MM_PER_INCH / 1000

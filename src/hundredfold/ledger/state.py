@@ -108,12 +108,6 @@ class LedgerState:
         """Days nothing may change any more: handed over, or possibly so."""
         return frozenset(key for key, pack in self.packs.items() if pack.progress is not Progress.PACKED)
 
-    @property
-    def unsure(self) -> tuple[PackKey, ...]:
-        """Hand-overs that wait for a person, in order."""
-        waiting = (Progress.UNSURE, Progress.HANDING_OVER)
-        return tuple(sorted(key for key, pack in self.packs.items() if pack.progress in waiting))
-
     def skus_of(self, listing: ListingKey) -> tuple[tuple[SkuKey, str], ...]:
         """The SKUs given to a listing, family head included, in order of colour and size."""
         return tuple(sorted(self.by_listing.get(listing, {}).items()))

@@ -5,7 +5,7 @@ the body (both fixed for a view and a colour), a the albedo there: the bare blan
 the albedo, and with it the picture, in proportion: ``I = bare + R (ink through a matrix of the process)``.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import cv2
@@ -16,7 +16,7 @@ from hundredfold.catalogue.blanks import BlankColour
 from hundredfold.catalogue.processes import Process
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb, from_linear, linear_of
-from hundredfold.mockups.ink import in_words
+from hundredfold.mockups.ink import bands, in_words
 from hundredfold.mockups.plate import Plate
 from hundredfold.mockups.warp import SeenArt
 
@@ -118,11 +118,13 @@ def base_of(plate: Plate, colour: BlankColour, process: Process = Process.SUBLIM
     bare, taken, given = _lights(plate, body, second, white)
     outline = _outline(plate, body, second)
     goods, cover = _within(picture, plate.box), plate.planes["cover"]
-    for rows in _bands(goods.shape[0]):
+    for top, bottom in bands(goods.shape[0], _BAND_ROWS):
+        rows = slice(top, bottom)
         whole = (cover[rows] == 255).view(np.uint8)
         cv2.copyTo(_shown(bare[rows], _TONED_SRGB), whole, goods[rows])
     goods[outline.rows, outline.columns] = _mixed(outline.bare, outline, slice(None))
-    for rows in _bands(goods.shape[0]):
+    for top, bottom in bands(goods.shape[0], _BAND_ROWS):
+        rows = slice(top, bottom)
         beyond = (cover[rows] < 255).view(np.uint8)
         cv2.copyTo(cv2.LUT(goods[rows], _UNTONED), beyond, bare[rows])
         for light in (taken,) if given is None else (taken, given):
@@ -156,11 +158,6 @@ def _within(picture: Bytes, box: Box) -> Bytes:
     return picture[box.top : box.bottom, box.left : box.right]
 
 
-def _bands(height: int) -> Iterator[slice]:
-    for top in range(0, height, _BAND_ROWS):
-        yield slice(top, min(top + _BAND_ROWS, height))
-
-
 def _shown(light: Words, table: Bytes) -> Bytes:
     """By a table of all sixteen bits."""
     return np.asarray(cv2.LUT(light, table), np.uint8)
@@ -176,7 +173,8 @@ def _lay_shade(picture: Bytes, plate: Plate, body: Single) -> None:
     dark, glow = (plate.table(name) for name in _SHADE)
     tables = [_SRGB[_levels(np.minimum(1 - dark[:, None] + glow * coat, 1))].ravel() for coat in body]
     target = _within(picture, plate.shade_box)
-    for rows in _bands(target.shape[0]):
+    for top, bottom in bands(target.shape[0], _BAND_ROWS):
+        rows = slice(top, bottom)
         both = plate.planes["shade"][rows].astype(np.uint16) << np.uint16(8) | plate.planes["glow"][rows]
         target[rows] = cv2.merge([cv2.LUT(both, table) for table in tables])
 
@@ -199,7 +197,8 @@ def _lights(
     given = None if white is None else np.empty(size, np.uint16)
     still, light = (weights * np.float32(_ONE) for weights in _weights(body, second))
     coat = np.append(body, 0).astype(np.float32)[:, None]
-    for rows in _bands(size[0]):
+    for top, bottom in bands(size[0], _BAND_ROWS):
+        rows = slice(top, bottom)
         falls = _stack(_rows_of(plate, _LIGHT, rows), _LIGHT)
         gloss = _stack(_rows_of(plate, _STILL, rows), _STILL)
         lit = _transformed(falls, light * coat)

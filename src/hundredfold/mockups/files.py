@@ -40,13 +40,6 @@ def _jpeg(picture: Bytes, quality: int) -> bytes:
     return out.getvalue()
 
 
-def as_webp(picture: Bytes, quality: int = QUALITY) -> bytes:
-    """A lossy WebP."""
-    out = io.BytesIO()
-    Image.fromarray(picture).save(out, "WEBP", quality=quality, method=4, icc_profile=SRGB_PROFILE)
-    return out.getvalue()
-
-
 def as_png(picture: Bytes) -> bytes:
     """A lossless PNG."""
     out = io.BytesIO()

@@ -124,7 +124,7 @@ def _reduced(art: Bytes, across: int, down: int) -> Words:
     """Cells of ``across`` x ``down`` texels averaged; clear beyond the art's edges."""
     width, height = ceil(art.shape[1] / across), ceil(art.shape[0] / down)
     small = np.empty((height, width, 4), np.uint16)
-    for top, bottom in _bands(height):
+    for top, bottom in bands(height, _BAND_ROWS):
         ink = linear_ink(art[top * down : bottom * down])
         lacking = ((bottom - top) * down - ink.shape[0], width * across - ink.shape[1])
         whole = cv2.copyMakeBorder(ink, 0, lacking[0], 0, lacking[1], cv2.BORDER_CONSTANT)
@@ -133,9 +133,10 @@ def _reduced(art: Bytes, across: int, down: int) -> Words:
     return small
 
 
-def _bands(height: int) -> Iterator[tuple[int, int]]:
-    for top in range(0, height, _BAND_ROWS):
-        yield top, min(top + _BAND_ROWS, height)
+def bands(height: int, rows: int) -> Iterator[tuple[int, int]]:
+    """First row and last + 1 of so many rows at a time, to stay in the processor's cache."""
+    for top in range(0, height, rows):
+        yield top, min(top + rows, height)
 
 
 def in_words(values: NDArray[Any]) -> Words:
@@ -182,7 +183,7 @@ def _filtered(
     height, width = size
     made = np.zeros((height, width, 4), np.uint16)
     above = len(down) // 2
-    for top, bottom in _bands(height):
+    for top, bottom in bands(height, _BAND_ROWS):
         blocks = np.flatnonzero(inked[top // BLOCK : -(-bottom // BLOCK)].any(0))
         if not len(blocks):
             continue

@@ -1,6 +1,5 @@
 """Pixels to PNG, JPEG and TIFF bytes that say sRGB and dpi and nothing else: no dates, no program names."""
 
-import io
 import struct
 import zlib
 from typing import Any
@@ -8,7 +7,6 @@ from typing import Any
 import numpy as np
 import pyvips
 from numpy.typing import NDArray
-from PIL import Image
 
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.designs.header import PNG_MAGIC
@@ -97,16 +95,6 @@ def jpeg(
     return (
         data[:2] + struct.pack(">HH5sHBHHBB", 0xFFE0, 16, b"JFIF\0", 0x0102, 1, dots, dots, 0, 0) + data[2:]
     )
-
-
-def picture_jpeg(pixels: Bytes, quality: int = 90) -> bytes:
-    """A JPEG to look at, not to print: colour at half resolution, no profile (sRGB is what is assumed).
-
-    Through Pillow, whose plain encoder takes a third of the time of libvips's optimised one.
-    """
-    out = io.BytesIO()
-    Image.fromarray(pixels).save(out, "JPEG", quality=quality)
-    return out.getvalue()
 
 
 def tiff(pixels: Bytes, dpi: float, compression: str = "lzw") -> bytes:

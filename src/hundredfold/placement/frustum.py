@@ -69,24 +69,6 @@ class Frustum:
         top, bottom = abs(self.top_mm / self.taper), abs(self.bottom_mm / self.taper)
         return min(top, bottom), max(top, bottom)
 
-    @property
-    def sector_angle(self) -> float:
-        """Opening angle of the whole side, radians; 0 for a cylinder."""
-        return 2 * np.pi * abs(self.taper)
-
-    @property
-    def area_mm2(self) -> float:
-        """Lateral area pi (r1 + r2) s."""
-        return float(np.pi * (self.top_mm + self.bottom_mm) * self.slant_mm)
-
-    def sector_chord_mm(self, turn: float = 2 * np.pi) -> float:
-        """Widest straight width of the sector over ``turn`` radians of the body."""
-        wide = max(self.top_mm, self.bottom_mm)
-        half = abs(self.taper) * turn / 2
-        if half >= np.pi / 2:
-            return 2 * self.sector_radii_mm[1]
-        return float(wide * turn * np.sinc(half / np.pi))
-
     def to_flat(self, angle: ArrayLike, up_mm: ArrayLike) -> tuple[Floats, Floats]:
         """Flat coordinates (right, up) of a point on the side.
 

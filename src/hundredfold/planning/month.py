@@ -240,9 +240,3 @@ class _Calendar:
 def later_packs(plan: Plan) -> tuple[PackKey, ...]:
     """The packs of the days after the plan that stand as they were planned."""
     return tuple(sorted({PackKey(key.channel, day) for key, day in plan.later.items()}))
-
-
-def day_of(state: LedgerState, key: ListingKey) -> PackKey | None:
-    """The pack a listing is planned for, or None."""
-    planned = state.planned.get(key)
-    return PackKey(key.channel, planned.day) if planned else None

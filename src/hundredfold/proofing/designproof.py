@@ -102,13 +102,6 @@ class DesignProof:
         """The art itself must not be listed."""
         return worst(self.findings) is Severity.STOP
 
-    def all_findings(self) -> tuple[Finding, ...]:
-        """Every finding, the art's first."""
-        placed = (
-            f for one in self.blanks for f in (*one.findings, *(f for c in one.colours for f in c.findings))
-        )
-        return (*self.findings, *placed)
-
 
 @dataclass(frozen=True)
 class Asked:

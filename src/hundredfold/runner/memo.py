@@ -38,7 +38,6 @@ class PathMemo:
         self._clock_ns = clock_ns
         self._known = {stamp.path: stamp for stamp in rows.stamps()}
         self._changed: dict[str, FileStamp] = {}
-        self._gone: set[str] = set()
         self._seen: set[str] = set()
 
     def digest(self, path: Path) -> str:
@@ -54,21 +53,6 @@ class PathMemo:
         except OSError as error:
             raise self._unreadable(name, error) from error
 
-    def bytes_of(self, path: Path) -> tuple[bytes, str]:
-        """The content, read once, and its sha256, so that what is opened is what was hashed."""
-        name = self._name(path)
-        try:
-            now = os.stat(path)
-            data = path.read_bytes()
-            digest = hashlib.sha256(data).hexdigest()
-            known = self._known.get(name)
-            if known is None or not _same(known, now):
-                self._count(known, now)
-            self._remember(name, path, digest, now)
-            return data, digest
-        except OSError as error:
-            raise self._unreadable(name, error) from error
-
     def learn(self, path: Path, digest: str, written: os.stat_result) -> None:
         """Take in a file that we wrote, with the digest taken then; ``written`` is its state right after.
 
@@ -81,23 +65,12 @@ class PathMemo:
                 name = self._name(path)
                 stamp = FileStamp(name, *_facts(now), digest, self._clock_ns())
                 self._known[name] = self._changed[name] = stamp
-                self._gone.discard(name)
-
-    def forget_missing(self) -> int:
-        """Drop remembered paths that no longer exist; gives their number."""
-        gone = [name for name in self._known if not (self._root / name).exists()]
-        for name in gone:
-            del self._known[name]
-            self._changed.pop(name, None)
-        self._gone.update(gone)
-        return len(gone)
 
     def save(self) -> None:
         """Hand what is new to the rows; nothing is written where nothing changed."""
-        if self._changed or self._gone:
-            self._rows.save_stamps(list(self._changed.values()), sorted(self._gone))
+        if self._changed:
+            self._rows.save_stamps(list(self._changed.values()))
             self._changed.clear()
-            self._gone.clear()
 
     def _name(self, path: Path) -> str:
         # String work: Path.relative_to would cost more than the stat that the memo is here to save.
@@ -122,7 +95,6 @@ class PathMemo:
         if _facts(before) == _facts(after):  # else it changed while it was read: ask again next time
             stamp = FileStamp(name, *_facts(after), digest, self._clock_ns())
             self._known[name] = self._changed[name] = stamp
-            self._gone.discard(name)
         return digest
 
     def _unreadable(self, name: str, error: OSError) -> ShopError:

@@ -92,5 +92,5 @@ class StampRows(Protocol):
     def stamps(self) -> Iterable[FileStamp]:
         """All of them."""
 
-    def save_stamps(self, changed: Sequence[FileStamp], gone: Sequence[str]) -> None:
-        """Keep the changed ones and drop the paths that are gone, all or none."""
+    def save_stamps(self, changed: Sequence[FileStamp]) -> None:
+        """Keep the changed ones, all or none."""

@@ -121,14 +121,10 @@ class BuildBook:
         with self._database.reading() as connection:
             return [stamp_of(row) for row in connection.execute(query)]
 
-    def save_stamps(self, changed: Sequence[FileStamp], gone: Sequence[str]) -> None:
-        """Keep the changed ones and drop the paths that are gone, all or none."""
+    def save_stamps(self, changed: Sequence[FileStamp]) -> None:
+        """Keep the changed ones, all or none."""
         with self._database.writing() as connection:
             upsert(connection, stamps, [stamp_row(stamp) for stamp in changed])
-            if gone:
-                connection.execute(
-                    delete(stamps).where(stamps.c.path == bindparam("p")), [{"p": path} for path in gone]
-                )
 
     def paths_with(self, digest: str) -> tuple[str, ...]:
         """The files that had this content when they were last looked at."""

@@ -8,9 +8,11 @@ from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.designs.facts import Box, DesignFacts, EdgeColour, InkColour
 from hundredfold.kernel.colour import Srgb
+from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.money import Money
 from hundredfold.placement.place import Placement, fit
 from hundredfold.proofing.art.facts import ArtFacts, EdgeWindow, TextLine
+from hundredfold.proofing.designproof import DesignProof
 
 GBP = Money(Decimal("4.20"), "GBP")
 
@@ -121,3 +123,11 @@ def art_facts(ink: str = "#1b2a4e", light: str = "") -> ArtFacts:
         inset_box=False,
         lines=(TextLine(400, 400, 1400, 900, 400.0, 9),),
     )
+
+
+def all_findings(proof: DesignProof) -> tuple[Finding, ...]:
+    """Every finding, the art's first."""
+    placed = (
+        f for one in proof.blanks for f in (*one.findings, *(f for c in one.colours for f in c.findings))
+    )
+    return (*proof.findings, *placed)

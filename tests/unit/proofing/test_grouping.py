@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from proofing_subjects import MUG, SHIRT, art_facts, facts, in_ink
+from proofing_subjects import MUG, SHIRT, all_findings, art_facts, facts, in_ink
 
 from hundredfold.designs.design import Design
 from hundredfold.kernel.findings import Severity
@@ -39,7 +39,7 @@ def test_worst_first_and_every_finding_is_in_one_of_them() -> None:
     severities = [one.finding.severity for one in told]
     assert severities == sorted(severities, reverse=True)
     assert severities[0] is Severity.STOP
-    assert sum(one.count for one in told) == len(whole.all_findings())
+    assert sum(one.count for one in told) == len(all_findings(whole))
 
 
 def test_a_blank_in_all_its_colours_is_named_without_them() -> None:
@@ -84,8 +84,8 @@ def test_one_places_number_is_not_told_of_all() -> None:
 
 def test_of_a_blanks_colours_the_worst_gives_its_number() -> None:
     told = grouped_findings(proof())[0]
-    black = next(f for f in proof().all_findings() if f.code == "lost" and "black" in f.item)
-    navy = next(f for f in proof().all_findings() if f.code == "lost" and "navy" in f.item)
+    black = next(f for f in all_findings(proof()) if f.code == "lost" and "black" in f.item)
+    navy = next(f for f in all_findings(proof()) if f.code == "lost" and "navy" in f.item)
     assert black.what != navy.what
     assert told.at in (f"at worst on {MUG.name} in black", f"at worst on {MUG.name} in navy")
     (other,) = {"black", "navy"} - {told.at.rpartition(" ")[2]}

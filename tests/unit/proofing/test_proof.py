@@ -14,6 +14,7 @@ from proofing_subjects import (
     RED,
     SHIRT,
     WHITE,
+    all_findings,
     art_facts,
     blank,
     colour,
@@ -75,7 +76,7 @@ def test_art_that_is_wrong_itself_is_judged_nowhere() -> None:
     proof = prove(design(replace(facts(), ink_share=0.0, inks=(), outline=())), None, [MUG, SHIRT])
     assert proof.stopped
     assert proof.blanks == ()
-    assert [one.code for one in proof.all_findings()] == ["no-ink"]
+    assert [one.code for one in all_findings(proof)] == ["no-ink"]
 
 
 def test_sizes_repeat_a_finding_once_at_its_worst() -> None:

@@ -98,12 +98,10 @@ class MemoryRows:
     def stamps(self) -> Iterable[FileStamp]:
         return list(self.stamp_rows.values())
 
-    def save_stamps(self, changed: Sequence[FileStamp], gone: Sequence[str]) -> None:
+    def save_stamps(self, changed: Sequence[FileStamp]) -> None:
         self.saves += 1
         for stamp in changed:
             self.stamp_rows[stamp.path] = stamp
-        for path in gone:
-            self.stamp_rows.pop(path, None)
 
 
 class _Filling:

@@ -9,6 +9,7 @@ import pytest
 from runner_doubles import MemoryRows
 
 from hundredfold.kernel.errors import ShopError
+from hundredfold.runner import memo as memo_module
 from hundredfold.runner.memo import PathMemo
 
 SECOND = 1_000_000_000
@@ -104,27 +105,20 @@ def test_rehash_reads_everything_once(art: Path, rows: MemoryRows) -> None:
     assert second.rehashed == 1
 
 
-def test_bytes_and_digest_come_from_one_reading(art: Path, rows: MemoryRows) -> None:
-    held = memo(art, rows)
-    assert held.bytes_of(art) == (b"bee", sha(b"bee"))
-    assert held.digest(art) == sha(b"bee")
-    assert held.read == 1
-
-
 def test_a_file_that_changes_while_it_is_read_is_not_remembered(
     art: Path, rows: MemoryRows, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     held = memo(art, rows)
-    really_read = Path.read_bytes
+    really_hash = memo_module._hash_file
 
-    def growing(path: Path) -> bytes:
-        data = really_read(path)
+    def growing(path: Path) -> str:
+        digest = really_hash(path)
         with path.open("ab") as file:
             file.write(b"more")
-        return data
+        return digest
 
-    monkeypatch.setattr(Path, "read_bytes", growing)
-    held.bytes_of(art)
+    monkeypatch.setattr(memo_module, "_hash_file", growing)
+    held.digest(art)
     held.save()
     assert rows.stamp_rows == {}
 
@@ -140,16 +134,6 @@ def test_a_moved_shop_keeps_its_memo(art: Path, rows: MemoryRows, tmp_path: Path
     second = memo(moved / "designs" / "bee.png", rows)
     second.digest(moved / "designs" / "bee.png")
     assert (second.read, second.rehashed) == (0, 0)
-
-
-def test_missing_files_are_forgotten(art: Path, rows: MemoryRows) -> None:
-    held = memo(art, rows)
-    held.digest(art)
-    held.save()
-    art.unlink()
-    assert held.forget_missing() == 1
-    held.save()
-    assert rows.stamp_rows == {}
 
 
 def test_an_unreadable_file_is_named(art: Path, rows: MemoryRows) -> None:

@@ -67,7 +67,7 @@ def test_what_is_written_is_read_again_by_another_opening(store: Store, url: str
     )
     store.builds.save(run, [MadeRow("b", "s", "k2", "o2", 5, '{"n":2}')], [])
     store.builds.touch(run, [("b", "s")])
-    store.builds.save_stamps([FileStamp("a.png", 1, 2, 2**64, "d", 3)], ["gone"])
+    store.builds.save_stamps([FileStamp("a.png", 1, 2, 2**64, "d", 3)])
     store.runs.end(run, "made 1")
     again = open_store(url)
     assert [(event.number, event.subject) for event in again.events()] == [(1, "bee"), (2, "ä-otter")]

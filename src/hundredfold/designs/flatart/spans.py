@@ -68,10 +68,6 @@ class Spans:
         """Pixels in each run."""
         return np.diff(self.starts, append=self.width * self.height)
 
-    def as_pixels(self) -> NDArray[np.uint8]:
-        """Height x width x 4."""
-        return np.repeat(self.packed, self.lengths).view(np.uint8).reshape(self.height, self.width, 4)
-
 
 def spans_of(group: Group, width: int, height: int) -> Spans:
     """Paint everything, in order. Raises ValueError for more edges than MOST_CROSSED."""

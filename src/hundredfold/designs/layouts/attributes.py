@@ -61,7 +61,6 @@ class Reader:
     def text(self, element: etree._Element, slot_number: int) -> TextSlot:
         """The text slot an element describes. Raises ShopError naming file, line and attribute."""
         content = " ".join(text_of(element).split())
-        pattern = parse_pattern(content, self._where(element))
         matrix = self.drawing.matrix(element)
         size = self._size(element)
         span = next((child for child in element if local(child) == "tspan"), element)
@@ -69,11 +68,11 @@ class Reader:
         fit = self._fit(element, curve, box)
         placed = box is not None or curve is not None
         align = "middle" if placed else self.drawing.style(element, "text-anchor") or "start"
-        largest = number(element.get("data-max-size", ""), math.inf if fit in ("width", "box") else size)
+        largest = math.inf if fit in ("width", "box") else size
         return TextSlot(
             number=slot_number,
             label=content,
-            pattern=pattern,
+            pattern=parse_pattern(content, self._where(element)),
             fonts=self._fonts(element),
             weight=_weight(self.drawing.style(element, "font-weight")),
             size=size,
@@ -88,7 +87,7 @@ class Reader:
             case=self._choice(element, "data-case", ("none", *CASES), "none"),
             tracking=self._tracking(element, size),
             least_x_height_mm=self._length(element, "data-min-x-height", _DEFAULT_X_HEIGHT_MM),
-            largest=largest,
+            largest=number(element.get("data-max-size", ""), largest),
             most_lines=int(number(element.get("data-lines", ""), 8)),
             leading=number(element.get("data-leading", "")) or None,
             gap=number(element.get("data-gap", ""), size * 0.1),

@@ -17,7 +17,6 @@ from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
 
 MARK = "data-slot-number"
-VERSIONS = ("light", "dark")  # the goods a version is for
 
 
 @dataclass(frozen=True, eq=False)

@@ -33,8 +33,6 @@ class Font:
     units_per_em: int
     cap_height: float
     x_height: float
-    ascent: float
-    descent: float  # positive below the baseline
     joins: bool  # neighbouring letters touch, as in a joined-up script
     characters: frozenset[int]
     shaper: hb.Font = field(repr=False)
@@ -85,7 +83,6 @@ def load_font(data: bytes, name: str, axes: Mapping[str, float] | None = None) -
     upem = shaper.face.upem
     cap = _top(shaper, "H") or _table_height(facts, "sCapHeight") or 0.7 * upem
     small = _top(shaper, "x") or _table_height(facts, "sxHeight") or 0.7 * cap
-    extents = shaper.get_font_extents("ltr")
     return Font(
         name=name,
         digest=hashlib.sha256(data).hexdigest(),
@@ -93,8 +90,6 @@ def load_font(data: bytes, name: str, axes: Mapping[str, float] | None = None) -
         units_per_em=upem,
         cap_height=cap / upem,
         x_height=small / upem,
-        ascent=extents.ascender / upem,
-        descent=-extents.descender / upem,
         joins=_letters_touch(shaper),
         characters=frozenset(facts.getBestCmap() or {}),
         shaper=shaper,

@@ -40,11 +40,6 @@ class PredictedReading:
         """Whether the art has text."""
         return self.chance is not None
 
-    @property
-    def weakest(self) -> LineReading | None:
-        """The line least likely to be read."""
-        return min(self.lines, key=lambda line: line.chance, default=None)
-
 
 def chance_read(
     facts: ReadingFacts, blank: Srgb, *, transparent_ink: bool, art_width_px: int

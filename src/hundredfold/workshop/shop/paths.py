@@ -53,11 +53,6 @@ class ShopPaths:
         return self.root / "designs"
 
     @property
-    def reports(self) -> Path:
-        """Sales, adverts and acceptance files dropped in."""
-        return self.root / "reports"
-
-    @property
     def packs(self) -> Path:
         """packs/CHANNEL/YYYY-MM-DD/."""
         return self.root / "packs"
@@ -66,11 +61,6 @@ class ShopPaths:
     def rights(self) -> Path:
         """Where each design's art comes from and what may be done with it."""
         return self.root / "rights.csv"
-
-    @property
-    def occasions(self) -> Path:
-        """Dated reasons to buy."""
-        return self.root / "occasions.csv"
 
     @property
     def blocked(self) -> Path:

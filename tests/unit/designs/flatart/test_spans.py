@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from sheets import as_pixels
 
 from hundredfold.designs.flatart.pathdata import ellipse, polygon, rectangle
 from hundredfold.designs.flatart.pen import Pen
@@ -15,7 +16,7 @@ RED, BLUE = (1.0, 0.0, 0.0, 1.0), (0.0, 0.0, 1.0, 1.0)
 
 
 def alpha(*things: Shape | Group, width: int = 8, height: int = 6) -> NDArray[np.uint8]:
-    return spans_of(Group(things), width, height).as_pixels()[..., 3]
+    return as_pixels(spans_of(Group(things), width, height))[..., 3]
 
 
 def test_a_rectangle_covers_its_share_of_every_pixel() -> None:
@@ -79,7 +80,7 @@ def test_windings_and_even_odd() -> None:
 
 def test_the_later_lies_on_top_and_mixes_where_it_is_thin() -> None:
     sheet = spans_of(Group((Shape(rectangle(0, 0, 8, 6), RED), Shape(rectangle(2.5, 1, 3, 2), BLUE))), 8, 6)
-    pixels = sheet.as_pixels()
+    pixels = as_pixels(sheet)
     assert tuple(pixels[1, 3]) == (0, 0, 255, 255)
     assert tuple(pixels[1, 2]) == (128, 0, 128, 255)
     assert tuple(pixels[0, 3]) == (255, 0, 0, 255)
@@ -87,14 +88,14 @@ def test_the_later_lies_on_top_and_mixes_where_it_is_thin() -> None:
 
 def test_a_group_fades_as_one_and_a_mask_lets_through() -> None:
     two = (Shape(rectangle(0, 0, 4, 6), RED), Shape(rectangle(2, 0, 4, 6), BLUE))
-    pixels = spans_of(Group((Group(two, 0.5),)), 8, 6).as_pixels()
+    pixels = as_pixels(spans_of(Group((Group(two, 0.5),)), 8, 6))
     assert tuple(pixels[0, 3]) == (0, 0, 255, 128)
     mask = Group((Shape(rectangle(0, 0, 8, 3), (1, 1, 1, 1)),), luminance=True)
-    masked = spans_of(Group((Group(two, 1.0, mask),)), 8, 6).as_pixels()[..., 3]
+    masked = as_pixels(spans_of(Group((Group(two, 1.0, mask),)), 8, 6))[..., 3]
     assert masked[:3, :6].all()
     assert not masked[3:].any()
     dark = Group((Shape(rectangle(0, 0, 8, 6), (0, 0, 0, 1)),), luminance=True)
-    assert not spans_of(Group((Group(two, 1.0, dark),)), 8, 6).as_pixels().any()
+    assert not as_pixels(spans_of(Group((Group(two, 1.0, dark),)), 8, 6)).any()
 
 
 @pytest.mark.parametrize(("cap", "longer"), [("butt", 0.0), ("square", 4.0 * 4.0), ("round", math.pi * 4.0)])
