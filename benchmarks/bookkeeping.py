@@ -12,17 +12,17 @@ import time
 from collections.abc import Callable, Sequence
 from contextlib import closing
 from pathlib import Path
-from typing import Any
 
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import ListingKey, SkuKey
 from hundredfold.runner.cache import Vault, collect_old
+from hundredfold.runner.inputs import Inputs
 from hundredfold.runner.memo import PathMemo
 from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner
-from hundredfold.runner.tasks import Task
-from hundredfold.runner.workers import InProcess
+from hundredfold.runner.tasks import Task, WorkPart
+from hundredfold.runner.workers import InProcess, Workers
 from hundredfold.store.shopstore import Store, open_store
 
 DESIGNS, BLANKS, ROUNDS = 600, 10, 5
@@ -41,25 +41,20 @@ def task(n: int, art: str, blank: int) -> Task:
         "placement": {"x_mm": "12.5", "y_mm": "8.0", "width_mm": "180.0", "height_mm": "82.0", "turn": 0},
         "colour": "navy",
     }
-    recipe = Recipe("print-file", 1, {"libvips": "8.18.0", "pyvips": "3.1.1"}, params, {"design art": art})
+    recipe = Recipe("print-file", (1,), {"libvips": "8.18.0", "pyvips": "3.1.1"}, params, {"design art": art})
     return Task(f"design-{n}.png on MUG-{blank}, navy", recipe, f"design-{n}", n * BLANKS + blank)
 
 
-def maker(work: Sequence[int]) -> list[bytes]:
+def maker(parts: Sequence[WorkPart], _inputs: Inputs) -> list[bytes]:
     """Next to no work, so that what is measured is the bookkeeping."""
-    return [f"output {number}".encode() for number in work]
-
-
-def work_of(missing: Sequence[Task]) -> tuple[Any, ...]:
-    """What the maker gets."""
-    return tuple(each.wanted for each in missing)
+    return [f"output {part.wanted}".encode() for part in parts]
 
 
 def run_month(store: Store, vault: Vault) -> str:
     """One run of the month over all tasks; gives its closing line."""
     number = store.runs.begin("month")
-    runner = Runner(vault, store.builds, number, executor=InProcess)
-    line = runner.run(runner.assess(tasks()), maker, work_of).counts.line()
+    runner = Runner(vault, store.builds, number, workers=Workers(InProcess))
+    line = runner.run(runner.assess(tasks()), maker).counts.line()
     store.runs.end(number, line)
     return line
 

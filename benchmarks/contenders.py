@@ -11,9 +11,13 @@ from PIL import Image, ImageCms
 from benchmarks.jobs import DPI, PICTURE_PX, RULES, TEE, Task, laid, placed
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.designs.facts import Box
+from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
-from hundredfold.workshop.steps.artwork import ArtworkWork, PrintWanted, SmallArtWanted, produce
-from hundredfold.workshop.steps.pictures import PictureWanted, PictureWork, picture_all
+from hundredfold.runner.inputs import CarriedInputs, SharedInputs
+from hundredfold.runner.tasks import WorkPart
+from hundredfold.workshop.steps.allsteps import PICTURE, PRINT_FILE, SMALL_ART
+from hundredfold.workshop.steps.artwork import ArtWanted, make_from_art
+from hundredfold.workshop.steps.pictures import PictureWanted, make_pictures
 from hundredfold.workshop.steps.plates import Shot
 from hundredfold.workshop.steps.smallart import SMALL_SIDE_PX
 
@@ -29,22 +33,27 @@ def suffix(area: PrintArea) -> str:
 def ours(art: Path, task: Task, out: Path) -> None:
     """What workers of ours do for one design: print files, then mock-ups from its small copy."""
     digest = hashlib.sha256(art.read_bytes()).hexdigest()
-    prints = [PrintWanted(laid(area, *SIZE)) for area in task.areas]
-    small = [SmallArtWanted()] if task.colours else []
-    made = produce(ArtworkWork(str(art), digest, (*prints, *small)))
+    wanted: list[tuple[str, AreaLayout | None]] = []
+    wanted += [(PRINT_FILE.name, laid(area, *SIZE)) for area in task.areas]
+    wanted += [(SMALL_ART.name, None)] if task.colours else []
+    inputs = SharedInputs("", {digest: str(art)})
+    made = make_from_art(
+        [WorkPart(step, "", {"design art": digest}, ArtWanted(art.name, layout)) for step, layout in wanted],
+        inputs,
+    )
     for area, data in zip(task.areas, made, strict=False):
         (out / f"{area.name}.{suffix(area)}").write_bytes(data)
     if task.colours:
-        copy = out / "small.png"
-        copy.write_bytes(made[-1])
         scale = SMALL_SIDE_PX / max(SIZE)
         crop = Box(0, 0, round(SIZE[0] * scale), round(SIZE[1] * scale))
         first = task.areas[0]
         where = (replace(placed(first, *SIZE), crop=crop),)
-        wanted = [PictureWanted(str(copy), Shot(TEE, first, c), where, RULES) for c in task.colours]
-        for colour, data in zip(task.colours, picture_all(PictureWork(tuple(wanted))), strict=True):
+        shots = [PictureWanted(Shot(TEE, first, c), where, RULES) for c in task.colours]
+        parts = [WorkPart(PICTURE.name, "", {"small art": "copy"}, shot) for shot in shots]
+        for colour, data in zip(
+            task.colours, make_pictures(parts, CarriedInputs({"copy": made[-1]})), strict=True
+        ):
             (out / f"{colour.code}.jpg").write_bytes(data)
-        copy.unlink()
 
 
 @dataclass(frozen=True)

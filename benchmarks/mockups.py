@@ -17,7 +17,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from functools import partial
+from functools import cache, partial
 from itertools import pairwise
 from pathlib import Path
 from typing import TypeVar
@@ -43,12 +43,12 @@ from hundredfold.runner.allocator import keep_freed_memory
 from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import Task
-from hundredfold.runner.workers import spawn_pool
+from hundredfold.runner.workers import Workers, spawn_pool
 from hundredfold.workshop.shop.bench import bench
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.shop.newshop import new_shop
+from hundredfold.workshop.steps.allsteps import PICTURE, make
 from hundredfold.workshop.steps.artwork import read_picture
-from hundredfold.workshop.steps.making import make, merged_work
 from hundredfold.workshop.steps.pictures import PictureWanted
 from hundredfold.workshop.steps.plates import Shot, load_plate
 from hundredfold.workshop.steps.smallart import read_small_art, small_art
@@ -106,7 +106,7 @@ def one_row(blank: Blank, kind: str, file: Path) -> None:
     read, plate = least_ms(lambda: load_plate(entry.name, view_of(entry, Role.MAIN)), 1)
     mapped, fetch = least_ms(lambda: fetch_for(plate, area, blank.body), 3)
     based, base = least_ms(lambda: base_of(plate, colour, blank.process), 3)
-    opened, art = least_ms(lambda: read_small_art(str(file)))
+    opened, art = least_ms(lambda: read_small_art(file.read_bytes()))
     placements = laid(blank, art)
     ink = Ink(art)
     averaged, _ = least_ms(lambda: seen_art(Ink(art), placements, fetch))
@@ -158,10 +158,13 @@ def one(folder: Path, samples: int) -> None:
     )
 
 
-def groups_of(shop: Shop, files: Sequence[Path], pictures: int) -> list[tuple[PictureWanted, ...]]:
+Group = tuple[tuple[Path, PictureWanted], ...]  # the small copy's file, and what is made of it
+
+
+def groups_of(shop: Shop, files: Sequence[Path], pictures: int) -> list[Group]:
     """Groups as a month makes them, blank after blank, until there are so many pictures."""
-    art = read_small_art(str(files[0]))
-    groups: list[tuple[PictureWanted, ...]] = []
+    art = read_small_art(files[0].read_bytes())
+    groups: list[Group] = []
     count = turn = 0
     while count < pictures:
         blank = shop.blanks[turn % len(shop.blanks)]
@@ -169,9 +172,9 @@ def groups_of(shop: Shop, files: Sequence[Path], pictures: int) -> list[tuple[Pi
         placements = laid(blank, art)
         start = turn // len(shop.blanks) * TOGETHER
         group = [
-            PictureWanted(
-                str(files[(start + k) % len(files)]), Shot(blank, blank.areas[0], colour, role),
-                placements, channel.pictures,
+            (
+                files[(start + k) % len(files)],
+                PictureWanted(Shot(blank, blank.areas[0], colour, role), placements, channel.pictures),
             )
             for channel in shop.channels
             for k in range(TOGETHER)
@@ -183,12 +186,19 @@ def groups_of(shop: Shop, files: Sequence[Path], pictures: int) -> list[tuple[Pi
     return groups
 
 
-def tasks_of(groups: Sequence[Sequence[PictureWanted]]) -> Iterator[Task]:
+def tasks_of(groups: Sequence[Group]) -> Iterator[Task]:
     """Groups as build tasks; each picture has a recipe of its own, since none is to be reused."""
     for number, group in enumerate(groups):
-        for place, wanted in enumerate(group):
-            recipe = Recipe("picture", 1, {}, {"place": f"{number}/{place}"}, {})
-            yield Task(f"picture {number}/{place}", recipe, f"pictures {number}", wanted)
+        for place, (file, wanted) in enumerate(group):
+            digest = digest_of(file)
+            recipe = Recipe(PICTURE.name, (1,), {}, {"place": f"{number}/{place}"}, {"small art": digest})
+            yield Task(f"picture {number}/{place}", recipe, f"pictures {number}", wanted, (digest,))
+
+
+@cache
+def digest_of(file: Path) -> str:
+    """The sha256 of a file."""
+    return hashlib.sha256(file.read_bytes()).hexdigest()
 
 
 def own_mb() -> list[float]:
@@ -254,10 +264,11 @@ def many(folder: Path, pictures: int, workers: int) -> None:
     with bench(shop.paths.root, "month") as tools:
         pool = partial(spawn_pool, workers)
         rows, run = tools.store.builds, tools.run_number
-        runner = Runner(tools.vault, rows, run, executor=pool, workers=workers, small_job_groups=0)
+        runner = Runner(tools.vault, rows, run, workers=Workers(pool, small_groups=0, count=workers))
+        runner.knows({digest_of(file): file for file in (*drawn, *photos)})
         began, before = time.monotonic(), cpu_s()
         with Watch(pictures) as watch:
-            made = runner.run(list(tasks_of(groups)), make, merged_work, Watching(progress=watch.progress))
+            made = runner.run(list(tasks_of(groups)), make, Watching(progress=watch.progress))
         wall, busy = time.monotonic() - began, cpu_s() - before
     print(f"{made.counts.line()}; {pictures / wall:.1f} pictures a second, {wall:.0f} s")
     print(

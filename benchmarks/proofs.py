@@ -31,7 +31,8 @@ from hundredfold.proofing.art.packing import unpack, unpack_art
 from hundredfold.proofing.designproof import Asked, DesignProof, looks_wanted, prove
 from hundredfold.proofing.profile import STANDARD
 from hundredfold.proofing.readings import chances_as_json, chances_from_json, read_looks
-from hundredfold.workshop.steps.artwork import ArtworkWork, FactsWanted, ProofFactsWanted, produce
+from hundredfold.workshop.steps.allsteps import MEASURE, PROOF_FACTS
+from hundredfold.workshop.steps.artwork import Art
 from hundredfold.workshop.steps.readingtrees import reading_trees
 
 COLOURS, ROUNDS = 40, 5
@@ -101,7 +102,8 @@ def drawn(number: int, folder: Path) -> Path:
 def measured(path: Path) -> Stored:
     """The two measuring steps of a file, as a worker runs them."""
     digest = hashlib.sha256(path.read_bytes()).hexdigest()
-    facts, deep = produce(ArtworkWork(str(path), digest, (FactsWanted(), ProofFactsWanted()), path.name))
+    art = Art(path.read_bytes(), digest, path.name)
+    facts, deep = art.make(MEASURE.name), art.make(PROOF_FACTS.name)
     return Stored(path.name, facts, deep)
 
 

@@ -1,7 +1,7 @@
 """Which colours of which blank a few designs may be listed on, pinned beside the version of the checks.
 
 A month keeps its judgements by that version. A pin that breaks means that the same facts are judged, laid
-out or ranked otherwise: raise CHECKS_VERSION (proofing/checks/every.py), then pin the new digest.
+out or ranked otherwise: raise the version of JUDGED (workshop/steps/allsteps.py), then pin the new digest.
 """
 
 import hashlib
@@ -12,15 +12,15 @@ from pathlib import Path
 import pytest
 from monthshop import FEW_BLANKS, month_shop
 
-from hundredfold.proofing.checks.every import CHECKS_VERSION
 from hundredfold.runner.tasks import Counts
 from hundredfold.workshop.listing.offers import Proof, short_proofs
 from hundredfold.workshop.month.listable import judge_all
 from hundredfold.workshop.proof.onedesign import asked_of, proved, read_all, sold_blanks
 from hundredfold.workshop.shop.bench import bench
+from hundredfold.workshop.steps.allsteps import JUDGED
 from hundredfold.workshop.steps.gathering import gather
 
-PINNED = (5, "f63853860468d63b")
+PINNED = ((5,), "f63853860468d63b")
 
 
 @pytest.fixture(scope="module")
@@ -33,7 +33,7 @@ def judged(shop: Path) -> tuple[tuple[Proof, ...], tuple[Proof, ...], Counts]:
     with bench(shop, "month") as tools:
         runner, told = tools.runner(), lambda _done, _all: None
         gathered, blanks, asked = gather(tools, runner), sold_blanks(tools.shop), asked_of(tools.shop)
-        readings, _ = read_all(tools, runner, gathered, blanks, asked, told)
+        readings, _ = read_all(runner, gathered, blanks, asked, told)
         kept, outcome = judge_all(tools, runner, gathered, readings, {}, blanks, asked, told)
         anew = tuple(
             short
@@ -56,7 +56,7 @@ def test_judgements_are_those_of_their_version(shop: Path) -> None:
     text = repr([(p.design.path, p.blank.code, p.colours, p.best) for p in kept])
     digest = hashlib.sha256(text.encode()).hexdigest()[:16]
     if platform.machine().lower() in ("x86_64", "amd64"):
-        assert (CHECKS_VERSION, digest) == PINNED
+        assert (JUDGED.version, digest) == PINNED
 
 
 def changed(path: Path, pattern: str, new: str) -> str:

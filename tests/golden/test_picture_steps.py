@@ -28,8 +28,9 @@ from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb
 from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
-from hundredfold.placement.printfile import PRINT_VERSION, print_file
-from hundredfold.workshop.steps.plates import PICTURE_VERSION, Pictures, Shot
+from hundredfold.placement.printfile import print_file
+from hundredfold.workshop.steps.allsteps import PICTURE, PRINT_BYTES, PRINT_FILE
+from hundredfold.workshop.steps.plates import Pictures, Shot
 
 pytestmark = pytest.mark.skipif(
     platform.machine().lower() not in ("x86_64", "amd64"), reason="pinned on another processor family"
@@ -71,14 +72,14 @@ def printed(case: str) -> bytes:
 
 @pytest.mark.parametrize("case", list(PRINTS))
 def test_print_files(case: str) -> None:
-    assert PRINT_VERSION == 3
+    assert PRINT_FILE.version == PRINT_BYTES.version == (3,)
     with Image.open(io.BytesIO(printed(case))) as image:
         assert digest(np.asarray(image)) == PRINTS[case]
 
 
 @pytest.mark.parametrize("process", list(PICTURES))
 def test_pictures(process: Process) -> None:
-    assert PICTURE_VERSION == 12
+    assert PICTURE.version == (5, 7)
     area = PrintArea("front", 320, 400, 30)
     navy = BlankColour("navy", "Navy", Srgb(27, 42, 78), underbase=process is Process.DTG)
     shirt = dataclasses.replace(a_shirt(), process=process, areas=(area,), colours=(navy,))

@@ -17,10 +17,11 @@ import pytest
 
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.runner.cache import Vault
+from hundredfold.runner.inputs import Inputs
 from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner
-from hundredfold.runner.tasks import Outcome, Task
-from hundredfold.runner.workers import InProcess, spawn_pool
+from hundredfold.runner.tasks import Outcome, Task, WorkPart
+from hundredfold.runner.workers import InProcess, Workers, spawn_pool
 from hundredfold.store.shopstore import open_store
 
 GROUPS, AREAS, BATCH = 60, 4, 5
@@ -34,20 +35,16 @@ def tasks() -> list[Task]:
 
 
 def recipe(n: int, area: int) -> Recipe:
-    return Recipe("print-file", 1, {}, {"n": n, "area": area})
+    return Recipe("print-file", (1,), {}, {"n": n, "area": area})
 
 
-def maker(work: Sequence[tuple[int, int]]) -> list[bytes]:
+def maker(parts: Sequence[WorkPart], _inputs: Inputs) -> list[bytes]:
     time.sleep(0.025)
-    return [hashlib.sha256(repr(each).encode()).digest() * 2000 for each in work]
+    return [hashlib.sha256(repr(part.wanted).encode()).digest() * 2000 for part in parts]
 
 
 def held_in(vault: Vault) -> int:
     return sum(1 for _ in vault.entries())
-
-
-def work_of(missing: Sequence[Task]) -> tuple[Any, ...]:
-    return tuple(task.wanted for task in missing)
 
 
 def build(folder: Path, pool: bool) -> Outcome:
@@ -55,8 +52,9 @@ def build(folder: Path, pool: bool) -> Outcome:
     with store.lock.held("month"):
         number = store.runs.begin("month")
         executor: Callable[[], Any] = (lambda: spawn_pool(2)) if pool else InProcess
-        runner = Runner(Vault(folder / "cache"), store.builds, number, executor=executor, small_job_groups=0)
-        outcome = runner.run(tasks(), maker, work_of)
+        workers = Workers(executor, small_groups=0)
+        runner = Runner(Vault(folder / "cache"), store.builds, number, workers=workers)
+        outcome = runner.run(tasks(), maker)
         store.runs.end(number, outcome.counts.line())
     return outcome
 

@@ -1,4 +1,4 @@
-"""Facts of a picture, measured once. Thresholds that shape a fact stand here beside MEASURE_VERSION."""
+"""Facts of a picture, measured once. Thresholds that shape a fact stand here."""
 
 import hashlib
 import json
@@ -20,7 +20,6 @@ from hundredfold.designs.tiles import Tile, tiles
 
 Bytes = NDArray[np.uint8]
 
-MEASURE_VERSION = 1
 
 # Common practice, no source, for all four:
 FAINT = 5  # alpha up to 2 %: nobody sees it, printers drop it

@@ -25,7 +25,6 @@ Words = NDArray[np.uint16]
 Single = NDArray[np.float32]
 Floats = NDArray[np.float64]
 
-COMPOSE_VERSION = 5  # of a picture, its resizing too; raise it when their pixels change
 WHITEST = 0.86  # diffuse reflectance a full-white coat or underbase reaches
 _BARE_METAL = 0.58  # diffuse reflectance where a laser took the coat off
 _ONE = 65535 / 2  # linear light 1 in sixteen bits: 0 to 2 has room for gloss

@@ -16,7 +16,6 @@ from hundredfold.mockups.resizing import resized
 
 Bytes = NDArray[np.uint8]
 
-RULES_VERSION = 1  # raised by hand when a picture is measured or judged otherwise
 # Common practice of marketplaces, no single source: the goods fill about 85 % of a main picture's longer
 # side. Our plates are framed for it; cropping nearer risks cutting a handle.
 LEAST_SHARE = 0.80

@@ -17,7 +17,6 @@ from hundredfold.mockups.spans import SpannedOutline, spans_of
 from hundredfold.mockups.strokes import INK, LIGHT, Point, measuring_line, stroke
 from hundredfold.mockups.surface import Side
 
-SIZING_VERSION = 7  # of the lines and figures; raise it when their pixels change
 # Shares of the frame: figures' em, the picture's margin, from goods to a line, around figures in their line,
 # and from goods or lines to what stands beneath.
 _EM, _MARGIN, _GAP, _AIR, _BENEATH = 0.042, 0.05, 0.042, 0.012, 0.055

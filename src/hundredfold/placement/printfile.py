@@ -20,7 +20,6 @@ from hundredfold.placement.sheet import ArtAt, sheet_of
 
 Bytes = NDArray[np.uint8]
 
-PRINT_VERSION = 3
 _STRIP_ROWS = 256
 _WHITE = (255, 255, 255)  # a flattened file has no ink where the art has none
 

@@ -13,7 +13,7 @@ from hundredfold.catalogue.ink import InkModel, ink_model, mark_tone
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.art.packing import ProofFacts
 from hundredfold.proofing.reading.facts import ReadingFacts
-from hundredfold.proofing.reading.predict import READING_VERSION, chance_read
+from hundredfold.proofing.reading.predict import chance_read
 
 
 class Look(NamedTuple):
@@ -38,7 +38,6 @@ class Chance(NamedTuple):
 
 Chances = Mapping[Look, Chance | None]  # None: the art has no words
 # The version of the step that reads looks.
-READINGS_VERSION = 4000 + READING_VERSION
 MAIN_HEIGHT = 0.6  # lines at least so tall, by the tallest, are the main words
 
 

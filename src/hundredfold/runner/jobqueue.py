@@ -123,7 +123,7 @@ class JobQueue:
             self._deaths += 1
             if self._deaths >= MOST_DEATHS:
                 raise _workers_die() from None
-            yield GroupResult((Unmade(_DIED),) * len(job.missing))
+            yield GroupResult((Unmade(_DIED, what=_DIED),) * len(job.missing))
 
 
 def _workers_die() -> ShopError:

@@ -6,13 +6,15 @@ kept beside the key: comparing two of them tells a person, in words, why somethi
 
 import hashlib
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, fields, is_dataclass
 from datetime import date
 from decimal import Decimal
+from enum import Enum
 from functools import cached_property
 
 _LONGEST_SHOWN = 60
+_SHORT = 16  # characters: of a value that is kept as it is, and of a digest in the place of a longer one
 
 
 def canonical_json(value: object) -> str:
@@ -55,17 +57,23 @@ def _check_keys(value: object) -> None:
 class Recipe:
     """What one output is made from and by.
 
-    ``step`` and ``version`` name our own code; the version is raised by hand when its output changes.
+    ``step`` and ``version`` name our own code; a number of the version is raised by hand when what that part
+    of the code gives out changes.
     ``engines`` gives only the libraries that touch these bytes, with their versions. ``params`` holds plain
     JSON values. ``inputs`` maps a name a person knows ("design art") to the sha256 of its content, never to
     a path or a time.
     """
 
     step: str
-    version: int
+    version: tuple[int, ...]
     engines: Mapping[str, str] = field(default_factory=dict)
     params: Mapping[str, object] = field(default_factory=dict)
     inputs: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def numbers(self) -> str:
+        """The version as a person reads it: 5.7."""
+        return ".".join(map(str, self.version))
 
     @cached_property
     def _text(self) -> str:
@@ -98,7 +106,59 @@ class Recipe:
     def from_json(cls, text: str) -> "Recipe":
         """The recipe that a stored text describes."""
         held = json.loads(text)
-        return cls(held["step"], held["version"], held["engines"], held["params"], held["inputs"])
+        version = held["version"]
+        parts = tuple(version) if isinstance(version, list) else (version,)  # it was one number once
+        return cls(held["step"], parts, held["engines"], held["params"], held["inputs"])
+
+
+def plain(value: object) -> object:
+    """A record as a recipe's plain values: each field under its name, an entry of a mapping by its key.
+
+    A mapping by records becomes a list of pairs, sorted; enumerations give their value. Raises TypeError for
+    what is none of these.
+    """
+    if isinstance(value, Enum):
+        return value.value
+    if is_dataclass(value) and not isinstance(value, type):
+        return {one.name: plain(getattr(value, one.name)) for one in fields(value) if one.compare}
+    if isinstance(value, Mapping):
+        if all(isinstance(key, str) for key in value):
+            return {str(key): plain(one) for key, one in value.items()}
+        return sorted(([plain(key), plain(one)] for key, one in value.items()), key=canonical_json)
+    if isinstance(value, frozenset | set):
+        return sorted((plain(one) for one in value), key=canonical_json)
+    if isinstance(value, list | tuple):
+        return [plain(one) for one in value]
+    return value
+
+
+def in_short(value: object, deep: int = 2) -> object:
+    """Plain values with long ones cut to a digest, so that a recipe stays small and still names what changed.
+
+    Lists of things with a code, name or size are kept by that, ``deep`` levels down.
+    """
+    text = canonical_json(value)
+    if len(text) <= _SHORT:
+        return value
+    if isinstance(value, list):
+        value = _by_name(value) or value
+    if isinstance(value, Mapping) and deep > 0:
+        return {key: in_short(one, deep - 1) for key, one in value.items()}
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:_SHORT]
+
+
+def _by_name(entries: Sequence[object]) -> dict[str, object]:
+    """The entries of a list by what they are called; nothing where that does not tell them apart."""
+    for names in (("code",), ("name",), ("colour", "size"), ("size",)):
+        if all(isinstance(entry, Mapping) and all(name in entry for name in names) for entry in entries):
+            found: dict[str, object] = {
+                " ".join(str(entry[name]) for name in names): entry
+                for entry in entries
+                if isinstance(entry, Mapping)
+            }
+            if len(found) == len(entries):
+                return found
+    return {}
 
 
 def differences(old: Recipe | None, new: Recipe) -> tuple[str, ...]:
@@ -107,9 +167,9 @@ def differences(old: Recipe | None, new: Recipe) -> tuple[str, ...]:
         return ("never made before",)
     reasons: list[str] = []
     if old.step != new.step:
-        reasons.append(f"step {old.step} {old.version} -> {new.step} {new.version}")
+        reasons.append(f"step {old.step} {old.numbers} -> {new.step} {new.numbers}")
     elif old.version != new.version:
-        reasons.append(f"step {new.step} {old.version} -> {new.version}")
+        reasons.append(f"step {new.step} {old.numbers} -> {new.numbers}")
     reasons += _engine_changes(old.engines, new.engines)
     reasons += _input_changes(old.inputs, new.inputs)
     was, now = json.loads(canonical_json(old.params)), json.loads(canonical_json(new.params))

@@ -2,32 +2,30 @@
 
 import contextlib
 import time
-from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import Executor
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from hundredfold.kernel.errors import ShopError
 from hundredfold.runner.assessing import Assessment, Job, KnownOutputs, assess
 from hundredfold.runner.atomic import write_whole
 from hundredfold.runner.cache import Vault
 from hundredfold.runner.ctrlc import HeldCtrlC
+from hundredfold.runner.inputs import Inputs, SharedInputs, carried
 from hundredfold.runner.jobqueue import JobQueue
 from hundredfold.runner.rows import BuildRows, FailureRow, MadeRow
-from hundredfold.runner.tasks import Counts, GroupDone, Outcome, Output, Task, Unmade
+from hundredfold.runner.steps import Maker
+from hundredfold.runner.tasks import Counts, Failed, GroupDone, Outcome, Output, Task, Unmade, WorkPart
 from hundredfold.runner.workers import (
+    LOCAL,
     GroupResult,
     InProcess,
-    Maker,
+    Workers,
     kept,
     make_group,
-    spawn_pool,
     worker_count,
 )
 
-# Up to this many groups the start of worker processes would cost more than they save.
-SMALL_JOB_GROUPS = 3
 # Results reach the database this often at the latest; a crash costs no more than this much work.
 _SAVE_EVERY_S = 0.5
 
@@ -47,9 +45,7 @@ class Watching:
 class Runner:
     """Runs tasks of one run of the shop. Several calls of ``run`` share what they know.
 
-    ``run`` is the number of this run in the store. ``executor`` starts any concurrent.futures executor; say
-    ``workers_reach_vault=False`` where its workers are on other computers, and the bytes come back to be kept
-    here. ``log_folder`` takes the tracebacks of failures.
+    ``run`` is the number of this run in the store. ``log_folder`` takes the tracebacks of failures.
     """
 
     def __init__(
@@ -58,20 +54,19 @@ class Runner:
         rows: BuildRows,
         run: int,
         log_folder: Path | None = None,
-        executor: Callable[[], Executor] = spawn_pool,
-        workers: int | None = None,
-        small_job_groups: int = SMALL_JOB_GROUPS,
-        workers_reach_vault: bool = True,
+        workers: Workers = LOCAL,
     ) -> None:
         self._vault = vault
         self._rows = rows
         self._run = run
         self._log_folder = log_folder
-        self._executor = executor
-        self._most_waiting = 2 * (workers or worker_count())
-        self._small = small_job_groups
-        self._vault_root = str(vault.root) if workers_reach_vault else None
+        self._workers = workers
+        self._files: dict[str, str] = {}
         self._known = KnownOutputs(vault, rows.made())
+
+    def knows(self, files: Mapping[str, Path]) -> None:
+        """Where contents lie that are not in the vault, by digest: the seller's own files."""
+        self._files.update((digest, str(path)) for digest, path in files.items())
 
     def assess(self, tasks: Iterable[Task]) -> Assessment:
         """What is current and what has to be made, before any work. Raises ``two-outputs-one-name``."""
@@ -81,25 +76,25 @@ class Runner:
         self,
         tasks: Iterable[Task] | Assessment,
         maker: Maker,
-        work_of: Callable[[Sequence[Task]], Any],
         watching: Watching = Watching(),
     ) -> Outcome:
         """Make what is missing, groups in the order of the tasks.
 
-        ``work_of`` turns the missing tasks of one group into the picklable record that ``maker`` gets;
-        ``maker`` gives one result for each, in their order. A failure is recorded and the rest goes on.
+        ``maker`` gets the parts of the missing tasks of one group and the inputs to ask; it gives one result
+        for each, in their order. A failure is recorded and the rest goes on.
         Raises ShopError ``disk-full``, ``cannot-write``, ``workers-die``; on Ctrl-C what is under way is
         finished, kept, and KeyboardInterrupt goes on up. Whatever happens, what was made stays made.
         """
         held = tasks if isinstance(tasks, Assessment) else self.assess(tasks)
         run = _Run(self._vault, self._rows, self._known, self._run, self._log_folder, watching, held)
-        here = _WorkingHere(self._vault.root, sum(1 for job in held.jobs if job.missing), self._small)
+        pending = sum(1 for job in held.jobs if job.missing)
+        here = _WorkingHere(self._vault.root, pending, self._workers.small_groups)
         with HeldCtrlC() as ctrl_c:
             crew = JobQueue(
-                InProcess if here.wanted else self._executor,
-                lambda job: (make_group, (maker, work_of(job.missing), len(job.missing), self._vault_root)),
+                InProcess if here.wanted else self._workers.start,
+                lambda job: (make_group, self._call(maker, job)),
                 run.settle,
-                self._most_waiting,
+                2 * (self._workers.count or worker_count()),
                 ctrl_c,
             )
             with contextlib.closing(crew):
@@ -113,6 +108,16 @@ class Runner:
                 finally:
                     run.save()
         return run.outcome()
+
+    def _call(self, maker: Maker, job: Job) -> tuple[Maker, tuple[WorkPart, ...], Inputs, str | None]:
+        """What a worker is called with for a job."""
+        reads = [digest for task in job.missing for digest in task.reads]
+        files = {digest: self._files[digest] for digest in reads if digest in self._files}
+        shared = SharedInputs(str(self._vault.root), files)
+        parts = tuple(task.part() for task in job.missing)
+        if self._workers.share_folders:
+            return maker, parts, shared, shared.vault
+        return maker, parts, carried(shared, dict.fromkeys(reads)), None
 
 
 def _drive(crew: JobQueue, run: "_Run", held: Assessment, ctrl_c: HeldCtrlC) -> None:
@@ -168,7 +173,7 @@ class _Run:
         self._settled = 0
         self._counts = Counts()
         self._outputs: dict[tuple[str, str], Output] = {}
-        self._failures: list[FailureRow] = []
+        self._failures: list[Failed] = []
         self._new_made: list[MadeRow] = []
         self._new_failed: list[FailureRow] = []
         self._used: list[tuple[str, str]] = []
@@ -247,7 +252,7 @@ class _Run:
         recipe = task.recipe
         log = self._log(task, unmade)
         row = FailureRow(task.item, recipe.step, recipe.key(), recipe.json(), unmade.sentence, log)
-        self._failures.append(row)
+        self._failures.append(Failed(task.item, recipe.step, unmade))
         self._new_failed.append(row)
 
     def _log(self, task: Task, unmade: Unmade) -> str:

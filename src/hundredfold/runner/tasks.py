@@ -2,10 +2,31 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 from hundredfold.kernel.counting import counted
 from hundredfold.runner.recipes import Recipe
-from hundredfold.runner.rows import FailureRow
+
+Wanted = TypeVar("Wanted")
+
+
+@dataclass(frozen=True)
+class WorkPart:
+    """What a worker gets of one task: no path, no clock, nothing of this computer.
+
+    ``inputs`` maps the recipe's input names to digests; ``wanted`` is the task's.
+    """
+
+    step: str
+    item: str
+    inputs: Mapping[str, str]
+    wanted: object = None
+
+    def wanted_as(self, kind: type[Wanted]) -> Wanted:
+        """``wanted``, which its step always gives as this kind. Raises TypeError otherwise."""
+        if not isinstance(self.wanted, kind):
+            raise TypeError(f"{self.step} of {self.item} wants {self.wanted!r}")
+        return self.wanted
 
 
 @dataclass(frozen=True)
@@ -13,13 +34,19 @@ class Task:
     """One output. Tasks of one group that follow each other are made together, by one call of the maker.
 
     ``item`` is what a person asks about (``proud-beekeeper on MUG-325, navy``); item and step together are
-    unique. ``wanted`` says, in a picklable record, what the maker has to know beyond the recipe.
+    unique. ``wanted`` says, in a picklable record, what the maker has to know beyond the recipe; ``reads``
+    are the digests of the inputs whose content it asks for.
     """
 
     item: str
     recipe: Recipe
     group: str
     wanted: object = None
+    reads: tuple[str, ...] = ()
+
+    def part(self) -> WorkPart:
+        """What travels to a worker."""
+        return WorkPart(self.recipe.step, self.item, dict(self.recipe.inputs), self.wanted)
 
 
 @dataclass(frozen=True)
@@ -32,10 +59,24 @@ class Output:
 
 @dataclass(frozen=True)
 class Unmade:
-    """What a maker gives in the place of bytes for an output that cannot be made, when others can."""
+    """What a maker gives in the place of bytes for an output that cannot be made, when others can.
+
+    ``sentence`` says it all in one line; ``what`` happened and how to ``fix`` it stand apart where known.
+    """
 
     sentence: str
     details: str = ""
+    what: str = ""
+    fix: str = ""
+
+
+@dataclass(frozen=True)
+class Failed:
+    """An output of this run that could not be made, and why."""
+
+    item: str
+    step: str
+    why: Unmade
 
 
 @dataclass(frozen=True)
@@ -83,7 +124,7 @@ class Outcome:
 
     counts: Counts
     outputs: Mapping[tuple[str, str], Output] = field(default_factory=dict)
-    failures: tuple[FailureRow, ...] = ()
+    failures: tuple[Failed, ...] = ()
 
     def __add__(self, other: "Outcome") -> "Outcome":
         return Outcome(

@@ -45,7 +45,7 @@ def explain_shortly(rows: BuildRows, item: str, names: Names = Names()) -> tuple
 def _made(row: MadeRow, names: Names, indent: str) -> Iterator[str]:
     recipe = Recipe.from_json(row.recipe)
     made = f"made in {names.run(row.made_in)}, " if row.made_in else ""
-    yield f"{indent}{row.item}, {recipe.step} {recipe.version}: {made}last used in {names.run(row.run)}"
+    yield f"{indent}{row.item}, {recipe.step} {recipe.numbers}: {made}last used in {names.run(row.run)}"
     if row.before:
         changed = differences(Recipe.from_json(row.before), recipe)
         why = "; ".join(changed) or "its file was missing from the cache, or was damaged"

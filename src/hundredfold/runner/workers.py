@@ -14,10 +14,10 @@ from typing import Any
 from hundredfold.kernel.errors import ShopError
 from hundredfold.runner import ctrlc
 from hundredfold.runner.cache import Vault
-from hundredfold.runner.tasks import Output, Unmade
+from hundredfold.runner.inputs import Inputs
+from hundredfold.runner.steps import Maker
+from hundredfold.runner.tasks import Output, Unmade, WorkPart
 
-# A maker takes one picklable record and gives one result for each output wanted, in that order.
-Maker = Callable[[Any], Sequence[bytes | Unmade]]
 _MOST_WORKERS = 61  # the most that a process pool can wait for on Windows
 # These stop the whole run: every later item would meet the same wall.
 STOPPING = frozenset({"disk-full", "cannot-write", "tool-missing"})
@@ -34,13 +34,31 @@ class GroupResult:
     stop: ShopError | None = None
 
 
-def make_group(maker: Maker, work: object, wanted: int, vault_root: str | None) -> GroupResult:
+@dataclass(frozen=True)
+class Workers:
+    """Who makes what is missing.
+
+    ``start`` starts any concurrent.futures executor. Workers that do not ``share_folders`` with this process
+    get contents with their work and send bytes back. Up to ``small_groups`` groups are made in this process.
+    ``count`` is their number, where it is not that of this computer's cores.
+    """
+
+    start: Callable[[], Executor]
+    share_folders: bool = True
+    small_groups: int = 3  # the start of worker processes would cost more than they save
+    count: int = 0
+
+
+def make_group(
+    maker: Maker, parts: Sequence[WorkPart], inputs: Inputs, vault_root: str | None
+) -> GroupResult:
     """Run the maker on one group, and keep its outputs in the vault where the worker can reach it.
 
     Never raises what it can send back.
     """
+    wanted = len(parts)
     try:
-        made = maker(work)
+        made = maker(parts, inputs)
         if len(made) != wanted:
             raise ValueError(f"{wanted} outputs were wanted and {len(made)} came back")
         if vault_root is None:
@@ -59,12 +77,12 @@ def kept(vault: Vault, data: bytes) -> Output:
 
 
 def _unmade(error: Exception) -> Unmade:
+    details = "".join(traceback.format_exception(error))
+    said = " ".join(str(error).split())
     if isinstance(error, ShopError):
-        sentence = " ".join(str(error).split())
-    else:
-        said = " ".join(str(error).split())
-        sentence = f"it could not be made ({type(error).__name__}{': ' + said if said else ''})"
-    return Unmade(sentence, "".join(traceback.format_exception(error)))
+        return Unmade(said, details, error.what, error.fix)
+    sentence = f"it could not be made ({type(error).__name__}{': ' + said if said else ''})"
+    return Unmade(sentence, details, sentence)
 
 
 class InProcess(Executor):
@@ -117,3 +135,6 @@ def _end_with_parent() -> None:
     if parent is not None:
         multiprocessing.connection.wait([parent.sentinel])
         os._exit(1)
+
+
+LOCAL = Workers(spawn_pool)

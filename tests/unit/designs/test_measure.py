@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 from hundredfold.designs.alike import exact_twins, near_twins
 from hundredfold.designs.decode import Picture
 from hundredfold.designs.facts import Box, DesignFacts
-from hundredfold.designs.measure import MEASURE_VERSION, facts_as_json, facts_from_json, measure
+from hundredfold.designs.measure import facts_as_json, facts_from_json, measure
+from hundredfold.workshop.steps.allsteps import MEASURE
 
 Bytes = NDArray[np.uint8]
 
@@ -152,11 +153,11 @@ def test_white_art_and_black_art_are_not_all_alike() -> None:
 
 
 def test_what_is_measured_is_pinned_to_the_version() -> None:
-    """Change a fact's meaning and this fails: raise MEASURE_VERSION and pin the new facts."""
+    """Change a fact's meaning and this fails: raise the version of MEASURE and pin the new facts."""
     pixels = drawn(4)
     pixels[200:230, 5:60] = (0, 0, 0, 90)
     found = facts(pixels)
-    assert MEASURE_VERSION == 1
+    assert MEASURE.version == (1,)
     assert facts_as_json(found).decode() == GOLDEN
 
 

@@ -11,8 +11,9 @@ from reading_art import BLACK, DEEP, NAVY, WHITE, lettered
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.reading.facts import facts_for_reading
 from hundredfold.proofing.reading.names import DESIGN_NAMES, DESIGN_RISING, LINE_NAMES, LINE_RISING
-from hundredfold.proofing.reading.predict import READING_VERSION, chance_read
+from hundredfold.proofing.reading.predict import chance_read
 from hundredfold.proofing.reading.trees import Trees, as_file, chance, from_file
+from hundredfold.workshop.steps.allsteps import PROOF_FACTS, READINGS, REPAIR
 from hundredfold.workshop.steps.readingtrees import reading_trees
 
 TREES = reading_trees()
@@ -71,7 +72,7 @@ def test_better_lines_never_lower_a_design(place: int, name: str, more: float) -
 
 
 def test_chances_change_only_with_the_version() -> None:
-    """Golden chances: another value needs another READING_VERSION, or stored chances would lie."""
+    """Golden chances: another value needs another version of READINGS, or stored chances would lie."""
     plain = facts_for_reading(lettered(("MUDDY", "boots and bees"), NAVY, 60), TREES)
     ringed = facts_for_reading(lettered(("MUDDY", "boots and bees"), NAVY, 60, ring=WHITE), TREES)
     asked = [
@@ -82,7 +83,7 @@ def test_chances_change_only_with_the_version() -> None:
         chance_read(facts, Srgb(*blank), transparent_ink=dye, art_width_px=width).chance
         for facts, blank, dye, width in asked
     ]
-    assert READING_VERSION == 2
+    assert {READINGS.version[1], PROOF_FACTS.version[1], REPAIR.version[1]} == {2}
     assert chances == pytest.approx(GOLDEN, abs=0.02)
 
 

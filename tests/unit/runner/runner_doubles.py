@@ -11,26 +11,23 @@ from typing import Any
 import pytest
 
 from hundredfold.kernel.errors import ShopError
+from hundredfold.runner.inputs import Inputs
 from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.rows import FailureRow, FileStamp, MadeRow
-from hundredfold.runner.tasks import Task, Unmade
+from hundredfold.runner.tasks import Task, Unmade, WorkPart
 
 
 def task(design: str, area: str = "front", art: str = "0", **params: object) -> Task:
     """One output of one design; ``wanted`` is what ``maker`` gets for it."""
     inputs = {"design art": hashlib.sha256(f"{design} {art}".encode()).hexdigest()}
-    recipe = Recipe("print-file", 1, {"libvips": "8.18"}, {"area": area, **params}, inputs)
+    recipe = Recipe("print-file", (1,), {"libvips": "8.18"}, {"area": area, **params}, inputs)
     return Task(f"{design} on {area}", recipe, design, f"{design} {area} {art} {sorted(params.items())}")
 
 
-def work_of(tasks: Sequence[Task]) -> tuple[Any, ...]:
-    return tuple(each.wanted for each in tasks)
-
-
-def maker(work: Sequence[str]) -> list[bytes | Unmade]:
+def maker(parts: Sequence[WorkPart], _inputs: Inputs) -> list[bytes | Unmade]:
     """Gives each wanted text back as bytes; certain words in it make trouble."""
     made: list[bytes | Unmade] = []
-    for wanted in work:
+    for wanted in (str(part.wanted) for part in parts):
         if "crash" in wanted:
             raise RuntimeError("the drawing\ncame apart")
         if "refuse" in wanted:

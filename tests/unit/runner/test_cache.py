@@ -11,12 +11,12 @@ import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
-from runner_doubles import MemoryRows, full_disk, maker, task, work_of
+from runner_doubles import MemoryRows, full_disk, maker, task
 
 from hundredfold.kernel.errors import ShopError
 from hundredfold.runner.cache import Vault, collect_old
 from hundredfold.runner.running import Runner
-from hundredfold.runner.workers import InProcess
+from hundredfold.runner.workers import InProcess, Workers
 
 CONTENTS = st.binary(max_size=40)
 
@@ -149,13 +149,13 @@ def test_parts_that_a_killed_run_left_are_swept(vault: Vault) -> None:
 def test_collecting_takes_old_rows_and_what_belongs_to_nothing(vault: Vault) -> None:
     rows = MemoryRows()
     for number, designs in ((1, ("bee", "owl")), (2, ("owl",)), (3, ("owl",))):
-        Runner(vault, rows, number, executor=InProcess).run([task(each) for each in designs], maker, work_of)
+        Runner(vault, rows, number, workers=Workers(InProcess)).run([task(each) for each in designs], maker)
     vault.put(b"made by a run that was killed before it was recorded")
     collected = collect_old(vault, rows, keep_runs=2)
     assert collected.files == 2
     assert [item for item, _ in rows.made_rows] == ["owl on front"]
-    again = Runner(vault, rows, 4, executor=InProcess)
-    assert again.run([task("owl"), task("bee")], maker, work_of).counts.line() == "made 1, reused 1, failed 0"
+    again = Runner(vault, rows, 4, workers=Workers(InProcess))
+    assert again.run([task("owl"), task("bee")], maker).counts.line() == "made 1, reused 1, failed 0"
 
 
 def test_a_full_disk_leaves_nothing_half_written(vault: Vault, monkeypatch: pytest.MonkeyPatch) -> None:

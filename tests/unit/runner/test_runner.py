@@ -9,14 +9,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from runner_doubles import MemoryRows, maker, task, work_of
+from runner_doubles import MemoryRows, maker, task
 
 from hundredfold.kernel.errors import ShopError
 from hundredfold.runner.cache import Vault
 from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import GroupDone, Outcome, Task
-from hundredfold.runner.workers import InProcess, spawn_pool
+from hundredfold.runner.workers import InProcess, Workers, spawn_pool
 
 
 @pytest.fixture
@@ -32,8 +32,8 @@ def vault(tmp_path: Path) -> Vault:
 def run(
     vault: Vault, rows: MemoryRows, tasks: Sequence[Task], number: int = 1, watching: Watching | None = None
 ) -> Outcome:
-    runner = Runner(vault, rows, number, vault.root.parent / "logs", executor=InProcess)
-    return runner.run(tasks, maker, work_of, watching or Watching())
+    runner = Runner(vault, rows, number, vault.root.parent / "logs", workers=Workers(InProcess))
+    return runner.run(tasks, maker, watching or Watching())
 
 
 TASKS = [task(design, area) for design in ("bee", "owl", "fox") for area in ("front", "back")]
@@ -111,12 +111,12 @@ def test_a_failure_is_recorded_the_rest_goes_on_and_it_is_tried_again(vault: Vau
 def test_a_maker_may_refuse_one_output_of_a_group(vault: Vault, rows: MemoryRows) -> None:
     outcome = run(vault, rows, [task("bee", "front"), task("bee", "small"), task("bee", "back")])
     assert outcome.counts.line() == "made 2, reused 0, failed 1"
-    assert [row.sentence for row in outcome.failures] == ["too few pixels"]
+    assert [row.why.sentence for row in outcome.failures] == ["too few pixels"]
 
 
 def test_a_shop_error_of_the_maker_becomes_its_sentence(vault: Vault, rows: MemoryRows) -> None:
     outcome = run(vault, rows, [task("refuse")])
-    assert outcome.failures[0].sentence == "the file is cut short try: export it again"
+    assert outcome.failures[0].why.sentence == "the file is cut short try: export it again"
 
 
 def test_a_full_disk_stops_the_run_and_keeps_what_was_made(vault: Vault, rows: MemoryRows) -> None:
@@ -138,7 +138,7 @@ def test_groups_are_told_in_order_with_progress(vault: Vault, rows: MemoryRows) 
 
 def test_the_assessment_states_the_work_and_the_disk(vault: Vault, rows: MemoryRows) -> None:
     run(vault, rows, TASKS[:2])
-    runner = Runner(vault, rows, 2, executor=InProcess)
+    runner = Runner(vault, rows, 2, workers=Workers(InProcess))
     assessment = runner.assess(TASKS)
     assert (assessment.to_make, assessment.current) == (4, 2)
     mean = rows.mean_bytes()["print-file"]
@@ -152,8 +152,8 @@ def test_nothing_is_submitted_when_all_is_current(vault: Vault, rows: MemoryRows
     def no_executor() -> Executor:
         raise AssertionError("an executor was started for nothing")
 
-    runner = Runner(vault, rows, 2, executor=no_executor, small_job_groups=0)
-    assert runner.run(TASKS, maker, work_of).counts.made == 0
+    runner = Runner(vault, rows, 2, workers=Workers(no_executor, small_groups=0))
+    assert runner.run(TASKS, maker).counts.made == 0
 
 
 class Interrupting(InProcess):
@@ -170,10 +170,10 @@ class Interrupting(InProcess):
 
 
 def test_ctrl_c_keeps_what_was_made(vault: Vault, rows: MemoryRows) -> None:
-    runner = Runner(vault, rows, 1, executor=Interrupting, small_job_groups=0)
+    runner = Runner(vault, rows, 1, workers=Workers(Interrupting, small_groups=0))
     told: list[GroupDone] = []
     with pytest.raises(KeyboardInterrupt):
-        runner.run(TASKS, maker, work_of, Watching(told.append))
+        runner.run(TASKS, maker, Watching(told.append))
     assert told == []  # what was under way is kept, but nobody starts to pack after Ctrl-C
     assert {item for item, _ in rows.made_rows} == {
         f"{design} on {area}" for design in ("bee", "owl") for area in ("front", "back")
@@ -186,16 +186,16 @@ def test_two_processes_give_the_same_as_one(tmp_path: Path) -> None:
     many = [task(f"design {n}", area) for n in range(12) for area in ("front", "back")]
     here = run(Vault(tmp_path / "one"), MemoryRows(), many)
     rows = MemoryRows()
-    runner = Runner(Vault(tmp_path / "two"), rows, 1, workers=2, executor=lambda: spawn_pool(2))
-    there = runner.run(many, maker, work_of)
+    runner = Runner(Vault(tmp_path / "two"), rows, 1, workers=Workers(lambda: spawn_pool(2), count=2))
+    there = runner.run(many, maker)
     assert there.outputs == here.outputs
     assert len(rows.made_rows) == 24
 
 
 def test_workers_that_cannot_reach_the_vault_send_bytes_back(tmp_path: Path) -> None:
     vault, rows = Vault(tmp_path / "cache"), MemoryRows()
-    runner = Runner(vault, rows, 1, executor=InProcess, small_job_groups=0, workers_reach_vault=False)
-    outcome = runner.run([*TASKS, task("crash")], maker, work_of)
+    runner = Runner(vault, rows, 1, workers=Workers(InProcess, share_folders=False, small_groups=0))
+    outcome = runner.run([*TASKS, task("crash")], maker)
     assert outcome.counts.line() == "made 6, reused 0, failed 1"
     assert outcome.outputs == run(Vault(tmp_path / "near"), MemoryRows(), TASKS).outputs
     assert all(vault.get(output.digest) for output in outcome.outputs.values())
@@ -203,13 +203,13 @@ def test_workers_that_cannot_reach_the_vault_send_bytes_back(tmp_path: Path) -> 
 
 def test_the_same_bytes_again_stop_the_work_below(vault: Vault, rows: MemoryRows) -> None:
     def both_steps(version: int, number: int) -> str:
-        runner = Runner(vault, rows, number, executor=InProcess)
-        first = Task("bee", Recipe("outline", version), "bee", "the same outline")
-        above = runner.run([first], maker, work_of)
+        runner = Runner(vault, rows, number, workers=Workers(InProcess))
+        first = Task("bee", Recipe("outline", (version,)), "bee", "the same outline")
+        above = runner.run([first], maker)
         output = above.output("bee", "outline")
         assert output is not None
-        second = Task("bee", Recipe("picture", 1, inputs={"outline": output.digest}), "bee", "picture")
-        return (above.counts + runner.run([second], maker, work_of).counts).line()
+        second = Task("bee", Recipe("picture", (1,), inputs={"outline": output.digest}), "bee", "picture")
+        return (above.counts + runner.run([second], maker).counts).line()
 
     assert both_steps(1, 1) == "made 2, reused 0, failed 0"
     assert both_steps(2, 2) == "made 1, reused 1, failed 0"
@@ -219,26 +219,26 @@ def test_a_worker_that_dies_costs_only_the_item_that_killed_it(vault: Vault) -> 
     rows = MemoryRows()
     many = [task(f"design {n}") for n in range(6)]
     many.insert(3, task("kill"))
-    runner = Runner(vault, rows, 1, workers=2, executor=lambda: spawn_pool(2))
+    runner = Runner(vault, rows, 1, workers=Workers(lambda: spawn_pool(2), count=2))
     began = time.monotonic()
-    outcome = runner.run(many, maker, work_of)
+    outcome = runner.run(many, maker)
     assert outcome.counts.line() == "made 6, reused 0, failed 1"
     assert [row.item for row in outcome.failures] == ["kill on front"]
-    assert "died" in outcome.failures[0].sentence
+    assert "died" in outcome.failures[0].why.sentence
     assert time.monotonic() - began < 60
 
 
 def test_when_every_item_kills_its_worker_the_run_stops_with_advice(vault: Vault) -> None:
-    runner = Runner(vault, MemoryRows(), 1, workers=2, executor=lambda: spawn_pool(2))
+    runner = Runner(vault, MemoryRows(), 1, workers=Workers(lambda: spawn_pool(2), count=2))
     with pytest.raises(ShopError) as caught:
-        runner.run([task(f"kill {n}") for n in range(12)], maker, work_of)
+        runner.run([task(f"kill {n}") for n in range(12)], maker)
     assert caught.value.slug == "workers-die"
 
 
 def test_work_that_brought_this_process_down_is_given_to_workers_next_time(vault: Vault) -> None:
     vault.root.mkdir()
     (vault.root / "working-in-process").touch()
-    runner = Runner(vault, MemoryRows(), 1, workers=2, executor=lambda: spawn_pool(1))
-    outcome = runner.run([task("kill"), task("bee")], maker, work_of)
+    runner = Runner(vault, MemoryRows(), 1, workers=Workers(lambda: spawn_pool(1), count=2))
+    outcome = runner.run([task("kill"), task("bee")], maker)
     assert outcome.counts.line() == "made 1, reused 0, failed 1"
     assert list(vault.root.glob("working*")) == []

@@ -7,12 +7,12 @@ from tempfile import TemporaryDirectory
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, rule
-from runner_doubles import MemoryRows, maker, task, work_of
+from runner_doubles import MemoryRows, maker, task
 
 from hundredfold.runner.cache import Vault, collect_old
 from hundredfold.runner.running import Runner
 from hundredfold.runner.tasks import Task
-from hundredfold.runner.workers import InProcess
+from hundredfold.runner.workers import InProcess, Workers
 
 DESIGNS = st.sampled_from(["bee", "owl", "fox", "crash", "small"])
 AREAS = st.sampled_from(["front", "back"])
@@ -62,8 +62,8 @@ class RunnerAgainstModel(RuleBasedStateMachine):
         bad = [each for each in wanted if any(word in each.item for word in ("crash", "small"))]
         good = [each for each in wanted if each not in bad]
         missing = {each.recipe.key() for each in good} - set(self.held)
-        runner = Runner(self.vault, self.rows, self.number, executor=InProcess)
-        outcome = runner.run(wanted, maker, work_of)
+        runner = Runner(self.vault, self.rows, self.number, workers=Workers(InProcess))
+        outcome = runner.run(wanted, maker)
         assert (outcome.counts.made, outcome.counts.failed) == (len(missing), len(bad))
         assert outcome.counts.reused == len(good) - len(missing)
         for each in good:

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from runner_doubles import MemoryRows, maker, task, work_of
+from runner_doubles import MemoryRows, maker, task
 
 from hundredfold.kernel.errors import ShopError
 from hundredfold.runner.cache import Vault
@@ -12,14 +12,14 @@ from hundredfold.runner.running import Runner
 from hundredfold.runner.space import check_space, free_space
 from hundredfold.runner.tasks import Task
 from hundredfold.runner.why import Names, explain_item, explain_shortly, reasons
-from hundredfold.runner.workers import InProcess
+from hundredfold.runner.workers import InProcess, Workers
 
 BEE = task("bee", colour="navy")
 
 
 def made(tmp_path: Path, *tasks: Task) -> tuple[MemoryRows, Vault]:
     rows, vault = MemoryRows(), Vault(tmp_path / "cache")
-    Runner(vault, rows, 7, executor=InProcess).run(tasks, maker, work_of)
+    Runner(vault, rows, 7, workers=Workers(InProcess)).run(tasks, maker)
     return rows, vault
 
 
@@ -53,9 +53,9 @@ def test_an_earlier_failure_is_a_reason(tmp_path: Path) -> None:
 def test_the_chain_of_an_item_goes_down_to_the_seller_s_file(tmp_path: Path) -> None:
     rows, vault = made(tmp_path, BEE)
     output = rows.made_for(BEE.item)[0].output
-    picture = Recipe("picture", 2, {}, {"size": {"width_px": 800}}, {"print file": output})
-    Runner(vault, rows, 8, executor=InProcess).run(
-        [Task("bee picture", picture, "bee", "picture")], maker, work_of
+    picture = Recipe("picture", (2,), {}, {"size": {"width_px": 800}}, {"print file": output})
+    Runner(vault, rows, 8, workers=Workers(InProcess)).run(
+        [Task("bee picture", picture, "bee", "picture")], maker
     )
     art = BEE.recipe.inputs["design art"]
     lines = explain_item(
@@ -79,14 +79,14 @@ def test_why_the_last_run_made_it_is_told(tmp_path: Path) -> None:
         "bee on front, print-file 1: made in run 7, last used in run 7",
     )
     changed = task("bee", art="1", colour="black")
-    Runner(vault, rows, 8, executor=InProcess).run([changed], maker, work_of)
-    Runner(vault, rows, 9, executor=InProcess).run([changed], maker, work_of)
+    Runner(vault, rows, 8, workers=Workers(InProcess)).run([changed], maker)
+    Runner(vault, rows, 9, workers=Workers(InProcess)).run([changed], maker)
     assert explain_shortly(rows, BEE.item) == (
         "bee on front, print-file 1: made in run 8, last used in run 9",
         "  made again then: design art changed; colour: navy -> black",
     )
     vault.path_of(rows.made_for(BEE.item)[0].output).unlink()
-    Runner(vault, rows, 10, executor=InProcess).run([changed], maker, work_of)
+    Runner(vault, rows, 10, workers=Workers(InProcess)).run([changed], maker)
     assert explain_shortly(rows, BEE.item)[1] == (
         "  made again then: its file was missing from the cache, or was damaged"
     )

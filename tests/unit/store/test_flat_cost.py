@@ -2,36 +2,32 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 import pytest
 from sqlalchemy import event
 
 from hundredfold.runner.cache import Vault
+from hundredfold.runner.inputs import Inputs
 from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner
-from hundredfold.runner.tasks import Task
-from hundredfold.runner.workers import InProcess
+from hundredfold.runner.tasks import Task, WorkPart
+from hundredfold.runner.workers import InProcess, Workers
 from hundredfold.store.shopstore import Store, open_store
 
 
 def tasks(count: int) -> list[Task]:
     return [
-        Task(f"item {n}", Recipe("picture", 1, {}, {"n": n}), f"group {n // 10}", n) for n in range(count)
+        Task(f"item {n}", Recipe("picture", (1,), {}, {"n": n}), f"group {n // 10}", n) for n in range(count)
     ]
 
 
-def maker(work: Sequence[int]) -> list[bytes]:
-    return [str(number).encode() for number in work]
-
-
-def work_of(missing: Sequence[Task]) -> tuple[Any, ...]:
-    return tuple(each.wanted for each in missing)
+def maker(parts: Sequence[WorkPart], _inputs: Inputs) -> list[bytes]:
+    return [str(part.wanted).encode() for part in parts]
 
 
 def run(store: Store, vault: Vault, count: int) -> int:
     number = store.runs.begin("month")
-    outcome = Runner(vault, store.builds, number, executor=InProcess).run(tasks(count), maker, work_of)
+    outcome = Runner(vault, store.builds, number, workers=Workers(InProcess)).run(tasks(count), maker)
     store.runs.end(number, outcome.counts.line())
     return outcome.counts.made
 

@@ -21,7 +21,6 @@ from hundredfold.proofing.reading.facts import NOTHING, ReadingFacts
 Bytes = NDArray[Any]  # uint8; OpenCV promises no more
 
 # Raised by hand when a fact comes out differently for the same pixels; the golden test beside it says so.
-ART_VERSION = 6
 _LETTERING_PX = 1200
 _ONE_COLOUR = 12  # spread, per channel, that the border of a box in one colour may show after JPEG
 

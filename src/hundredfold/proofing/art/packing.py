@@ -8,7 +8,7 @@ import numpy as np
 from hundredfold.designs.facts import Box
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.art.facts import ArtFacts, art_facts_as_json, art_facts_from_json
-from hundredfold.proofing.art.measuring import ART_VERSION, Bytes, measure_art
+from hundredfold.proofing.art.measuring import Bytes, measure_art
 from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import (
     ReadingFacts,
@@ -17,11 +17,7 @@ from hundredfold.proofing.reading.facts import (
     unpacked_art,
     unpacked_facts,
 )
-from hundredfold.proofing.reading.predict import READING_VERSION
 from hundredfold.proofing.reading.trees import ReadingTrees
-
-# The version of the step that makes these bytes.
-PROOF_FACTS_VERSION = 1000 * ART_VERSION + READING_VERSION
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,6 @@ from hundredfold.proofing.reading.lines import Box
 from hundredfold.proofing.reading.names import LINE_NAMES
 from hundredfold.proofing.reading.trees import Doubles, Numbers, chance
 
-READING_VERSION = 2  # raised whenever the chances of the same facts change
 HUGE, HUGE_TEXT = 2.0, 0.4  # times the tallest sure line; how letter-like such a row must be
 LETTERS, HEIGHT, STROKE = (LINE_NAMES.index(name) for name in ("letters", "height", "stroke"))
 

@@ -9,7 +9,6 @@ from hundredfold.proofing.repair.changes import Change, Kind
 from hundredfold.proofing.repair.search import Refusal, Repair
 
 # Raised by hand when another repair comes out of the same facts, looks and rules.
-REPAIR_VERSION = 8
 
 
 @dataclass(frozen=True)

@@ -17,8 +17,8 @@ from hundredfold.runner.recipes import canonical_json
 from hundredfold.runner.tasks import Counts
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.files import FileNotes, still
+from hundredfold.workshop.steps.allsteps import step_versions
 from hundredfold.workshop.steps.packfiles import finding_from_json, pack_folder, same_file
-from hundredfold.workshop.steps.versions import step_versions
 
 SETTING = "settled month"
 

@@ -6,22 +6,16 @@ colour and size, and a month reads a few dozen of its thousands.
 
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass
-
-import numpy as np
-from PIL import Image
+from dataclasses import dataclass
 
 from hundredfold.kernel.findings import Finding
 from hundredfold.mockups.registry import Role
-from hundredfold.mockups.rules import RULES_VERSION, MeasuredPicture, broken_rules, measured
+from hundredfold.mockups.rules import MeasuredPicture, broken_rules
 from hundredfold.runner.cache import Vault
-from hundredfold.runner.recipes import Recipe, canonical_json
 from hundredfold.runner.running import Runner
-from hundredfold.runner.tasks import Outcome, Output, Task
+from hundredfold.runner.tasks import Outcome, Output
 from hundredfold.workshop.month.packing import Load
-from hundredfold.workshop.steps.versions import picture_engines
-
-STEP = "main picture facts"
+from hundredfold.workshop.steps.allsteps import MAIN_PICTURE_FACTS, make
 
 
 @dataclass(frozen=True)
@@ -36,34 +30,17 @@ def judge_main_pictures(
     runner: Runner, vault: Vault, loads: Iterable[Sequence[Load]], made: Outcome
 ) -> tuple[tuple[Finding, ...], Outcome]:
     """What a channel may mind in the main pictures of these packs. Pictures judged before are not read."""
-    tasks = [
-        Task(
-            seen.item,
-            Recipe(STEP, RULES_VERSION, picture_engines(), {}, {"picture": seen.digest}),
-            STEP,
-            str(vault.path_of(seen.digest)),
-        )
-        for seen in _one_of_each(loads, made.outputs)
-    ]
-    outcome = runner.run(tasks, measure_pictures, lambda group: tuple(str(task.wanted) for task in group))
+    step = MAIN_PICTURE_FACTS
+    seen_once = _one_of_each(loads, made.outputs)
+    tasks = [step.task(seen.item, step.name, {"picture": seen.digest}) for seen in seen_once]
+    outcome = runner.run(tasks, make)
     findings: list[Finding] = []
     for task in tasks:
-        output = outcome.output(task.item, STEP)
+        output = outcome.output(task.item, step.name)
         data = vault.get(output.digest) if output else None
         if data is not None:
             findings += broken_rules(MeasuredPicture(**json.loads(data)), task.item)
     return tuple(findings), outcome
-
-
-def measure_pictures(files: Sequence[str]) -> tuple[bytes, ...]:
-    """What each picture file is, as JSON. Runs where the runner likes."""
-    return tuple(_facts(file) for file in files)
-
-
-def _facts(file: str) -> bytes:
-    with Image.open(file) as picture:
-        pixels = np.asarray(picture.convert("RGB"))
-    return canonical_json(asdict(measured(pixels))).encode()
 
 
 def _one_of_each(

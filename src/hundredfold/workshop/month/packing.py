@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
-from importlib.metadata import version
 from pathlib import Path
 from typing import BinaryIO
 
@@ -19,17 +18,16 @@ from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import PlannedListing
 from hundredfold.runner.atomic import replace_patiently, sweep_parts, sync_folder, writing_part
-from hundredfold.runner.recipes import Recipe, canonical_json
+from hundredfold.runner.recipes import Recipe, in_short, plain
 from hundredfold.runner.rows import MadeRow
 from hundredfold.runner.tasks import Counts, Output
 from hundredfold.workshop.listing.offers import Offer
 from hundredfold.workshop.listing.prices import in_currency, target_of
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.steps.allsteps import PACK
 from hundredfold.workshop.steps.making import Pieces
 from hundredfold.workshop.steps.packfiles import (
-    PACK_VERSION,
-    STEP,
     Contents,
     known_contents,
     pack_folder,
@@ -69,7 +67,7 @@ class Packer:
         self._skus: dict[ListingKey, dict[SkuKey, str]] = {}
         for key, sku in skus.items():
             self._skus.setdefault(key.listing, {})[key] = sku
-        self._keys = {row.item: row.key for row in bench.store.builds.made() if row.step == STEP}
+        self._keys = {row.item: row.key for row in bench.store.builds.made() if row.step == PACK.name}
         self._before = known_contents(bench.store, bench.vault)
 
     def pack(self, key: PackKey, loads: Sequence[Load], outputs: Outputs) -> PackDone:
@@ -80,13 +78,11 @@ class Packer:
         """
         whole = [load for load in loads if _has_all(load, outputs)]
         order = self._order(key, whole, outputs)
-        recipe = Recipe(
-            STEP, PACK_VERSION, {"xlsxwriter": version("xlsxwriter")}, {"order": _order_digest(order)}
-        )
+        recipe = recipe_of(order)
         folder = pack_folder(self._bench.shop.paths, key)
         before = self._before.get(str(key))
         if before and self._keys[str(key)] == recipe.key() and self._all_there(folder, before):
-            self._bench.store.builds.touch(self._bench.run_number, [(str(key), STEP)])
+            self._bench.store.builds.touch(self._bench.run_number, [(str(key), PACK.name)])
             return PackDone(key, folder, before.files, Counts(reused=len(before.files)), before.findings)
         return self._write(key, folder, order, whole, recipe, outputs)
 
@@ -138,7 +134,7 @@ class Packer:
         known = self._state.packs.get(key)
         if known is None or known.manifest != packed.manifest_sha256:
             self._bench.store.append([event])
-        made = MadeRow(str(key), STEP, recipe.key(), digest, len(contents.as_bytes()), recipe.json())
+        made = MadeRow(str(key), PACK.name, recipe.key(), digest, len(contents.as_bytes()), recipe.json())
         self._bench.store.builds.save(self._bench.run_number, [made], [])
         made_files = len(writer.written)
         counts = Counts(made=made_files, reused=len(writer.digests) - made_files)
@@ -205,12 +201,17 @@ def _terms(shop: Shop, key: PackKey, loads: Sequence[Load]) -> Terms:
     return Terms(channel, target_of(settings, channel), tuple(costs), tuple(blanks.values()), rates)
 
 
-def _order_digest(order: PackOrder) -> str:
-    """Everything the pack's bytes follow from: rows, members, terms, and the channel's sheet."""
-    rows = [_row_json(row) for row in order.rows]
-    members = [[m.name, m.sha256, m.dpi] for _, m in sorted(order.members.items())]
-    value = [order.terms.as_json(), rows, members, repr(order.channel)]
-    return hashlib.sha256(canonical_json(value).encode()).hexdigest()
+def recipe_of(order: PackOrder) -> Recipe:
+    """Everything the pack's bytes follow from, under its name: rows by SKU, members, terms, the channel."""
+    rows = {f"{row.sku} {row.role.value}": in_short(_row_json(row), 0) for row in order.rows}
+    params = {
+        "rows": {"order": in_short([row.sku for row in order.rows], 0), **rows},
+        "terms": in_short(order.terms.as_json(), 2),
+        "channel": plain(order.channel),
+        "day": order.day.isoformat(),
+    }
+    members = {f"member {m.name} at {m.dpi} dpi": m.sha256 for m in order.members.values()}
+    return PACK.recipe(members, params)
 
 
 def _row_json(row: PackRow) -> list[object]:

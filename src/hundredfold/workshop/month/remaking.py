@@ -14,9 +14,9 @@ from hundredfold.runner.why import reasons
 from hundredfold.wording.write import write
 from hundredfold.workshop.listing.offers import Offer, Proof, layouts_of
 from hundredfold.workshop.shop.folder import Shop
-from hundredfold.workshop.steps import smallart
+from hundredfold.workshop.steps.allsteps import MEASURE, SMALL_ART
 from hundredfold.workshop.steps.gathering import facts_tasks
-from hundredfold.workshop.steps.making import ArtFiles, Groups, Pieces, pieces_of
+from hundredfold.workshop.steps.making import Groups, Pieces, pieces_of
 
 
 class Remaking:
@@ -49,13 +49,13 @@ class Remaking:
     def _tasks(self, design_id: str, path: str, items: Collection[str]) -> Iterator[Task]:
         digest = self._digest(path)
         if digest:
-            yield from facts_tasks(path, digest, str(self._shop.paths.root / path))
+            yield from facts_tasks(path, digest)
         for pieces in self._pieces(design_id, path, items):
             yield from pieces.tasks
 
     def _pieces(self, design_id: str, path: str, items: Collection[str] | None = None) -> Iterator[Pieces]:
         """What each blank and colour would have of the design; only blanks that one of the items is on."""
-        design, files = self._design(design_id, path), self._files(path)
+        design, small = self._design(design_id, path), self._small(path)
         if design is None:
             return
         for blank in self._shop.blanks:
@@ -65,7 +65,7 @@ class Remaking:
             layouts = layouts_of(design, blank)
             if layouts.keys() == {variant.size for variant in blank.offered()}:
                 for offer in self._offers(Proof(design, blank, layouts)):
-                    yield pieces_of(offer, files, Groups("", ""))
+                    yield pieces_of(offer, small, Groups("", ""))
 
     def _offers(self, proof: Proof) -> Iterator[Offer]:
         """One for each channel and colour: extra pictures are made of a listing's first colour only."""
@@ -77,7 +77,7 @@ class Remaking:
 
     def _design(self, design_id: str, path: str) -> Design | None:
         """The design as it was measured last, with the art that lies there now."""
-        row = self._made.get((path, "measure"))
+        row = self._made.get((path, MEASURE.name))
         data = self._vault.get(row.output) if row is not None else None
         if data is None:
             return None
@@ -85,9 +85,9 @@ class Remaking:
         facts = replace(facts, digest=self._digest(path) or facts.digest)
         return Design.named_by_file(design_id, path, facts)
 
-    def _files(self, path: str) -> ArtFiles:
-        small = self._made.get((path, smallart.STEP))
-        return ArtFiles(str(self._shop.paths.root / path), "", small.output if small else "")
+    def _small(self, path: str) -> str:
+        small = self._made.get((path, SMALL_ART.name))
+        return small.output if small else ""
 
     def _digest(self, path: str) -> str:
         if path not in self._digests:

@@ -16,7 +16,7 @@ from hundredfold.planning.listings import Action, Plan, PlannedListing
 from hundredfold.planning.month import held_back, later_packs, plan_month, planned_events
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.space import check_space
-from hundredfold.runner.tasks import Counts, GroupDone, Outcome, Output, Task
+from hundredfold.runner.tasks import Counts, Failed, GroupDone, Outcome, Output, Task
 from hundredfold.workshop.handover.retiring import missing_design, missing_findings, retired_findings
 from hundredfold.workshop.handover.verifying import in_pack, verify_folder
 from hundredfold.workshop.listing.lightdark import better_versions
@@ -40,9 +40,10 @@ from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.checks import NOT_MADE
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.shop.stillmissing import still_missing
+from hundredfold.workshop.steps.allsteps import make
 from hundredfold.workshop.steps.gathering import Gathered, gather
 from hundredfold.workshop.steps.identity import known_designs
-from hundredfold.workshop.steps.making import ArtFiles, Groups, make, merged_work, pieces_of, unique_tasks
+from hundredfold.workshop.steps.making import Groups, pieces_of, unique_tasks
 
 # Of a picture or print file of a kind this shop has never made (measured on the sample shop).
 UNKNOWN_BYTES = 400_000
@@ -106,7 +107,7 @@ def prepare(
     telling.stage("judging every design on every blank")
     state = bench.ledger()
     blanks, asked = sold_blanks(shop), asked_of(shop)
-    readings, counts = read_all(bench, runner, gathered, blanks, asked, telling.progress)
+    readings, counts = read_all(runner, gathered, blanks, asked, telling.progress)
     sizes, weighed = print_sizes(bench, runner, gathered, blanks, telling.progress)
     held = barred(shop, gathered.designs, blanks)
     proved, judged = judge_all(bench, runner, gathered, readings, sizes, blanks, asked, telling.progress)
@@ -120,7 +121,7 @@ def prepare(
     laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
     findings = (
         *_of_designs(shop, gathered, state, once_a_blank(laid, asked.profile)),
-        *(_failed(row.item, row.sentence) for row in judged.failures),
+        *map(not_made, judged.failures),
         *stopped,
         *unpriced,
         *held_back(plan),
@@ -191,7 +192,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
         telling.stage(f"making {counted(tasks.to_make, 'file')}, {there}")
     check_space(bench.shop.paths.root, needed)
     watching = Watching(group_done=making.group_done, progress=telling.progress)
-    outcome = runner.run(tasks, make, merged_work, watching)
+    outcome = runner.run(tasks, make, watching)
     making.finish()
     broken, looked = judge_main_pictures(runner, bench.vault, loads.values(), outcome)
     telling.stage("proving the new packs")
@@ -210,7 +211,7 @@ def _report(
     counts += Counts(read=bench.memo.read, rehashed=bench.memo.rehashed)
     findings = [
         *prepared.findings,
-        *(_failed(row.item, row.sentence) for row in outcome.failures),
+        *map(not_made, outcome.failures),
         *(finding for pack in done for finding in pack.findings),
         *broken,
         *_proved(bench, done),
@@ -265,9 +266,10 @@ def summary_of(prepared: Prepared) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _failed(item: str, sentence: str) -> Finding:
-    fix = "mend what it says; it is tried again next time"
-    return NOT_MADE.finds("failed", item, sentence, fix)
+def not_made(failed: Failed) -> Finding:
+    """A failure as a finding."""
+    what, fix = failed.why.what or failed.why.sentence, failed.why.fix or "mend what it says"
+    return NOT_MADE.finds("failed", failed.item, what, f"{fix}; it is tried again next time")
 
 
 def _loads(bench: Bench, prepared: Prepared) -> dict[PackKey, list[Load]]:
@@ -280,9 +282,8 @@ def _loads(bench: Bench, prepared: Prepared) -> dict[PackKey, list[Load]]:
             continue
         design = offer.design
         small = prepared.gathered.small.get(design.id, "")
-        files = ArtFiles(prepared.gathered.files.get(design.id, ""), str(bench.vault.path_of(small)), small)
         key = PackKey(planned.key.channel, planned.day.isoformat())
-        pieces = pieces_of(offer, files, grouping.of(planned, design.path))
+        pieces = pieces_of(offer, small, grouping.of(planned, design.path))
         loads.setdefault(key, []).append(Load(planned, offer, pieces))
     return dict(sorted(loads.items(), key=lambda pair: (pair[0].day, pair[0].channel)))
 

@@ -125,7 +125,7 @@ def proof_run(
     gathered = gather(bench, runner, progress)
     only = matching(gathered, list(wishes.designs)) if wishes.designs else frozenset()
     stage("reading words as buyers see them")
-    readings, counts = read_all(bench, runner, gathered, sold_blanks(shop), asked, progress)
+    readings, counts = read_all(runner, gathered, sold_blanks(shop), asked, progress)
     stage("weighing print files where a partner sets a limit")
     sizes, weighed = print_sizes(bench, runner, gathered, blanks, progress)
     stage("judging every design on every blank")

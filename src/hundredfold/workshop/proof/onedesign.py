@@ -1,7 +1,6 @@
 """Proofing a shop: its limits read, each design's facts taken from the cache, one design at a time."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from hundredfold.catalogue.blanks import Blank
@@ -10,7 +9,7 @@ from hundredfold.designs.design import Design
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.placement.layout import AreaLayout
-from hundredfold.proofing.art.packing import unpack, unpack_art, unpack_small
+from hundredfold.proofing.art.packing import unpack_art, unpack_small
 from hundredfold.proofing.checks.every import CODES
 from hundredfold.proofing.designproof import (
     BEST_COLOURS,
@@ -24,27 +23,17 @@ from hundredfold.proofing.designproof import (
 )
 from hundredfold.proofing.profile import STANDARD, Profile, profile_from
 from hundredfold.proofing.reading.art import SmallArt
-from hundredfold.proofing.readings import (
-    READINGS_VERSION,
-    Look,
-    chances_as_json,
-    chances_from_json,
-    read_looks,
-)
+from hundredfold.proofing.readings import chances_from_json
 from hundredfold.proofing.runchecks import judge_decorated
 from hundredfold.proofing.softproof import Printer
 from hundredfold.runner.cache import Vault
-from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner, Watching
-from hundredfold.runner.tasks import Counts, Task
+from hundredfold.runner.tasks import Counts
 from hundredfold.workshop.proof.picturedareas import sights_of
-from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.steps.allsteps import READINGS, make
+from hundredfold.workshop.steps.fromfacts import LooksWanted
 from hundredfold.workshop.steps.gathering import Gathered, Progress
-from hundredfold.workshop.steps.readingtrees import reading_trees
-from hundredfold.workshop.steps.versions import engines
-
-READINGS = "readings"  # the step that reads words
 
 
 def asked_of(shop: Shop) -> Asked:
@@ -102,22 +91,8 @@ def small_of(vault: Vault, gathered: Gathered, design: Design) -> SmallArt | Non
     return unpack_small(data) if data is not None else None
 
 
-@dataclass(frozen=True)
-class ReadingWork:
-    """What a worker reads: the cached facts of one design, and the looks to read them in."""
-
-    facts_file: str
-    looks: tuple[Look, ...]
-
-
-def read_words(work: ReadingWork) -> tuple[bytes]:
-    """The chances of one design's looks, packed. Runs in a worker process."""
-    facts = unpack(Path(work.facts_file).read_bytes(), reading_trees())
-    return (chances_as_json(read_looks(facts, work.looks)),)
-
-
 def read_all(
-    bench: Bench, runner: Runner, gathered: Gathered, blanks: tuple[Blank, ...], asked: Asked, told: Progress
+    runner: Runner, gathered: Gathered, blanks: tuple[Blank, ...], asked: Asked, told: Progress
 ) -> tuple[dict[str, str], Counts]:
     """Read every design in every look it may be shown in; design id -> digest of its chances in the vault."""
     tasks = []
@@ -126,14 +101,13 @@ def read_all(
         looks = tuple(sorted(looks_wanted(design, blanks, asked)))
         if digest is not None and looks:
             params = {"looks": [list(look) for look in looks]}
-            recipe = Recipe(READINGS, READINGS_VERSION, engines(), params, {"proof facts": digest})
-            work = ReadingWork(str(bench.vault.path_of(digest)), looks)
-            tasks.append(Task(design.path, recipe, design.path, work))
-    outcome = runner.run(tasks, read_words, lambda group: group[0].wanted, Watching(progress=told))
+            inputs = {"proof facts": digest}
+            tasks.append(READINGS.task(design.path, design.path, inputs, params, LooksWanted(looks)))
+    outcome = runner.run(tasks, make, Watching(progress=told))
     found = {
         design.id: output.digest
         for design in gathered.designs
-        if (output := outcome.output(design.path, READINGS)) is not None
+        if (output := outcome.output(design.path, READINGS.name)) is not None
     }
     return found, outcome.counts
 

@@ -9,19 +9,16 @@ from dataclasses import dataclass, replace
 from hundredfold.catalogue.blanks import Blank, PrintArea
 from hundredfold.designs.design import Design
 from hundredfold.placement.layout import AreaLayout
-from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.proofing.designproof import PrintSizes, usual_layout
-from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import Counts, Task
 from hundredfold.workshop.shop.bench import Bench
-from hundredfold.workshop.steps.artwork import ArtworkWork, PrintBytesWanted, produce
+from hundredfold.workshop.steps.allsteps import PRINT_BYTES, make
+from hundredfold.workshop.steps.artwork import ArtWanted
 from hundredfold.workshop.steps.gathering import Gathered, Progress
-from hundredfold.workshop.steps.making import merged_work, plain_layout
+from hundredfold.workshop.steps.making import plain_layout
 from hundredfold.workshop.steps.smallart import crop_in_small
-from hundredfold.workshop.steps.versions import engines
 
-STEP = "print bytes"
 # So many times the promise of its small copy a file is not taken to have. Measured on mugs and shirts: drawn
 # art 0.2 to 1.0, gradients, grain and texture 0.3 to 1.5; the most of both as TIFF.
 _DOUBT = 3.0
@@ -43,11 +40,11 @@ def print_sizes(
 ) -> tuple[Mapping[str, PrintSizes], Counts]:
     """By design id, the bytes of the print files that may be more than their print area takes."""
     pairs = [pair for design in gathered.designs for pair in _doubtful(bench, gathered, design, blanks)]
-    tasks = [_task(pair, gathered) for pair in pairs]
-    outcome = runner.run(tasks, produce, merged_work, Watching(progress=told))
+    tasks = [_task(pair) for pair in pairs]
+    outcome = runner.run(tasks, make, Watching(progress=told))
     sizes: dict[str, dict[tuple[str, PrintArea], int]] = {}
     for pair in pairs:
-        output = outcome.output(pair.item, STEP)
+        output = outcome.output(pair.item, PRINT_BYTES.name)
         data = bench.vault.get(output.digest) if output else None
         if data is not None:
             sizes.setdefault(pair.design.id, {})[pair.blank.code, pair.layout.area] = int(data)
@@ -75,10 +72,7 @@ def _times_small(design: Design, layout: AreaLayout) -> float:
     return sum(one.width_px * one.height_px for one in layout.placements) / (ink.width * ink.height)
 
 
-def _task(pair: _Pair, gathered: Gathered) -> Task:
-    digest = pair.design.facts.digest
-    params = {"layout": plain_layout(pair.layout)}
-    recipe = Recipe(STEP, PRINT_VERSION, engines(), params, {"design art": digest})
-    file, path = gathered.files[pair.design.id], pair.design.path
-    work = ArtworkWork(file, digest, (PrintBytesWanted(pair.layout),), path)
-    return Task(pair.item, recipe, path, work)
+def _task(pair: _Pair) -> Task:
+    inputs, params = {"design art": pair.design.facts.digest}, {"layout": plain_layout(pair.layout)}
+    path = pair.design.path
+    return PRINT_BYTES.task(pair.item, path, inputs, params, ArtWanted(path, pair.layout))

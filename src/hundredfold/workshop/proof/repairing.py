@@ -1,7 +1,6 @@
 """Repairs for the designs of a shop: looked for once, kept with the build, made only when the seller asks."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 import cv2
@@ -11,54 +10,33 @@ from hundredfold.designs.design import Design
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Severity
-from hundredfold.proofing.art.packing import unpack
 from hundredfold.proofing.checks.every import mends
 from hundredfold.proofing.designproof import ColourProof, DesignProof
 from hundredfold.proofing.profile import Limits
 from hundredfold.proofing.reading.art import inked_span
-from hundredfold.proofing.reading.predict import READING_VERSION
 from hundredfold.proofing.readings import Look, look_of
 from hundredfold.proofing.registry import Mends
-from hundredfold.proofing.repair.advice import (
-    REPAIR_VERSION,
-    Advice,
-    advice_as_json,
-    advice_from_json,
-    advice_of,
-)
+from hundredfold.proofing.repair.advice import Advice, advice_from_json
 from hundredfold.proofing.repair.changes import Kind, changed
-from hundredfold.proofing.repair.search import Rules, least_repair
+from hundredfold.proofing.repair.search import Rules
 from hundredfold.runner.atomic import write_whole
-from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import Counts, Task
 from hundredfold.workshop.proof.onedesign import check_settings
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.steps.allsteps import REPAIR, make
 from hundredfold.workshop.steps.artwork import read_picture
+from hundredfold.workshop.steps.fromfacts import RepairWanted
 from hundredfold.workshop.steps.gathering import Gathered, Progress
-from hundredfold.workshop.steps.readingtrees import reading_trees
-from hundredfold.workshop.steps.versions import engines
 
-REPAIRS = "repair"  # the step that looks for repairs
+# The limits that a repair goes by.
+_LIMITS = (
+    "lost_contrast", "lost_difference", "weak_contrast", "lost_edge_share", "weak_edge_share", "read_doubt",
+    "sure_words", "lost_words_share", "part_lost_share", "lost_words_contrast", "lost_words_difference",
+    "dark_words_contrast", "dark_luminance",
+)  # fmt: skip
 _KEYS = ("kinds", "colours")
-
-
-@dataclass(frozen=True)
-class RepairWork:
-    """What a worker needs: the cached facts of a design, its inks, the looks wanted, the seller's rules."""
-
-    facts_file: str
-    inks: tuple[Srgb, ...]
-    looks: tuple[Look, ...]
-    rules: Rules
-
-
-def find_repair(work: RepairWork) -> tuple[bytes]:
-    """The advice for one design on one blank, packed. Runs in a worker process."""
-    words = unpack(Path(work.facts_file).read_bytes(), reading_trees()).words
-    found = least_repair(words, work.inks, work.looks, work.rules)
-    return (advice_as_json(advice_of(found, work.looks)),)
 
 
 def rules_of(shop: Shop, limits: Limits) -> Rules:
@@ -126,16 +104,16 @@ class RepairDesk:
             return
         for transparent in (False, True) if not proof.stopped else ():
             if looks := wanted_looks(proof, transparent):
-                task = _task(self._bench, proof.design, digest, looks, self._rules)
+                task = _task(proof.design, digest, looks, self._rules)
                 self._tasks.append(task)
                 self._places[task.item] = proof.design.path
 
     def find(self, runner: Runner, told: Progress) -> tuple[dict[str, tuple[Advice, ...]], Counts]:
         """Advice by design path: at most one for opaque and one for transparent ink."""
-        outcome = runner.run(self._tasks, find_repair, lambda group: group[0].wanted, Watching(progress=told))
+        outcome = runner.run(self._tasks, make, Watching(progress=told))
         found: dict[str, tuple[Advice, ...]] = {}
         for item, place in self._places.items():
-            output = outcome.output(item, REPAIRS)
+            output = outcome.output(item, REPAIR.name)
             data = self._bench.vault.get(output.digest) if output else None
             advice = advice_from_json(data) if data is not None else None
             if advice is not None:
@@ -143,25 +121,17 @@ class RepairDesk:
         return found, outcome.counts
 
 
-def _task(bench: Bench, design: Design, digest: str, looks: tuple[Look, ...], rules: Rules) -> Task:
+def _task(design: Design, digest: str, looks: tuple[Look, ...], rules: Rules) -> Task:
     inks = tuple(Srgb.parse(ink.hex) for ink in design.facts.inks[:3])
-    limits = rules.limits
     params = {
         "looks": [list(look) for look in looks],
         "inks": [ink.hex for ink in inks],
         "kinds": [kind.value for kind in rules.kinds],
         "colours": [ink.hex for ink in rules.palette],
-        "limits": [limits.lost_contrast, limits.lost_difference, limits.weak_contrast,
-                   limits.lost_edge_share, limits.weak_edge_share, limits.read_doubt,
-                   limits.sure_words, limits.lost_words_share, limits.part_lost_share,
-                   limits.lost_words_contrast, limits.lost_words_difference,
-                   limits.dark_words_contrast, limits.dark_luminance],
-        "reading": READING_VERSION,
-    }  # fmt: skip
+        "limits": {name: getattr(rules.limits, name) for name in _LIMITS},
+    }
     item = f"{design.path}, {'transparent' if looks[0].transparent else 'opaque'} ink"
-    recipe = Recipe(REPAIRS, REPAIR_VERSION, engines(), params, {"proof facts": digest})
-    work = RepairWork(str(bench.vault.path_of(digest)), inks, looks, rules)
-    return Task(item, recipe, item, work)
+    return REPAIR.task(item, item, {"proof facts": digest}, params, RepairWanted(inks, looks, rules))
 
 
 def write_repaired(file: Path, name: str, advice: Advice, to: Path, place: int = 0) -> Path | None:

@@ -9,6 +9,7 @@ from hundredfold.runner.cache import Vault, collect_old
 from hundredfold.runner.memo import PathMemo
 from hundredfold.runner.running import Runner
 from hundredfold.runner.tasks import Counts
+from hundredfold.runner.workers import LOCAL, Workers
 from hundredfold.workshop.shop.desk import Desk, desk
 
 
@@ -19,10 +20,11 @@ class Bench(Desk):
     vault: Vault
     memo: PathMemo
     run_number: int
+    workers: Workers = LOCAL
 
     def runner(self) -> Runner:
         """A runner that knows what earlier runs made. It loads all rows, so make one a run."""
-        return Runner(self.vault, self.store.builds, self.run_number, self.shop.paths.logs)
+        return Runner(self.vault, self.store.builds, self.run_number, self.shop.paths.logs, self.workers)
 
     def end(self, counts: Counts) -> None:
         """Close the run with its closing line, and let go of what no recent run used."""
@@ -33,13 +35,13 @@ class Bench(Desk):
 
 
 @contextmanager
-def bench(folder: Path, command: str, rehash: bool = False) -> Iterator[Bench]:
-    """Open a shop for one run of ``command``; raises as ``desk`` does.
+def bench(folder: Path, command: str, rehash: bool = False, workers: Workers = LOCAL) -> Iterator[Bench]:
+    """Open a shop for one run of ``command`` by these workers; raises as ``desk`` does.
 
     A run that is not ended (killed, failed) leaves everything it made, and the next one goes on from there.
     """
     with desk(folder, command) as opened:
         shop, store = opened.shop, opened.store
         memo = PathMemo(shop.paths.root, store.builds, rehash)
-        yield Bench(shop, store, Vault(shop.paths.cache), memo, store.runs.begin(command))
+        yield Bench(shop, store, Vault(shop.paths.cache), memo, store.runs.begin(command), workers)
         memo.save()

@@ -1,14 +1,14 @@
 """One design, decoded once, made into everything wanted of it. Runs in a worker process."""
 
-import hashlib
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from importlib.metadata import version
-from pathlib import Path
+from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hundredfold.catalogue.blanks import PrintArea
 from hundredfold.designs.decode import Picture, decode
 from hundredfold.designs.facts import Box
 from hundredfold.designs.header import kind_by_name, kind_of
@@ -18,8 +18,11 @@ from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.printfile import cropped, print_bytes_of, print_file_of
 from hundredfold.placement.sheet import ArtAt, sheet_of
 from hundredfold.proofing.art.packing import measure_for_proof
-from hundredfold.runner.allocator import keep_freed_memory
+from hundredfold.runner.allocator import give_back_memory, keep_freed_memory
+from hundredfold.runner.inputs import Inputs
 from hundredfold.runner.svgchild import rasterise_svg, svg_size
+from hundredfold.runner.tasks import WorkPart
+from hundredfold.workshop.steps.plates import let_go
 from hundredfold.workshop.steps.readingtrees import reading_trees
 from hundredfold.workshop.steps.smallart import small_art
 
@@ -30,62 +33,38 @@ VECTOR_LONG_SIDE_PX = 3000  # an SVG is measured at this size; its print files a
 
 
 @dataclass(frozen=True)
-class FactsWanted:
-    """The design's facts, as the JSON of ``designs.measure``."""
+class ArtWanted:
+    """What to make of a design's art: ``name`` is what messages call it, ``layout`` what a print file has."""
+
+    name: str
+    layout: AreaLayout | None = None
 
 
-@dataclass(frozen=True)
-class PrintWanted:
-    """The print file of one layout."""
-
-    layout: AreaLayout
-
-
-@dataclass(frozen=True)
-class PrintBytesWanted:
-    """How many bytes the print file of one layout has, in decimal digits; too many are no failure."""
-
-    layout: AreaLayout
-
-
-@dataclass(frozen=True)
-class ProofFactsWanted:
-    """What proofing measures beyond the facts, as ``proofing.art.packing`` packs it."""
-
-
-@dataclass(frozen=True)
-class SmallArtWanted:
-    """The small copy that pictures are made from."""
-
-
-Wanted = FactsWanted | ProofFactsWanted | SmallArtWanted | PrintBytesWanted | PrintWanted
-
-
-@dataclass(frozen=True)
-class ArtworkWork:
-    """What to make of one art file. ``digest`` is the sha256 its bytes must still have."""
-
-    path: str
-    digest: str
-    outputs: tuple[Wanted, ...]
-    name: str = ""  # what messages call it; the path when empty
-
-
-def produce(work: ArtworkWork) -> tuple[bytes, ...]:
-    """The wanted outputs as bytes, in order; the same bytes every time.
+def make_from_art(parts: Sequence[WorkPart], inputs: Inputs) -> list[bytes]:
+    """The outputs of these parts in order, each design decoded once; the same bytes every time.
 
     Raises ShopError ``art-changed`` when the file is no longer the one planned, ``art-missing`` when it
     cannot be read, and what decoding, drawing and encoding raise.
     """
-    name = work.name or work.path
-    data = _read(work.path, name)
-    if hashlib.sha256(data).hexdigest() != work.digest:
-        raise ShopError(
-            "art-changed", "the file changed while the run was using it", "run the command again", Where(name)
-        )
+    if let_go():
+        give_back_memory()
+    made: list[bytes] = []
+    for digest, some in groupby(parts, key=lambda part: part.inputs["design art"]):
+        art = None
+        for part in some:
+            wanted = part.wanted_as(ArtWanted)
+            art = art or _opened(inputs, digest, wanted.name)
+            made.append(art.make(part.step, wanted.layout))
+    return made
+
+
+def _opened(inputs: Inputs, digest: str, name: str) -> "Art":
+    try:
+        data = inputs.get(digest)
+    except ShopError as error:
+        raise ShopError(error.slug, error.what, error.fix, Where(name), error.exit_code) from None
     keep_freed_memory()
-    art = _Art(data, work.digest, name)
-    return tuple(art.make(wanted) for wanted in work.outputs)
+    return Art(data, digest, name)
 
 
 def read_picture(data: bytes, name: str) -> Picture:
@@ -109,15 +88,9 @@ def read_picture(data: bytes, name: str) -> Picture:
     )
 
 
-def versions() -> dict[str, str]:
-    """The libraries that touch the pixels, for a recipe's ``engines``."""
-    names = ("numpy", "opencv-python-headless", "pillow", "pyvips-binary")
-    return {name: version(name) for name in names}
-
-
 @dataclass
-class _Art:
-    """The decoded art and what was already made of it."""
+class Art:
+    """A design's art, decoded once, and what was already made of it. ``digest`` is the sha256 of ``data``."""
 
     data: bytes
     digest: str
@@ -126,26 +99,48 @@ class _Art:
 
     @cached_property
     def picture(self) -> Picture:
+        """The pixels."""
         return read_picture(self.data, self.name)
 
-    def make(self, wanted: Wanted) -> bytes:
-        if isinstance(wanted, FactsWanted):
-            return facts_as_json(measure(self.picture, self.digest, len(self.data)))
-        if isinstance(wanted, ProofFactsWanted):
-            pixels = self.picture.pixels
-            return measure_for_proof(pixels, ink_box(alpha_of(pixels)), reading_trees())
-        if isinstance(wanted, SmallArtWanted):
-            return small_art(self.picture.pixels)
-        return self._print(wanted)
+    def make(self, step: str, layout: AreaLayout | None = None) -> bytes:
+        """The output of a step that is made from art. Raises what decoding, drawing and encoding raise."""
+        return _MADE[step](self, layout)
 
-    def _print(self, wanted: PrintWanted | PrintBytesWanted) -> bytes:
-        layout, art_at = wanted.layout, self._vector if self._is_svg else self._cropped
+    def facts(self, _layout: AreaLayout | None) -> bytes:
+        """The design's facts, as the JSON of ``designs.measure``."""
+        return facts_as_json(measure(self.picture, self.digest, len(self.data)))
+
+    def proof_facts(self, _layout: AreaLayout | None) -> bytes:
+        """What proofing measures beyond the facts, as ``proofing.art.packing`` packs it."""
+        pixels = self.picture.pixels
+        return measure_for_proof(pixels, ink_box(alpha_of(pixels)), reading_trees())
+
+    def small(self, _layout: AreaLayout | None) -> bytes:
+        """The small copy that pictures are made from."""
+        return small_art(self.picture.pixels)
+
+    def print_bytes(self, layout: AreaLayout | None) -> bytes:
+        """How many bytes the print file has, in decimal digits; too many are no failure."""
+        sheet, area = self._sheet(layout)
+        return str(print_bytes_of(sheet, area)).encode()
+
+    def print_file(self, layout: AreaLayout | None) -> bytes:
+        """The print file of the layout."""
+        sheet, area = self._sheet(layout)
         try:
-            if isinstance(wanted, PrintBytesWanted):
-                return str(print_bytes_of(sheet_of(layout, art_at), layout.area)).encode()
-            return print_file_of(sheet_of(layout, art_at), layout.area)
+            return print_file_of(sheet, area)
         except ShopError as error:
-            raise ShopError(error.slug, error.what, error.fix, Where(self.name), error.exit_code) from None
+            raise self._of_this(error) from None
+
+    def _sheet(self, layout: AreaLayout | None) -> tuple[Bytes, PrintArea]:
+        assert layout is not None, "a print file has a layout"
+        try:
+            return sheet_of(layout, self._vector if self._is_svg else self._cropped), layout.area
+        except ShopError as error:
+            raise self._of_this(error) from None
+
+    def _of_this(self, error: ShopError) -> ShopError:
+        return ShopError(error.slug, error.what, error.fix, Where(self.name), error.exit_code)
 
     @cached_property
     def _is_svg(self) -> bool:
@@ -179,13 +174,10 @@ class _Art:
         return rasterise_svg(self.data, width_px, height_px, shares, self.name)
 
 
-def _read(path: str, name: str) -> bytes:
-    try:
-        return Path(path).read_bytes()
-    except OSError as error:
-        raise ShopError(
-            "art-missing",
-            f"the file cannot be read ({error.strerror})",
-            "put it back, or take the design out of the plan",
-            Where(name),
-        ) from None
+_MADE: Mapping[str, Callable[[Art, AreaLayout | None], bytes]] = {
+    "measure": Art.facts,
+    "proof-facts": Art.proof_facts,
+    "small-art": Art.small,
+    "print bytes": Art.print_bytes,
+    "print-file": Art.print_file,
+}

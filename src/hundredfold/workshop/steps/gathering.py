@@ -5,31 +5,21 @@ from dataclasses import dataclass
 
 from hundredfold.designs.alike import exact_twins, near_twins
 from hundredfold.designs.design import Design
-from hundredfold.designs.measure import MEASURE_VERSION, facts_from_json
+from hundredfold.designs.measure import facts_from_json
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.events import Happened
-from hundredfold.proofing.art.packing import PROOF_FACTS_VERSION
-from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import Counts, Outcome, Task
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.checks import COPY, LOOK_ALIKE
 from hundredfold.workshop.shop.madelist import Made, all_made, described
-from hundredfold.workshop.steps import smallart
+from hundredfold.workshop.steps.allsteps import MEASURE, PROOF_FACTS, SMALL_ART, make
 from hundredfold.workshop.steps.artfiles import art_digests, art_files, unusable
-from hundredfold.workshop.steps.artwork import (
-    ArtworkWork,
-    FactsWanted,
-    ProofFactsWanted,
-    SmallArtWanted,
-    produce,
-)
+from hundredfold.workshop.steps.artwork import ArtWanted
 from hundredfold.workshop.steps.identity import KnownDesign, gone_designs, identify, known_designs
-from hundredfold.workshop.steps.making import merged_work
-from hundredfold.workshop.steps.versions import engines
 
 Progress = Callable[[int, int], None]
-PROOF_FACTS = "proof-facts"  # the step that measures for the checks
+MEND = "mend or replace the file"
 
 
 @dataclass(frozen=True)
@@ -53,20 +43,21 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
     who = identify(digests, known)
     bench.store.append(who.news)
-    tasks = [task for path in sorted(who.ids) for task in facts_tasks(path, digests[path], str(files[path]))]
-    outcome = runner.run(tasks, produce, merged_work, Watching(progress=progress))
+    tasks = [task for path in sorted(who.ids) for task in facts_tasks(path, digests[path])]
+    runner.knows({digests[path]: files[path] for path in who.ids})
+    outcome = runner.run(tasks, make, Watching(progress=progress))
     made, unread = all_made(bench.shop.files)
     designs = _designs(bench, who.ids, outcome, made)
     # One file fails in both its measurings for one reason: say it once.
-    reasons = {row.item: row.sentence for row in outcome.failures}
-    failed = [_failed(path, reason) for path, reason in reasons.items()]
+    reasons = {failed.item: failed.why for failed in outcome.failures}
+    failed = [unusable(path, why.what, why.fix or MEND) for path, why in reasons.items()]
     copies = [_copy(path, used) for path, used in sorted(who.copies.items())]
     return Gathered(
         designs,
         {design.id: str(files[design.path]) for design in designs},
-        _outputs(designs, outcome, "measure"),
-        _outputs(designs, outcome, PROOF_FACTS),
-        _outputs(designs, outcome, smallart.STEP),
+        _outputs(designs, outcome, MEASURE.name),
+        _outputs(designs, outcome, PROOF_FACTS.name),
+        _outputs(designs, outcome, SMALL_ART.name),
         gone_designs(known, who.ids, files),
         (*findings, *unreadable, *unread, *failed, *copies, *same_pixels(designs), *_twins(designs, made)),
         outcome.counts,
@@ -79,17 +70,10 @@ def _outputs(designs: Sequence[Design], outcome: Outcome, step: str) -> dict[str
     return {key: output.digest for key, output in found.items() if output is not None}
 
 
-def facts_tasks(path: str, digest: str, file: str) -> tuple[Task, ...]:
+def facts_tasks(path: str, digest: str) -> tuple[Task, ...]:
     """What every design is measured for, in one group, so that its art is decoded once."""
-    inputs = {"design art": digest}
-    facts = Recipe("measure", MEASURE_VERSION, engines(), {}, inputs)
-    deep = Recipe(PROOF_FACTS, PROOF_FACTS_VERSION, engines(), {}, inputs)
-    small = Recipe(smallart.STEP, smallart.SMALL_ART_VERSION, engines(), {}, inputs)
-    return (
-        Task(path, facts, path, ArtworkWork(file, digest, (FactsWanted(),), path)),
-        Task(path, deep, path, ArtworkWork(file, digest, (ProofFactsWanted(),), path)),
-        Task(path, small, path, ArtworkWork(file, digest, (SmallArtWanted(),), path)),
-    )
+    inputs, wanted = {"design art": digest}, ArtWanted(path)
+    return tuple(step.task(path, path, inputs, wanted=wanted) for step in (MEASURE, PROOF_FACTS, SMALL_ART))
 
 
 def _designs(
@@ -97,19 +81,13 @@ def _designs(
 ) -> tuple[Design, ...]:
     designs = []
     for path in sorted(ids):
-        output = outcome.output(path, "measure")
+        output = outcome.output(path, MEASURE.name)
         data = bench.vault.get(output.digest) if output else None
         if data is not None:
             design = Design.named_by_file(ids[path], path, facts_from_json(data))
             row = made.get(path.partition("/")[2])
             designs.append(described(design, row) if row is not None else design)
     return tuple(designs)
-
-
-def _failed(path: str, sentence: str) -> Finding:
-    """A stored failure as a finding: the runner keeps what happened and what to try in one line."""
-    what, _, fix = sentence.removeprefix(path).lstrip(",: ").partition(" try: ")
-    return unusable(path, what, fix or "mend or replace the file")
 
 
 def _copy(path: str, used: str) -> Finding:

@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 
 from hundredfold.catalogue.blanks import FileKind, PrintArea
@@ -11,17 +11,14 @@ from hundredfold.mockups.measures import measures_of
 from hundredfold.mockups.registry import Role, plate_for, roles_of
 from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
-from hundredfold.placement.printfile import PRINT_VERSION
 from hundredfold.planning.sizing import variants_of
-from hundredfold.runner.allocator import give_back_memory
-from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.tasks import Task
 from hundredfold.workshop.listing.offers import Offer
-from hundredfold.workshop.steps.artwork import ArtworkWork, PrintWanted, Wanted, produce
-from hundredfold.workshop.steps.pictures import PictureWanted, PictureWork, picture_all, picture_work
-from hundredfold.workshop.steps.plates import PICTURE_VERSION, Shot, let_go, plate_of
+from hundredfold.workshop.steps.allsteps import PICTURE, PRINT_FILE
+from hundredfold.workshop.steps.artwork import ArtWanted
+from hundredfold.workshop.steps.pictures import PictureWanted
+from hundredfold.workshop.steps.plates import Shot, plate_of
 from hundredfold.workshop.steps.smallart import crop_in_small
-from hundredfold.workshop.steps.versions import engines, picture_engines
 
 _SUFFIX = {FileKind.PNG: "png", FileKind.JPEG: "jpg", FileKind.TIFF: "tif"}
 
@@ -55,15 +52,6 @@ def plain_name(text: str) -> str:
 
 
 @dataclass(frozen=True)
-class ArtFiles:
-    """Where a design's art lies: the seller's file, and the small copy with its digest."""
-
-    full: str
-    small: str
-    small_digest: str
-
-
-@dataclass(frozen=True)
 class Groups:
     """The groups of a listing's tasks: prints go by design, pictures by blank."""
 
@@ -71,15 +59,16 @@ class Groups:
     pictures: str
 
 
-def pieces_of(offer: Offer, files: ArtFiles, groups: Groups) -> Pieces:
+def pieces_of(offer: Offer, small: str, groups: Groups) -> Pieces:
     """The files of one listing: a print file an area, a main picture a colour, the other roles once.
 
-    Pictures show the size that the blank's body is of, where it is offered, else each colour's first.
+    ``small`` is the digest of the small copy of its art. Pictures show the size that the blank's body is of,
+    where it is offered, else each colour's first.
     """
     artwork: dict[tuple[str, str], Mapping[str, str]] = {}
     mains: dict[str, RowPicture] = {}
     made: dict[str, tuple[PackMember, Task]] = {}
-    maker = _Maker(offer, files, groups)
+    maker = _Maker(offer, small, groups)
     variants = variants_of(offer.blank, offer.colours)
     # Plates are of the body's size: another's print would be too small or too large on it.
     pictured = offer.proof.layouts.get(offer.blank.body.size)
@@ -118,9 +107,9 @@ def _further_roles(offer: Offer, layout: AreaLayout) -> tuple[Role, ...]:
 
 
 class _Maker:
-    def __init__(self, offer: Offer, files: ArtFiles, groups: Groups) -> None:
+    def __init__(self, offer: Offer, small: str, groups: Groups) -> None:
         self._offer = offer
-        self._files = files
+        self._small = small
         self._groups = groups
         stem = offer.design.path.rsplit("/", 1)[-1].rsplit(".", 1)[0]
         self._start = f"{plain_name(stem)[:60]}-{offer.design.id.lower()}-{plain_name(offer.blank.code)}"
@@ -129,12 +118,14 @@ class _Maker:
         area, facts = layout.area, self._offer.design.facts
         member = f"{self._start}-{plain_name(_area_name(area))}.{_SUFFIX[area.file_kind]}"
         item = f"{self._offer.design.path} on {self._offer.blank.code}, {_area_name(area)}"
-        inputs = {"design art": facts.digest}
-        recipe = Recipe("print-file", PRINT_VERSION, engines(), {"layout": plain_layout(layout)}, inputs)
-        wanted: Wanted = PrintWanted(layout)
-        work = ArtworkWork(self._files.full, facts.digest, (wanted,), self._offer.design.path)
-        piece = PackMember(member, item, recipe.step, area.width_px, area.height_px, area.dpi)
-        return piece, Task(item, recipe, self._groups.prints, work)
+        task = PRINT_FILE.task(
+            item,
+            self._groups.prints,
+            {"design art": facts.digest},
+            {"layout": plain_layout(layout)},
+            ArtWanted(self._offer.design.path, layout),
+        )
+        return PackMember(member, item, PRINT_FILE.name, area.width_px, area.height_px, area.dpi), task
 
     def picture(self, layout: AreaLayout, colour_code: str, role: Role) -> tuple[PackMember, Task]:
         blank, rules = self._offer.blank, self._offer.channel.pictures
@@ -151,10 +142,10 @@ class _Maker:
         placements = tuple(
             replace(placed, crop=crop_in_small(placed.crop, facts)) for placed in layout.placements
         )
-        recipe = Recipe(
-            "picture",
-            PICTURE_VERSION,
-            picture_engines(),
+        task = PICTURE.task(
+            item,
+            self._groups.pictures,
+            {"small art": self._small, "plate": plate_of(shot)},
             {
                 "layout": plain_layout(AreaLayout(layout.area, placements)),
                 "body": asdict(blank.body),
@@ -167,11 +158,9 @@ class _Maker:
                 "picture": size,
                 "largest bytes": rules.max_bytes,
             },
-            {"small art": self._files.small_digest, "plate": plate_of(shot)},
+            PictureWanted(shot, placements, rules),
         )
-        piece = PackMember(member, item, recipe.step, rules.width_px, rules.height_px, 0)
-        wanted = PictureWanted(self._files.small, shot, placements, rules)
-        return piece, Task(item, recipe, self._groups.pictures, wanted)
+        return PackMember(member, item, PICTURE.name, rules.width_px, rules.height_px, 0), task
 
 
 def _area_name(area: PrintArea) -> str:
@@ -205,27 +194,6 @@ def _spot(placement: Placement) -> dict[str, list[int]]:
         "crop": [crop.left, crop.top, crop.right, crop.bottom],
         "at": [placement.left_px, placement.top_px, placement.width_px, placement.height_px],
     }
-
-
-def merged_work(tasks: Sequence[Task]) -> ArtworkWork | PictureWork:
-    """One record for the missing tasks of a group: a design decoded once, or a blank's plate loaded once."""
-    pictures = [task.wanted for task in tasks if isinstance(task.wanted, PictureWanted)]
-    if pictures:
-        return picture_work(pictures)
-    works = [task.wanted for task in tasks if isinstance(task.wanted, ArtworkWork)]
-    first = works[0]
-    outputs = tuple(wanted for work in works for wanted in work.outputs)
-    return ArtworkWork(first.path, first.digest, outputs, first.name)
-
-
-def make(work: ArtworkWork | PictureWork) -> Sequence[bytes]:
-    """What a worker does with such a record. Raises as ``produce`` and ``picture_all`` do."""
-    if isinstance(work, PictureWork):
-        give_back_memory()
-        return picture_all(work)
-    if let_go():
-        give_back_memory()
-    return produce(work)
 
 
 def unique_tasks(tasks: Iterable[Task]) -> Iterator[Task]:

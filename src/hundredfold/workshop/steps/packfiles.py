@@ -13,9 +13,7 @@ from hundredfold.runner.memo import PathMemo
 from hundredfold.runner.recipes import canonical_json
 from hundredfold.store.shopstore import Store
 from hundredfold.workshop.shop.paths import ShopPaths
-
-STEP = "pack"
-PACK_VERSION = 1
+from hundredfold.workshop.steps.allsteps import PACK
 
 
 @dataclass(frozen=True)
@@ -61,6 +59,6 @@ def pack_folder(paths: ShopPaths, key: PackKey) -> Path:
 
 def known_contents(store: Store, vault: Vault) -> dict[str, Contents]:
     """What every pack that was written should hold, by channel/day; empty where the cache was deleted."""
-    rows = (row for row in store.builds.made() if row.step == STEP)
+    rows = (row for row in store.builds.made() if row.step == PACK.name)
     held = {row.item: vault.get(row.output) for row in rows}
     return {item: Contents.from_bytes(data) for item, data in sorted(held.items()) if data is not None}

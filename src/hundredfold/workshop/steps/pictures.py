@@ -1,11 +1,20 @@
 """Pictures of decorated blanks as build work: many designs on one blank, so that its plate is loaded once."""
 
+import io
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+
+import numpy as np
+from PIL import Image
 
 from hundredfold.catalogue.blanks import BlankColour
 from hundredfold.catalogue.channels import PictureRules
+from hundredfold.mockups.rules import measured
 from hundredfold.placement.place import Placement
+from hundredfold.runner.allocator import give_back_memory
+from hundredfold.runner.inputs import Inputs
+from hundredfold.runner.recipes import canonical_json
+from hundredfold.runner.tasks import WorkPart
 from hundredfold.workshop.steps.plates import BASES_HELD, Pictures, Shot, View, as_file, view_for
 from hundredfold.workshop.steps.smallart import read_small_art
 
@@ -14,33 +23,39 @@ from hundredfold.workshop.steps.smallart import read_small_art
 class PictureWanted:
     """One picture of one design. ``placements`` speak of the small copy's pixels."""
 
-    art_file: str
     shot: Shot
     placements: tuple[Placement, ...]
     rules: PictureRules
 
 
-@dataclass(frozen=True)
-class PictureWork:
-    """The pictures of one group, those of one design next to each other."""
-
-    wanted: tuple[PictureWanted, ...]
-
-
-def picture_all(work: PictureWork) -> tuple[bytes, ...]:
+def make_pictures(parts: Sequence[WorkPart], inputs: Inputs) -> list[bytes]:
     """The finished JPEGs in order. Raises ShopError ``no-plate``, ``bad-plate``, ``art-missing``."""
+    give_back_memory()
+    every = [part.wanted_as(PictureWanted) for part in parts]
+    arts = [part.inputs["small art"] for part in parts]
     made: dict[int, bytes] = {}
     current, pictures = "", None
-    for place in _order(work.wanted):
-        wanted = work.wanted[place]
-        if pictures is None or wanted.art_file != current:
-            current, pictures = wanted.art_file, Pictures(read_small_art(wanted.art_file))
+    for place in _order(every, arts):
+        wanted = every[place]
+        if pictures is None or arts[place] != current:
+            current, pictures = arts[place], Pictures(read_small_art(inputs.get(arts[place])))
         rules = wanted.rules
         made[place] = as_file(pictures.picture(wanted.shot, wanted.placements, rules.lengths), rules)
-    return tuple(made[place] for place in range(len(work.wanted)))
+    return [made[place] for place in range(len(every))]
 
 
-def _order(wanted: Sequence[PictureWanted]) -> list[int]:
+def measure_pictures(parts: Sequence[WorkPart], inputs: Inputs) -> list[bytes]:
+    """What each finished picture is, as JSON."""
+    return [_facts(inputs.get(part.inputs["picture"])) for part in parts]
+
+
+def _facts(data: bytes) -> bytes:
+    with Image.open(io.BytesIO(data)) as picture:
+        pixels = np.asarray(picture.convert("RGB"))
+    return canonical_json(asdict(measured(pixels))).encode()
+
+
+def _order(wanted: Sequence[PictureWanted], arts: Sequence[str]) -> list[int]:
     """View by view, so that few large maps are held; in a view some colours at a time, as many as are held;
     of these design by design; and what comes from one mock-up together."""
     seen: dict[object, int] = {}
@@ -52,12 +67,7 @@ def _order(wanted: Sequence[PictureWanted]) -> list[int]:
         one = wanted[place]
         view = view_for(one.shot)
         colour = colours.setdefault((view, one.shot.colour), len([c for c in colours if c[0] == view]))
-        return (first(view), colour // BASES_HELD, first(one.art_file), first(one.placements), colour, place)
+        return (first(view), colour // BASES_HELD, first(arts[place]), first(one.placements), colour, place)
 
     colours: dict[tuple[View, BlankColour], int] = {}
     return sorted(range(len(wanted)), key=key)
-
-
-def picture_work(wanted: Sequence[PictureWanted]) -> PictureWork:
-    """One record for a group."""
-    return PictureWork(tuple(wanted))

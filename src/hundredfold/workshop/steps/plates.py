@@ -4,7 +4,6 @@ import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from importlib.metadata import version
 from importlib.resources import files
 
 import numpy as np
@@ -14,21 +13,20 @@ from hundredfold.catalogue.blanks import Blank, BlankColour, Body, PrintArea
 from hundredfold.catalogue.channels import LengthUnit, PictureRules
 from hundredfold.catalogue.processes import Process
 from hundredfold.kernel.errors import ShopError
-from hundredfold.mockups.compose import COMPOSE_VERSION, Base, base_of, mock_up
+from hundredfold.mockups.compose import Base, base_of, mock_up
 from hundredfold.mockups.files import as_jpeg
 from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.nearness import close_up
 from hundredfold.mockups.plate import Plate, read_plate
 from hundredfold.mockups.registry import Role, plate_for, view_of
 from hundredfold.mockups.rules import fitted
-from hundredfold.mockups.sizing import SIZING_VERSION, Sizing, size_picture, sizing_of
+from hundredfold.mockups.sizing import Sizing, size_picture, sizing_of
 from hundredfold.mockups.warp import Fetch, SeenArt, fetch_for, seen_art
 from hundredfold.placement.place import Placement
 from hundredfold.workshop.shop.typefaces import find_font
 
 Bytes = NDArray[np.uint8]
 
-PICTURE_VERSION = COMPOSE_VERSION + SIZING_VERSION  # either one raises it
 BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
 
 
@@ -65,11 +63,6 @@ def plate_of(shot: Shot) -> str:
     """The digest of the plate that a shot is taken with. Raises ShopError ``no-plate``."""
     entry = plate_for(shot.blank, shot.area)
     return plate_digest(entry.name, view_of(entry, shot.role))
-
-
-def versions() -> dict[str, str]:
-    """The libraries that touch a picture's pixels, for a recipe's ``engines``."""
-    return {name: version(name) for name in ("numpy", "opencv-python-headless", "pillow")}
 
 
 @dataclass(frozen=True)

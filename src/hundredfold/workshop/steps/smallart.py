@@ -4,8 +4,6 @@ No picture shows more of the art than ``SMALL_SIDE_PX`` across, and reading the 
 blank would cost more than all the rest.
 """
 
-from pathlib import Path
-
 import numpy as np
 import pyvips
 from numpy.typing import NDArray
@@ -18,8 +16,6 @@ from hundredfold.placement.printfile import resized
 
 Bytes = NDArray[np.uint8]
 
-STEP = "small-art"
-SMALL_ART_VERSION = 1
 SMALL_SIDE_PX = 1600  # plates are 1,500 pixels wide, and art covers less than the whole of one
 
 
@@ -32,11 +28,11 @@ def small_art(pixels: Bytes) -> bytes:
     return png(pixels, 72)
 
 
-def read_small_art(file: str) -> Bytes:
+def read_small_art(data: bytes) -> Bytes:
     """The pixels again, RGBA. Raises ShopError ``art-missing``."""
     try:
-        return as_array(pyvips.Image.new_from_buffer(Path(file).read_bytes(), ""))
-    except (OSError, pyvips.Error) as problem:
+        return as_array(pyvips.Image.new_from_buffer(data, ""))
+    except pyvips.Error as problem:
         raise ShopError(
             "art-missing", "the small copy of the art cannot be read", "run the command again"
         ) from problem

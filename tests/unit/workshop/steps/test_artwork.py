@@ -20,20 +20,19 @@ from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError
 from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import fit
+from hundredfold.runner.inputs import CarriedInputs, SharedInputs
+from hundredfold.runner.steps import Step
+from hundredfold.runner.tasks import WorkPart
 from hundredfold.workshop.steps import artwork
-from hundredfold.workshop.steps.artwork import (
-    ArtworkWork,
-    FactsWanted,
-    PrintWanted,
-    SmallArtWanted,
-    Wanted,
-    produce,
-    versions,
-)
+from hundredfold.workshop.steps.allsteps import MEASURE, PRINT_FILE, SMALL_ART
+from hundredfold.workshop.steps.artwork import ArtWanted, make_from_art
 
 FRONT = PrintArea("front", 360, 450, 30)
 WRAP = PrintArea("wrap", 270, 105, 30, file_kind=FileKind.JPEG)
 SKY = BlankColour("sky", "Sky", Srgb(150, 195, 225))
+
+
+Wanted = tuple[Step, AreaLayout | None]
 
 
 def kept(folder: Path, data: bytes, name: str) -> tuple[str, str]:
@@ -42,8 +41,20 @@ def kept(folder: Path, data: bytes, name: str) -> tuple[str, str]:
     return str(path), hashlib.sha256(data).hexdigest()
 
 
+def made_of(
+    path: str, digest: str, *wanted: tuple[Step, AreaLayout | None], name: str = "art"
+) -> list[bytes]:
+    return make_from_art(parts_of(digest, *wanted, name=name), SharedInputs("", {digest: path}))
+
+
+def parts_of(digest: str, *wanted: Wanted, name: str = "art") -> list[WorkPart]:
+    return [
+        WorkPart(step.name, name, {"design art": digest}, ArtWanted(name, layout)) for step, layout in wanted
+    ]
+
+
 def facts_of(path: str, digest: str) -> DesignFacts:
-    (found,) = produce(ArtworkWork(path, digest, (FactsWanted(),)))
+    (found,) = made_of(path, digest, (MEASURE, None), name=path)
     return facts_from_json(found)
 
 
@@ -52,7 +63,8 @@ def laid(facts: DesignFacts, area: PrintArea) -> AreaLayout:
 
 
 def all_of(facts: DesignFacts) -> tuple[Wanted, ...]:
-    return FactsWanted(), PrintWanted(laid(facts, FRONT)), PrintWanted(laid(facts, WRAP)), SmallArtWanted()
+    prints = ((PRINT_FILE, laid(facts, FRONT)), (PRINT_FILE, laid(facts, WRAP)))
+    return (MEASURE, None), *prints, (SMALL_ART, None)
 
 
 def test_outputs_come_in_order_from_one_decoding(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -65,7 +77,7 @@ def test_outputs_come_in_order_from_one_decoding(tmp_path: Path, monkeypatch: py
         return decode(data, name)
 
     monkeypatch.setattr(artwork, "decode", counted)
-    outputs = produce(ArtworkWork(path, digest, all_of(facts)))
+    outputs = made_of(path, digest, *all_of(facts), name=path)
     assert len(times) == 1
     assert facts_from_json(outputs[0]) == facts
     opened = [Image.open(io.BytesIO(data)) for data in outputs[1:]]
@@ -78,10 +90,11 @@ def test_outputs_come_in_order_from_one_decoding(tmp_path: Path, monkeypatch: py
 
 def test_a_worker_process_makes_the_same_bytes(tmp_path: Path) -> None:
     path, digest = kept(tmp_path, design_png("snail"), "snail.png")
-    work = ArtworkWork(path, digest, all_of(facts_of(path, digest)))
+    work = parts_of(digest, *all_of(facts_of(path, digest)))
+    inputs = CarriedInputs({digest: Path(path).read_bytes()})
     assert pickle.loads(pickle.dumps(work)) == work
     with ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn")) as pool:
-        assert pool.submit(produce, work).result() == produce(work)
+        assert pool.submit(make_from_art, work, inputs).result() == make_from_art(work, inputs)
 
 
 def test_a_vector_design_is_drawn_at_the_printed_size(tmp_path: Path) -> None:
@@ -90,7 +103,7 @@ def test_a_vector_design_is_drawn_at_the_printed_size(tmp_path: Path) -> None:
     assert facts.vector
     assert max(facts.width_px, facts.height_px) == artwork.VECTOR_LONG_SIDE_PX
     large = PrintArea("large", 3000, 3750, 300)
-    (data,) = produce(ArtworkWork(path, digest, (PrintWanted(laid(facts, large)),)))
+    (data,) = made_of(path, digest, (PRINT_FILE, laid(facts, large)))
     found = np.asarray(Image.open(io.BytesIO(data)))
     placement = fit(facts.ink, large)
     assert found.shape == (3750, 3000, 4)
@@ -106,14 +119,14 @@ def test_a_file_that_changed_is_noticed(tmp_path: Path) -> None:
     path, digest = kept(tmp_path, design_png("snail"), "snail.png")
     kept(tmp_path, design_png("ant"), "snail.png")
     with pytest.raises(ShopError) as caught:
-        produce(ArtworkWork(path, digest, (FactsWanted(),), name="designs/snail.png"))
+        made_of(path, digest, (MEASURE, None), name="designs/snail.png")
     assert caught.value.slug == "art-changed"
     assert caught.value.where.file == "designs/snail.png"
 
 
 def test_a_file_that_went_away_is_one_sentence(tmp_path: Path) -> None:
     with pytest.raises(ShopError) as caught:
-        produce(ArtworkWork(str(tmp_path / "gone.png"), "0" * 64, ()))
+        made_of(str(tmp_path / "gone.png"), "0" * 64, (MEASURE, None))
     assert caught.value.slug == "art-missing"
 
 
@@ -123,6 +136,6 @@ def test_an_svg_with_a_wrong_name_says_so(tmp_path: Path) -> None:
 
 
 def test_versions_name_what_touches_the_pixels() -> None:
-    found = versions()
+    found = MEASURE.recipe({}).engines
     assert list(found) == sorted(found)
     assert found["pyvips-binary"].count(".") == 2

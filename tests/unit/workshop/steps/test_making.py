@@ -11,10 +11,10 @@ from hundredfold.mockups.registry import Role
 from hundredfold.placement.layout import lay_out
 from hundredfold.wording.write import write
 from hundredfold.workshop.listing.offers import Offer, Proof
-from hundredfold.workshop.steps.making import ArtFiles, Groups, Pieces, pieces_of
+from hundredfold.workshop.steps.making import Groups, Pieces, pieces_of
 from hundredfold.workshop.steps.pictures import PictureWanted
 
-FILES, GROUPS = ArtFiles("full.png", "small.png", "digest"), Groups("prints", "pictures")
+SMALL, GROUPS = "digest", Groups("prints", "pictures")
 
 
 def pieces(blank: Blank, unit: LengthUnit = LengthUnit.MM) -> Pieces:
@@ -23,7 +23,7 @@ def pieces(blank: Blank, unit: LengthUnit = LengthUnit.MM) -> Pieces:
     layouts = {size: lay_out(art.facts.ink, blank, blank.areas_for(size)[0]) for size in ("S", "L")}
     proof = Proof(art, blank, layouts, ("black",), ("black",))
     key = ListingKey(market.code, art.id, blank.code)
-    return pieces_of(Offer(key, proof, market, ("black",), write(art, blank, market), {}), FILES, GROUPS)
+    return pieces_of(Offer(key, proof, market, ("black",), write(art, blank, market), {}), SMALL, GROUPS)
 
 
 def shown(made: Pieces) -> dict[Role, tuple[str, ...]]:
