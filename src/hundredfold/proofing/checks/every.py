@@ -18,8 +18,6 @@ from hundredfold.proofing.checks import (
 )
 from hundredfold.proofing.registry import Check, Mends, More
 
-# Raised by hand when the same facts are judged, laid out or ranked otherwise: judgements are kept by it.
-CHECKS_VERSION = 5
 Kind = tuple[str, str]  # a check and one of its codes
 
 
