@@ -1,5 +1,5 @@
-"""What can be made out of art on a blank colour: the arithmetic behind the checks, the advice and the "
-"repair."""
+"""What can be made out of art on a blank colour: the arithmetic behind the checks, the advice and the
+repair."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

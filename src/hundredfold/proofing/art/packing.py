@@ -22,8 +22,8 @@ from hundredfold.proofing.reading.trees import ReadingTrees
 
 @dataclass(frozen=True)
 class ProofFacts:
-    """Deep facts and what the reading needs. Two-tone art is read from ``words``, engraved art in one "
-    "tone."""
+    """Deep facts and what the reading needs. Two-tone art is read from ``words``, engraved art in one
+    tone."""
 
     art: ArtFacts
     words: ReadingFacts

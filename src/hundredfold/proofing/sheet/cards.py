@@ -1,5 +1,5 @@
-"""What the proof sheet shows of a design: its telling pictures, one sentence, and its colours on every "
-"blank."""
+"""What the proof sheet shows of a design: its telling pictures, one sentence, and its colours on every
+blank."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace

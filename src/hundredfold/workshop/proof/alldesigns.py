@@ -43,8 +43,8 @@ CARDS, READY = 36, 48  # designs on the sheet that want a look, and that are rea
 
 @dataclass(frozen=True)
 class Wishes:
-    """What a run is asked: designs and blanks by name (none: all), whether to keep all findings, and "
-    "repairs."""
+    """What a run is asked: designs and blanks by name (none: all), whether to keep all findings, and
+    repairs."""
 
     designs: tuple[str, ...] = ()
     blanks: tuple[str, ...] = ()
