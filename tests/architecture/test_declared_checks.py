@@ -192,3 +192,33 @@ def test_a_record_that_is_incomplete_does_not_load() -> None:
     for change in changes:
         with pytest.raises(ValueError, match="rial"):
             CheckRecord(**{**whole, **change})  # type: ignore[arg-type]
+
+
+@cache
+def tested() -> tuple[tuple[str, set[str]], ...]:
+    """The text of each test file and every constant in it; of a "CHECK:CODE" or "CHECK CODE" both halves."""
+    found = []
+    for path in sorted((ROOT / "tests").rglob("test_*.py")):
+        if path != Path(__file__):
+            text = path.read_text(encoding="utf-8")
+            words = words_in(ast.parse(text))
+            found.append(
+                (text, words | {half for one in words if len(one) < 80 for half in one.split(":", 1)})
+            )
+    return tuple(found)
+
+
+@pytest.mark.parametrize("record", EVERY_CHECK, ids=lambda one: one.id)
+def test_every_code_is_named_by_a_test(record: CheckRecord) -> None:
+    """By one that names the check too, or that tests the room which gives it; an error's slug by any."""
+    rooms = {f"hundredfold.{path.split('/')[0]}" for path, one, _ in given() if one is record}
+    slugs = slugs_raised(TAKES_ERRORS.get(record.id, ()))
+    missing = [
+        code
+        for code in record.codes
+        if not any(
+            code in words and (code in slugs or record.id in words or any(room in text for room in rooms))
+            for text, words in tested()
+        )
+    ]
+    assert not missing, f"no test names {record.id} with {missing}"

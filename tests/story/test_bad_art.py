@@ -75,6 +75,7 @@ def test_one_finding_with_one_sentence_and_one_piece_of_advice(told: dict[str, A
     assert advice
     assert advice != "mend or replace the file"
     assert found[0]["severity"] == "stop"
+    assert (found[0]["check"], found[0]["code"]) == ("designs/unusable-file", "unusable")
 
 
 def test_good_art_goes_on_whatever_its_name_says(told: dict[str, Any]) -> None:

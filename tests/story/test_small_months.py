@@ -57,6 +57,7 @@ def test_a_missing_file_ends_nothing_until_a_person_says_so(shop: Path) -> None:
     art.unlink()
     (gone,) = findings(month(shop, 6), "designs/gone")
     assert (gone["item"], gone["severity"]) == (f"designs/{art.name}", "warn")
+    assert gone["code"] == "file-missing"
     assert gone["numbers"] == {"live": 4}  # two blanks, two channels
     assert not rows(shop, "end")
     code, told = hundredfold("retire", art.name, "--shop", str(shop))
@@ -80,6 +81,7 @@ def test_a_moved_folder_is_one_finding_and_all_of_it_can_be_retired(shop: Path) 
     (shop / "designs").rename(shop / "designs elsewhere")
     (gone,) = findings(month(shop, 6), "designs/gone")
     assert (gone["item"], gone["numbers"]) == ("designs", {"designs": 4, "live": 16})
+    assert gone["code"] == "files-missing"
     assert not rows(shop, "end")
     code, told = hundredfold("retire", "--gone", "--shop", str(shop))
     assert code == 0
@@ -95,7 +97,7 @@ def test_a_retired_design_whose_file_is_there_is_not_listed_and_that_is_said(sho
     assert hundredfold("retire", name, "--shop", str(shop))[0] == 0
     told = month(shop, 3)
     (said,) = findings(told, "designs/retired")
-    assert said["item"] == f"designs/{name}"
+    assert (said["item"], said["code"]) == (f"designs/{name}", "still-there")
     stem = name.rsplit(".", 1)[0]
     assert not [row for row in rows(shop, "new") if any(stem in art for art in row["artwork"].values())]
     code, told = hundredfold("retire", "nothing-like-it", "--shop", str(shop))
@@ -106,7 +108,7 @@ def test_a_blank_whose_file_is_missing_is_told(shop: Path) -> None:
     delivered(shop)
     (shop / "blanks" / "t-shirt.toml").unlink()
     (gone,) = findings(month(shop, 6), "catalogue/blank-gone")
-    assert (gone["item"], gone["numbers"]) == ("T-SHIRT", {"live": 8})
+    assert (gone["item"], gone["code"], gone["numbers"]) == ("T-SHIRT", "file-missing", {"live": 8})
 
 
 def test_a_shorter_month_leaves_later_days_alone_and_says_so(shop: Path) -> None:
@@ -136,3 +138,4 @@ def test_a_shop_only_begun_is_told_what_it_lacks(tmp_path: Path) -> None:
     assert code == 1
     lacking = findings(told, "shop/nothing-to-list")
     assert {found["item"] for found in lacking} == {"blanks", "channels", "designs"}
+    assert {found["code"] for found in lacking} == {"no-blanks", "no-channels", "no-designs"}

@@ -72,6 +72,7 @@ def test_a_listing_wholly_refused() -> None:
 def test_rows_that_cannot_be_used_are_named(row: tuple[Cell, ...], why: str) -> None:
     found = read_answers(grid(HEADER, ("BEES-WHITE", "ok"), row), "north", state_of(*handed_over()))
     assert (found.accepted, [(f.item, f.what) for f in found.findings]) == (1, [("answers.csv, row 3", why)])
+    assert [(f.check, f.code) for f in found.findings] == [("answers/row", "unusable")]
 
 
 def test_columns_of_another_name_are_told() -> None:

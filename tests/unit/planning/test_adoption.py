@@ -108,6 +108,7 @@ def test_a_row_that_cannot_be_told_is_named(row: tuple[Cell, ...], why: str) -> 
     found = told(("SKU", "Title"), ("A-1", "Ring the Bells T-shirt"), row)
     assert len(found.events) == 1
     (finding,) = found.findings
+    assert (finding.check, finding.code) == ("adopt/row", "not-told")
     assert finding.item.startswith("live.csv, row 3")
     assert finding.what == why
 

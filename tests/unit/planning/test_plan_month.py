@@ -188,6 +188,7 @@ def test_what_is_held_back_is_told_by_reason() -> None:
     assert plan.left_over == (one("huge").key,)
     (found,) = held_back(plan)
     assert (found.item, found.what) == ("north/MUG/d0 and 2 more", "refused by the channel: blurred")
+    assert (found.check, found.code) == ("plan/held-back", "held-back")
 
 
 def test_adopted_and_ended_and_unsure_are_never_new() -> None:

@@ -223,7 +223,9 @@ def test_a_spoilt_record_is_told_and_made_again(paths: ShopPaths) -> None:
     assert [finding.code for finding in findings] == ["bad-made-list"]
     done = run(paths)
     assert sorted(one.file for one in done.designs) == ["beekeeper-club.svg", "bell-ringer-club.svg"]
-    assert [finding.code for finding in done.findings] == ["bad-made-list"]
+    assert [(one.check, one.code, one.severity) for one in done.findings] == [
+        ("designs/made-list", "made-anew", Severity.NOTE)
+    ]
     assert len(all_made(ShopFiles(paths.root))[0]) == 2
 
 
