@@ -6,6 +6,7 @@ import struct
 import zipfile
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import pytest
@@ -220,14 +221,18 @@ def test_a_manifest_that_is_no_longer_one() -> None:
     assert codes(verify(InMemory(gone))) == {"pack/manifest missing"}
     lost = {name: content for name, content in files.items() if name != "listings.csv"}
     assert "pack/file missing" in codes(verify(InMemory(lost)))
-    other = {**files, "listings.csv": files["listings.csv"] + b"x", "Thumbs.db": b"x"}
-    assert {"pack/file changed", "pack/file unlisted"} <= codes(verify(InMemory(other)))
+    more = {**files, "listings.csv": files["listings.csv"] + b"x", "Thumbs.db": b"x"}
+    assert {"pack/file changed", "pack/file unlisted"} <= codes(verify(InMemory(more)))
 
 
 def test_prices_of_a_good_pack_forged() -> None:
-    for change, code in (("1.95", "below-target"), ("12.94", "wrong-ending"), ("99.95", "above-least")):
-        files = resealed(made()[0], lambda m, to=change: first(m).update(price=to))
+    for price, code in (("1.95", "below-target"), ("12.94", "wrong-ending"), ("99.95", "above-least")):
+        files = resealed(made()[0], partial(priced, price))
         assert f"pack/price {code}" in codes(verify(InMemory(files))), code
+
+
+def priced(price: str, m: Any) -> None:
+    first(m).update(price=price)
 
 
 def test_terms_of_another_day_or_channel() -> None:
