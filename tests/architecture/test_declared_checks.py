@@ -195,16 +195,15 @@ def test_a_record_that_is_incomplete_does_not_load() -> None:
 
 
 @cache
-def tested() -> tuple[tuple[str, set[str]], ...]:
+def named_in_tests() -> tuple[tuple[str, set[str]], ...]:
     """The text of each test file and every constant in it; of a "CHECK:CODE" or "CHECK CODE" both halves."""
     found = []
     for path in sorted((ROOT / "tests").rglob("test_*.py")):
         if path != Path(__file__):
             text = path.read_text(encoding="utf-8")
             words = words_in(ast.parse(text))
-            found.append(
-                (text, words | {half for one in words if len(one) < 80 for half in one.split(":", 1)})
-            )
+            halves = {half for one in words if len(one) < 80 for half in re.split("[: ]", one, maxsplit=1)}
+            found.append((text, words | halves))
     return tuple(found)
 
 
@@ -218,7 +217,7 @@ def test_every_code_is_named_by_a_test(record: CheckRecord) -> None:
         for code in record.codes
         if not any(
             code in words and (code in slugs or record.id in words or any(room in text for room in rooms))
-            for text, words in tested()
+            for text, words in named_in_tests()
         )
     ]
     assert not missing, f"no test names {record.id} with {missing}"
