@@ -15,6 +15,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Severity
 from hundredfold.ledger.state import LedgerState
 from hundredfold.runner.svgchild import SvgChild
+from hundredfold.runner.tasks import Failed, Unmade
 from hundredfold.workshop.month import leftoverpacks, run
 from hundredfold.workshop.shop.bench import Bench, bench
 from hundredfold.workshop.shop.newshop import new_shop
@@ -73,7 +74,8 @@ def test_a_folder_of_no_pack_with_a_file_of_ours_and_one_of_a_person(
 
 
 def test_what_could_not_be_made_is_a_stop_with_its_sentence() -> None:
-    found = run._failed("bees.png on MUG-325", "the disk is full")
+    why = Unmade(sentence="the disk is full")
+    found = run.not_made(Failed("bees.png on MUG-325", "picture", why))
     assert (found.check, found.code, found.severity) == ("build/not-made", "failed", Severity.STOP)
     assert found.what == "the disk is full"
 
