@@ -252,8 +252,8 @@ def test_the_same_row_gives_the_same_bytes_in_another_process(paths: ShopPaths) 
     code = (
         "import sys; from pathlib import Path; from hundredfold.runner.workers import InProcess\n"
         "from hundredfold.workshop.shop.paths import ShopPaths\n"
-        "from hundredfold.workshop.typeset.typesetting import Asked, typeset\n"
-        "typeset(ShopPaths(Path(sys.argv[1])), Asked(png_width=100), InProcess())\n"
+        "from hundredfold.workshop.typeset.typesetting import TypesetOrder, typeset\n"
+        "typeset(ShopPaths(Path(sys.argv[1])), TypesetOrder(png_width=100), InProcess())\n"
     )
     for path in (*paths.designs.iterdir(), *paths.root.glob("pictures/*")):
         path.unlink()
