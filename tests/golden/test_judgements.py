@@ -14,7 +14,7 @@ from monthshop import FEW_BLANKS, month_shop
 
 from hundredfold.runner.tasks import Counts
 from hundredfold.workshop.listing.offers import Proof, short_proofs
-from hundredfold.workshop.month.listable import judge_all
+from hundredfold.workshop.proof.listable import judge_all
 from hundredfold.workshop.proof.onedesign import asked_of, proved, read_all, sold_blanks
 from hundredfold.workshop.shop.bench import bench
 from hundredfold.workshop.steps.allsteps import JUDGED

@@ -10,8 +10,8 @@ from hundredfold.cli.printing import print_json, print_table, say
 from hundredfold.kernel.errors import ExitCode, ShopError
 
 if TYPE_CHECKING:
-    from hundredfold.ledger.decisions import Decision
     from hundredfold.ledger.events import Event
+    from hundredfold.workshop.records.state import DecisionRecord
     from hundredfold.workshop.shop.history import Entry
 
 
@@ -30,19 +30,18 @@ def run(
 
     Example:  hundredfold history 2026-12-01 --last 50
     """
-    from hundredfold.workshop.shop.history import (  # lazily: the database layer loads slowly
-        decisions,
-        history,
-    )
+    from hundredfold.workshop.records.shape import as_json as shape
+    from hundredfold.workshop.shop.history import history  # lazily: the database layer loads slowly
+    from hundredfold.workshop.views.history import history_view
 
     if rows:
         entries = history(shop, subject, last)
         document = {"entries": [{**_document(each.event), "stands": each.stands} for each in entries]}
         table = [_row(each) for each in entries]
     else:
-        decided = decisions(shop, subject, last)
-        document = {"decisions": [_decided(each) for each in decided]}
-        table = [_decision_row(each) for each in decided]
+        view = history_view(shop, subject, last)
+        document = shape(view)
+        table = [_decision_row(each) for each in view.decisions]
     if as_json:
         print_json(document)
     elif table:
@@ -103,24 +102,9 @@ def run_unlock(shop: ShopOption = HERE, as_json: JsonOption = False) -> ExitCode
     return ExitCode.DONE
 
 
-def _decision_row(decision: "Decision") -> tuple[str, ...]:
-    what = decision.what if decision.stands else f"({decision.what}, taken back)"
-    at = decision.events[0].at
-    return str(decision.id), at.strftime("%Y-%m-%d %H:%M") if at else "", what, decision.about
-
-
-def _decided(decision: "Decision") -> dict[str, object]:
-    at = decision.events[0].at
-    return {
-        "decision": decision.id,
-        "at": at.isoformat() if at else None,
-        "what": decision.what,
-        "about": decision.about,
-        "undoes": decision.undoes or None,
-        "stands": decision.stands,
-        "can_be_undone": decision.stands and not decision.lasting,
-        "entries": [_document(event) for event in decision.events],
-    }
+def _decision_row(one: "DecisionRecord") -> tuple[str, ...]:
+    what = one.what if one.stands else f"({one.what}, taken back)"
+    return str(one.decision), (one.at or "")[:16].replace("T", " "), what, one.about
 
 
 def _row(entry: "Entry") -> tuple[str, ...]:

@@ -3,12 +3,17 @@
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from hundredfold.cli.month import DaysOption, StartOption
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, say, say_folded
 from hundredfold.cli.watching import ProgressDisplay
-from hundredfold.kernel.errors import ExitCode
+from hundredfold.kernel.errors import ExitCode, ShopError
+
+if TYPE_CHECKING:
+    from hundredfold.workshop.records.month import PlannedLine, PlanRecord
 
 
 def run(
@@ -18,47 +23,49 @@ def run(
 
     What was planned before keeps its day. Why a listing has its day:  hundredfold why LISTING
 
+    While another run works on the shop, it is the plan that was kept last.
+
     Example:  hundredfold plan --shop my-shop --days 7
     """
-    from hundredfold.workshop.month.run import Telling, default_start, prepare, summary_of
-    from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.records.common import finding_of  # lazily: pydantic loads slowly
+    from hundredfold.workshop.records.shape import as_json as document
 
-    with bench(shop, "plan") as tools, ProgressDisplay(quiet=as_json) as watching:
-        first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())
-        telling = Telling(watching.stage, watching.progress)
-        count = days or tools.shop.settings.month_days
-        prepared = prepare(tools, tools.runner(), first, count, telling, look_only=True)
-        tools.end(prepared.counts)
-    paths = {offer.design.id: offer.design.path for offer in prepared.offers.values()}
-    rows = [
-        (
-            listing.day.isoformat(),
-            listing.key.channel,
-            listing.action.value,
-            listing.key.blank,
-            paths.get(listing.key.design, listing.key.design),
-            ", ".join(listing.colours),
-            listing.reason,
-        )
-        for listing in prepared.plan.listings
-    ]
+    plan = _plan(shop, start, days, as_json)
     if as_json:
-        names = ("day", "channel", "action", "blank", "design", "colours", "reason")
-        left = {str(key): why for key, why in prepared.plan.why_left.items()}
-        print_json({"plan": [dict(zip(names, row, strict=True)) for row in rows], "left over": left})
-    else:
-        _tell(rows)
-        print_findings(prepared.findings)
-        say_folded(*summary_of(prepared))
+        print_json(document(plan))
+        return ExitCode.DONE
+    _tell(plan.plan)
+    print_findings(map(finding_of, plan.findings))
+    say_folded(*plan.summary)
+    if plan.as_of:
+        say_folded(plan.as_of.note)
     return ExitCode.DONE
 
 
-def _tell(rows: Sequence[tuple[str, ...]]) -> None:
+def _plan(shop: Path, start: datetime | None, days: int | None, quiet: bool) -> "PlanRecord":
+    """The plan made now; while another run works on the shop, the one that was kept last."""
+    from hundredfold.workshop.month.run import Telling, default_start, look_ahead
+    from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.views.months import plan_view
+
+    try:
+        with bench(shop, "plan") as tools, ProgressDisplay(quiet=quiet) as watching:
+            first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())
+            telling = Telling(watching.stage, watching.progress)
+            return look_ahead(tools, first, days or tools.shop.settings.month_days, telling)
+    except ShopError as error:
+        kept = plan_view(shop) if error.slug == "shop-in-use" else None
+        if kept is None:
+            raise
+        return kept
+
+
+def _tell(lines: Sequence["PlannedLine"]) -> None:
     """A block for each pack: a line a listing, its colours folded below it."""
-    for (day, channel), listings in groupby(rows, key=lambda row: (row[0], row[1])):
+    for (day, channel), listings in groupby(lines, key=lambda one: (one.day, one.channel)):
         say("", f"{day}, {channel}")
-        for _, _, action, blank, design, colours, _ in listings:
-            name = design.removeprefix("designs/")
-            say_folded(f"  {action:<6} {blank:<14} {name}" + (f" ({colours})" if colours else ""))
-    if rows:
+        for one in listings:
+            colours = f" ({', '.join(one.colours)})" if one.colours else ""
+            say_folded(f"  {one.action:<6} {one.blank:<14} {one.design.removeprefix('designs/')}{colours}")
+    if lines:
         say("")

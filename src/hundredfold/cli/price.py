@@ -34,7 +34,9 @@ def run(
     Example, the sums of one:  hundredfold price MUG-325 --channel northfold
     """
     from hundredfold.workshop.listing.prices import price_all  # lazily: loads numpy
+    from hundredfold.workshop.records.shape import as_json as document
     from hundredfold.workshop.shop.folder import open_shop
+    from hundredfold.workshop.views.prices import prices_of
 
     opened = open_shop(shop)
     blanks = (opened.blank(blank),) if blank else opened.blanks
@@ -42,7 +44,7 @@ def run(
     priced = tuple(price_all(opened.settings, blanks, channels))
     findings = [each.answer for each in priced if isinstance(each.answer, Finding)]
     if as_json:
-        print_json({"prices": [_document(each) for each in priced]})
+        print_json(document(prices_of(priced)))
     elif not priced:
         say("nothing to price: no channel of this shop sells a blank that is in stock")
     elif blank:
@@ -108,23 +110,3 @@ def _range(amounts: Sequence["Money"]) -> str:
         return "-"
     low, high = min(amounts), max(amounts)
     return low.plain() if low == high else f"{low.plain()} to {high.plain()}"
-
-
-def _document(priced: "Priced") -> dict[str, object]:
-    document: dict[str, object] = {
-        "blank": priced.blank.code,
-        "channel": priced.channel.code,
-        "colour": priced.variant.colour,
-        "size": priced.variant.size,
-        "base_cost": str(priced.variant.base_cost),
-    }
-    answer = priced.answer
-    if isinstance(answer, Finding):
-        return {**document, "price": None, "finding": answer.as_json()}
-    return {
-        **document,
-        "price": str(answer.price),
-        "fee": str(answer.fee),
-        "profit": str(answer.profit),
-        "working": list(answer.working),
-    }

@@ -1,6 +1,5 @@
 """`hundredfold proof`: judge every design on every blank and colour."""
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -9,11 +8,15 @@ from hundredfold.cli.options import HERE, JsonOption, ShopOption
 from hundredfold.cli.printing import print_findings, print_json, print_table, say, say_folded
 from hundredfold.cli.watching import ProgressDisplay
 from hundredfold.kernel.counting import counted
-from hundredfold.kernel.errors import ExitCode
+from hundredfold.kernel.errors import ExitCode, ShopError
 
 if TYPE_CHECKING:
     from hundredfold.proofing.designproof import BlankProof
     from hundredfold.workshop.proof.alldesigns import DesignLine, ProofRun
+    from hundredfold.workshop.records.proofs import ProofsView
+
+
+_HEADERS = ("design", "list", "look", "stop", "worst")
 
 
 def run(
@@ -46,16 +49,48 @@ def run(
     Example, one design in full:  hundredfold proof proud-beekeeper.png
     """
     from hundredfold.workshop.proof.alldesigns import Wishes, proof_run
+    from hundredfold.workshop.records.shape import as_json as document
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.views.designs import proofs_view
 
     wishes = Wishes(tuple(designs or ()), tuple(blanks or ()), bool(designs) or as_json, repair)
-    with bench(shop, "proof") as tools, ProgressDisplay(quiet=as_json) as watching:
-        done = proof_run(tools, wishes, watching.stage, watching.progress)
+    try:
+        with bench(shop, "proof") as tools, ProgressDisplay(quiet=as_json) as watching:
+            done = proof_run(tools, wishes, watching.stage, watching.progress)
+    except ShopError as error:
+        kept = proofs_view(shop, wishes.designs, wishes.blanks) if error.slug == "shop-in-use" else None
+        if repair or kept is None or kept.as_of is None:
+            raise
+        if as_json:
+            print_json(document(kept))
+        else:
+            _show_kept(kept)
+        return _code(kept)
     if as_json:
-        print_json(_document(done))
+        print_json(document(done.view()))
     else:
         _show(done, in_full=bool(designs))
     return ExitCode.PROBLEMS if done.problems else ExitCode.DONE
+
+
+def _code(kept: "ProofsView") -> ExitCode:
+    stopped = any(one.severity == "stop" for one in kept.findings)
+    return ExitCode.PROBLEMS if stopped or any(not one.passed for one in kept.designs) else ExitCode.DONE
+
+
+def _show_kept(kept: "ProofsView") -> None:
+    """What was judged last, while another run works on the shop."""
+    from hundredfold.workshop.records.common import finding_of
+
+    print_findings(map(finding_of, kept.findings))
+    rows = [
+        (one.design.rsplit("/", 1)[-1], str(one.passed), str(one.warned), str(one.stopped), one.worst)
+        for one in kept.designs
+    ]
+    if rows:
+        print_table(_HEADERS, rows, right="lrrr")
+    if kept.as_of:
+        say_folded(kept.as_of.note)
 
 
 def _show(done: "ProofRun", in_full: bool) -> None:
@@ -65,7 +100,7 @@ def _show(done: "ProofRun", in_full: bool) -> None:
             _show_design(line)
     elif done.lines:
         rows = [_row(line) for line in done.lines]
-        print_table(("design", "list", "look", "stop", "worst"), rows, right="lrrr")
+        print_table(_HEADERS, rows, right="lrrr")
     pairs = counted(done.passed + done.stopped, "pair of design and colour", "pairs of design and colour")
     look = f" ({done.warned} of them after a look)" if done.warned else ""
     say(f"proofed {pairs}: {done.passed} to list{look}, {done.stopped} left out")
@@ -104,48 +139,3 @@ def _barred(blank: "BlankProof") -> str:
     if not blank.listable and not all(one.stopped for one in blank.colours):
         return "all"
     return ", ".join(one.colour.name for one in blank.colours if one.stopped)
-
-
-def _document(done: "ProofRun") -> dict[str, object]:
-    return {
-        "pairs": done.passed + done.stopped,
-        "passed": done.passed,
-        "warned": done.warned,
-        "stopped": done.stopped,
-        "sheets": [str(path) for path in done.sheets],
-        "repaired": [str(path) for path in done.repaired],
-        "designs": list(_designs(done.lines)),
-        "findings": [finding.as_json() for finding in done.findings],
-    }
-
-
-def _designs(lines: "Iterable[DesignLine]") -> Iterable[dict[str, object]]:
-    for line in lines:
-        if line.proof is None:
-            continue
-        yield {
-            "design": line.design,
-            "repairs": [told.words for told in line.advice],
-            "told": [one.as_json() for one in line.told],
-            "findings": [finding.as_json() for finding in line.proof.findings],
-            "blanks": [_blank(blank) for blank in line.proof.blanks],
-        }
-
-
-def _blank(proof: "BlankProof") -> dict[str, object]:
-    return {
-        "blank": proof.blank.code,
-        "art_px": proof.art_px,
-        "findings": [finding.as_json() for finding in proof.findings],
-        "colours": [
-            {
-                "colour": one.colour.code,
-                "score": one.score,
-                "best": one.best,
-                "stopped": one.stopped or not proof.listable,
-                "chance_read": one.chance,
-                "findings": [finding.as_json() for finding in one.findings],
-            }
-            for one in proof.colours
-        ],
-    }

@@ -10,7 +10,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from hundredfold.runner.rows import FailureRow, FileStamp, MadeRow
 from hundredfold.store.database import Database
 from hundredfold.store.mapping import failure_row, made_row, stamp_of, stamp_row
-from hundredfold.store.schema import failures, made, runs, stamps, step_runs
+from hundredfold.store.schema import failures, kept, made, runs, stamps, step_runs
 
 
 def upsert(
@@ -96,7 +96,10 @@ class BuildBook:
         """The run that used each output last, by digest; what ``Vault.collect`` asks for."""
         query: Select[Any] = select(made.c.output, func.max(made.c.run).label("last")).group_by(made.c.output)
         with self._database.reading() as connection:
-            return {row.output: row.last for row in connection.execute(query)}
+            last = {row.output: row.last for row in connection.execute(query)}
+            for row in connection.execute(select(kept.c.output, kept.c.files, kept.c.run)):
+                last |= {row.output: row.run, row.files: row.run}
+            return last
 
     def drop_unused(self, keep_runs: int) -> int:
         """Forget outputs and failures that none of the last completed runs of their step used.

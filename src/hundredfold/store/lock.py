@@ -53,6 +53,11 @@ def alive(holder: Holder) -> bool:
     return started is not None and abs(started - time_of(holder.process_started)) < _SAME_START
 
 
+def is_gone(holder: Holder) -> bool:
+    """Whether the holder was a process of this computer and has ended."""
+    return holder.host == socket.gethostname() and not alive(holder)
+
+
 class RunnerLock:
     """The lock's row. ``clock`` gives the time it is taken."""
 

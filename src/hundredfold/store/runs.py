@@ -37,6 +37,12 @@ class RunBook:
             assert number is not None
             return int(number[0])
 
+    def note(self, number: int, stage: str, settled: int, of_all: int) -> None:
+        """Say how far a run is, for whoever looks meanwhile."""
+        changes = {"stage": stage, "settled": settled, "of_all": of_all, "noted": time_text(self._clock())}
+        with self._database.writing() as connection:
+            connection.execute(update(table).where(table.c.number == number).values(changes))
+
     def end(self, number: int, summary: str) -> None:
         """Close a run with its closing line. A run that is never closed counts as cut off."""
         changes = {"ended": time_text(self._clock()), "summary": summary}

@@ -6,7 +6,7 @@ person can read them with any tool; JSON is text in canonical form.
 
 from sqlalchemy import BigInteger, Column, Index, Integer, MetaData, String, Table, Text
 
-HEAD = "0003"  # the newest migration; opening a shop compares with it before anything else is loaded
+HEAD = "0004"  # the newest migration; opening a shop compares with it before anything else is loaded
 
 metadata = MetaData()
 
@@ -105,6 +105,17 @@ settings = Table(
     Column("name", String(120), primary_key=True, comment="dotted name"),
     Column("value", Text, nullable=False, comment="canonical JSON"),
     comment="settings made on the page; those of the files are not here",
+)
+
+kept = Table(
+    "kept",
+    metadata,
+    Column("name", Text, primary_key=True, comment="plan, proofs, month"),
+    Column("output", String(64), nullable=False, comment="sha256 of the record's bytes in the cache"),
+    Column("files", String(64), nullable=False, comment="sha256 of the notes of the files it was made from"),
+    Column("run", Integer, nullable=False, comment="number of the run that left it"),
+    Column("at", String(27), nullable=False, comment="UTC"),
+    comment="newest record of each kind, for whoever looks; may be lost, the next run leaves another",
 )
 
 runner_lock = Table(

@@ -13,6 +13,7 @@ from hundredfold.store.backups import copy_database, restore_database
 from hundredfold.store.buildbook import BuildBook, upsert
 from hundredfold.store.database import Database
 from hundredfold.store.eventlog import EventLog
+from hundredfold.store.keptbook import KeptBook
 from hundredfold.store.lock import RunnerLock
 from hundredfold.store.mapping import setting_of, setting_text
 from hundredfold.store.runs import RunBook
@@ -28,7 +29,8 @@ class Store:
     """One shop's database.
 
     ``builds`` keeps outputs, failures and file digests, ``runs`` the numbered runs, ``lock`` says who works
-    on the shop. Ledger rows are appended and read here. Every write is one transaction.
+    on the shop, ``kept`` holds what runs leave for readers. Ledger rows are appended and read here.
+    Every write is one transaction.
     """
 
     def __init__(self, database: Database, clock: Callable[[], datetime] = utc_now) -> None:
@@ -36,6 +38,7 @@ class Store:
         self.builds = BuildBook(database)
         self.runs = RunBook(database, clock)
         self.lock = RunnerLock(database, clock)
+        self.kept = KeptBook(database, clock)
         self._log = EventLog(database, clock)
 
     def append(self, events: Iterable[Event], decision: int = 0) -> tuple[Event, ...]:

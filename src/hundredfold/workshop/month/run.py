@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from hundredfold.handoff.rows import sku_keys
@@ -31,18 +31,23 @@ from hundredfold.workshop.listing.offers import (
 )
 from hundredfold.workshop.month.finished import FinishedMonth, finished_month, remember_month
 from hundredfold.workshop.month.leftoverpacks import remove_strays
-from hundredfold.workshop.month.listable import judge_all
 from hundredfold.workshop.month.mainpictures import judge_main_pictures
 from hundredfold.workshop.month.packing import Load, PackDone, Packer
+from hundredfold.workshop.month.planrecord import plan_record
+from hundredfold.workshop.proof.listable import judge_all
 from hundredfold.workshop.proof.onedesign import asked_of, once_a_blank, read_all, sold_blanks
 from hundredfold.workshop.proof.printsizes import print_sizes
+from hundredfold.workshop.records.common import finding_records, worst_first
+from hundredfold.workshop.records.month import MonthRecord, PlanRecord
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.checks import NOT_MADE
 from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.shop.noting import Noting
 from hundredfold.workshop.shop.stillmissing import still_missing
 from hundredfold.workshop.steps.allsteps import make
 from hundredfold.workshop.steps.gathering import Gathered, gather
 from hundredfold.workshop.steps.identity import known_designs
+from hundredfold.workshop.steps.kept import MONTH, PLAN, keep
 from hundredfold.workshop.steps.making import Groups, pieces_of, unique_tasks
 
 # Of a picture or print file of a kind this shop has never made (measured on the sample shop).
@@ -174,6 +179,8 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
 
     Raises ShopError ``disk-full`` before any work when the disk cannot hold what is missing.
     """
+    noting = Noting(bench, telling.stage, telling.progress)
+    telling = replace(telling, stage=noting.stage, progress=noting.progress)
     telling.stage("looking for changes")
     settled = finished_month(bench, start, days)
     if settled is not None:
@@ -181,6 +188,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) ->
         return MonthReport(settled.packs, settled.counts, settled.summary, settled.to_do)
     runner = bench.runner()
     prepared = prepare(bench, runner, start, days, telling)
+    keep(bench, {PLAN: plan_record(prepared.plan, prepared.offers, prepared.findings, summary_of(prepared))})
     loads = _loads(bench, prepared)
     making = _Making(bench, prepared, loads, telling)
     tasks = runner.assess(unique_tasks(_tasks(loads)))
@@ -237,7 +245,26 @@ def _finish(bench: Bench, start: date, days: int, report: MonthReport, done: Seq
         files = {f"{pack.key}/{name}": digest for pack in done for name, digest in pack.files.items()}
         month = FinishedMonth(report.packs, report.counts, report.summary, report.to_do, files)
         remember_month(bench, start, days, month)
+    keep(bench, {MONTH: _record(start, days, report)})
     bench.end(report.counts)
+
+
+def _record(start: date, days: int, report: MonthReport) -> MonthRecord:
+    counts, found = report.counts, worst_first(finding_records(report.to_do))
+    packs = tuple(map(str, report.packs))
+    sums = (counts.made, counts.reused, counts.failed)
+    return MonthRecord(start.isoformat(), days, packs, *sums, report.summary, found, report.problems)
+
+
+def look_ahead(bench: Bench, start: date, days: int, telling: Telling = Telling()) -> PlanRecord:
+    """The plan of a month as it would be made now, kept for readers; the ledger stays as it is."""
+    noting = Noting(bench, telling.stage, telling.progress)
+    telling = replace(telling, stage=noting.stage, progress=noting.progress)
+    prepared = prepare(bench, bench.runner(), start, days, telling, look_only=True)
+    plan = plan_record(prepared.plan, prepared.offers, prepared.findings, summary_of(prepared))
+    keep(bench, {PLAN: plan})
+    bench.end(prepared.counts)
+    return plan
 
 
 def summary_of(prepared: Prepared) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.placement.layout import AreaLayout
-from hundredfold.proofing.designproof import BlankProof, DesignProof
+from hundredfold.proofing.designproof import DesignProof
 from hundredfold.proofing.grouping import GroupedFinding, grouped_findings
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.sheet.cards import Card, ProofSheet, card_of
@@ -21,6 +21,7 @@ from hundredfold.proofing.sheet.paper import paper
 from hundredfold.runner.atomic import write_whole
 from hundredfold.runner.tasks import Counts
 from hundredfold.workshop.proof.figures import figure
+from hundredfold.workshop.proof.listable import judge_tasks, keep_judged, not_yet_judged
 from hundredfold.workshop.proof.onedesign import (
     asked_of,
     matching,
@@ -33,9 +34,15 @@ from hundredfold.workshop.proof.onedesign import (
 from hundredfold.workshop.proof.paperfonts import paper_fonts
 from hundredfold.workshop.proof.printsizes import print_sizes
 from hundredfold.workshop.proof.repairing import RepairDesk, rules_of, write_repaired
+from hundredfold.workshop.records.common import finding_records
+from hundredfold.workshop.records.proofs import ProofSums, ProofsView
 from hundredfold.workshop.shop.bench import Bench
+from hundredfold.workshop.shop.noting import Noting
 from hundredfold.workshop.shop.stillmissing import still_missing
+from hundredfold.workshop.steps.fromfacts import judged_bytes
 from hundredfold.workshop.steps.gathering import Gathered, gather
+from hundredfold.workshop.steps.kept import PROOFS, keep
+from hundredfold.workshop.steps.proofrecord import counts_of, proof_record, worst_of
 
 SHEET_FOLDER = "proof"
 CARDS, READY = 36, 48  # designs on the sheet that want a look, and that are ready
@@ -84,6 +91,25 @@ class ProofRun:
     sheets: tuple[Path, ...]
     repaired: tuple[Path, ...]
     counts: Counts
+    blanks: tuple[Blank, ...] = ()
+
+    def view(self) -> ProofsView:
+        """The run as its record; designs only where all findings were asked for."""
+        proofs = (
+            replace(proof_record(line.proof, self.blanks), repairs=tuple(told.words for told in line.advice))
+            for line in self.lines
+            if line.proof is not None
+        )
+        return ProofsView(
+            self.passed + self.stopped,
+            self.passed,
+            self.warned,
+            self.stopped,
+            tuple(map(str, self.sheets)),
+            tuple(map(str, self.repaired)),
+            tuple(proofs),
+            finding_records(self.findings),
+        )
 
     @property
     def passed(self) -> int:
@@ -121,6 +147,8 @@ def proof_run(
     blanks = chosen_blanks(sold_blanks(shop), wishes.blanks)
     desk = RepairDesk(bench, rules_of(shop, asked.profile.limits))
     runner = bench.runner()
+    noting = Noting(bench, stage, progress)
+    stage, progress = noting.stage, noting.progress
     stage("reading designs")
     gathered = gather(bench, runner, progress)
     only = matching(gathered, list(wishes.designs)) if wishes.designs else frozenset()
@@ -130,7 +158,10 @@ def proof_run(
     sizes, weighed = print_sizes(bench, runner, gathered, blanks, progress)
     stage("judging every design on every blank")
     prove = partial(proved, bench.vault, gathered, readings, blanks, asked, sizes)
-    judged = _judged(prove(only), gathered, desk, wishes, blanks)
+    tasks = () if wishes.blanks else judge_tasks(bench, gathered, readings, sizes, blanks, asked)
+    fresh = not_yet_judged(bench, tasks)
+    judged = _judged(prove(only), gathered, desk, wishes, blanks, fresh)
+    keep_judged(bench, tasks, judged.fresh)
     stage("looking for repairs")
     advice, more = desk.find(runner, progress)
     lines = [replace(line, advice=advice.get(line.design, ())) for line in judged.lines]
@@ -139,19 +170,35 @@ def proof_run(
     sheets = _write_sheets(bench, _sheet(bench, lines, cards, len(blanks)))
     repaired = _write_repaired(bench, gathered, lines) if wishes.repair else ()
     counts += gathered.counts + weighed + more
-    bench.end(counts)
     lacking = still_missing(shop, len(gathered.designs))
     findings = (*shop.findings, *lacking, *once_a_blank(judged.laid, asked.profile), *gathered.findings)
-    return ProofRun(tuple(lines), findings, sheets, repaired, counts)
+    if not wishes.designs and not wishes.blanks:
+        keep(bench, {PROOFS: _sums(lines, findings, sheets, repaired)})
+    bench.end(counts)
+    return ProofRun(tuple(lines), findings, sheets, repaired, counts, blanks)
+
+
+def _sums(
+    lines: Iterable[DesignLine],
+    findings: tuple[Finding, ...],
+    sheets: Iterable[Path],
+    repaired: Iterable[Path],
+) -> ProofSums:
+    repairs = {line.design: tuple(told.words for told in line.advice) for line in lines if line.advice}
+    return ProofSums(tuple(map(str, sheets)), tuple(map(str, repaired)), repairs, finding_records(findings))
 
 
 @dataclass(frozen=True)
 class _Judged:
-    """Every design judged. ``held`` are the proofs of the first few by path, not to be made again."""
+    """Every design judged.
+
+    By path: ``held`` are the proofs of the first few, not to be made again; ``fresh`` is what to keep.
+    """
 
     lines: list[DesignLine]
     laid: list[tuple[Blank, AreaLayout]]
     held: dict[str, DesignProof]
+    fresh: dict[str, bytes]
 
 
 def _judged(
@@ -160,11 +207,14 @@ def _judged(
     desk: RepairDesk,
     wishes: Wishes,
     blanks: tuple[Blank, ...],
+    fresh: frozenset[str],
 ) -> _Judged:
-    done = _Judged([], [], {})
+    done = _Judged([], [], {}, {})
     for proof in proofs:
         desk.take(proof, gathered)
         done.lines.append(line_of(proof, blanks, wishes.in_full))
+        if proof.design.path in fresh:
+            done.fresh[proof.design.path] = judged_bytes(proof, blanks)
         done.laid.extend((one.blank, one.layout) for one in proof.blanks if one.layout and not one.stopped)
         if len(done.held) < CARDS + READY:
             done.held[proof.design.path] = proof
@@ -211,30 +261,19 @@ def chosen_blanks(blanks: tuple[Blank, ...], codes: tuple[str, ...]) -> tuple[Bl
 
 def line_of(proof: DesignProof, blanks: tuple[Blank, ...], in_full: bool = False) -> DesignLine:
     """Count a design's colours."""
-    listable = [
-        (blank, one) for blank in proof.blanks for one in blank.colours if _passes(blank, one.stopped)
-    ]
-    warned = sum(
-        worst((*proof.findings, *blank.findings, *one.findings)) is Severity.WARN for blank, one in listable
-    )
-    total = sum(len({v.colour for v in blank.offered()}) for blank in blanks)
+    passed, warned, stopped = counts_of(proof, blanks)
     told = grouped_findings(proof)
-    words = told[0].sentence(most=2) if told and told[0].finding.severity > Severity.NOTE else ""
     return DesignLine(
         proof.design.path,
         proof.design.title,
-        len(listable),
+        passed,
         warned,
-        total - len(listable),
-        words,
+        stopped,
+        worst_of(told),
         proof if in_full else None,
         (),
         told,
     )
-
-
-def _passes(blank: BlankProof, stopped: bool) -> bool:
-    return not stopped and worst(blank.findings) is not Severity.STOP
 
 
 def _chosen(lines: list[DesignLine]) -> set[str]:

@@ -3,6 +3,7 @@
 Runs in a worker process.
 """
 
+import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -10,7 +11,7 @@ from hundredfold.catalogue.blanks import Blank
 from hundredfold.designs.design import Design
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.art.packing import unpack, unpack_art
-from hundredfold.proofing.designproof import Asked, PrintSizes, prove
+from hundredfold.proofing.designproof import Asked, DesignProof, PrintSizes, prove
 from hundredfold.proofing.readings import Look, chances_as_json, chances_from_json, read_looks
 from hundredfold.proofing.repair.advice import advice_as_json, advice_of
 from hundredfold.proofing.repair.search import Rules, least_repair
@@ -18,9 +19,17 @@ from hundredfold.runner.inputs import Inputs
 from hundredfold.runner.recipes import canonical_json
 from hundredfold.runner.tasks import WorkPart
 from hundredfold.workshop.listing.offers import short_proofs
+from hundredfold.workshop.records.proofs import ProofRecord
+from hundredfold.workshop.records.shape import as_bytes, from_bytes
+from hundredfold.workshop.steps.proofrecord import proof_record
 from hundredfold.workshop.steps.readingtrees import reading_trees
 
-KEPT = ["colours", "best", "scores"]  # of each blank, of a judgement
+KEPT = [
+    "colours",
+    "best",
+    "scores",
+    "proof",
+]  # of a judgement, by blank; "proof" is all of it
 
 
 @dataclass(frozen=True)
@@ -70,7 +79,7 @@ def find_repairs(parts: Sequence[WorkPart], inputs: Inputs) -> list[bytes]:
 
 
 def judge_cases(parts: Sequence[WorkPart], inputs: Inputs) -> list[bytes]:
-    """For each design, by blank, what is ``KEPT``, as JSON."""
+    """For each design what is ``KEPT``, see ``judged_bytes``."""
     return [_judged(part.wanted_as(Case), part, inputs) for part in parts]
 
 
@@ -79,6 +88,20 @@ def _judged(case: Case, part: WorkPart, inputs: Inputs) -> bytes:
     art = unpack_art(inputs.get(deep)) if deep else None
     chances = chances_from_json(inputs.get(read)) if read else {}
     proof = prove(case.design, art, case.blanks, case.asked, chances, case.sizes)
-    judged = [one for one in short_proofs(proof, case.blanks) if one.colours]
+    return judged_bytes(proof, case.blanks)
+
+
+def judged_bytes(proof: DesignProof, blanks: tuple[Blank, ...]) -> bytes:
+    """One line of JSON with what listing needs, then the whole proof as its record."""
+    judged = [one for one in short_proofs(proof, blanks) if one.colours]
     found = {one.blank.code: [one.colours, one.best, dict(one.scores)] for one in judged}
-    return canonical_json(found).encode()
+    return canonical_json(found).encode() + b"\n" + zlib.compress(as_bytes(proof_record(proof, blanks)))
+
+
+def record_of(data: bytes) -> ProofRecord:
+    """The whole proof of what ``judged_bytes`` gave. Raises ValueError for an older shape."""
+    _, _, whole = data.partition(b"\n")
+    try:
+        return from_bytes(ProofRecord, zlib.decompress(whole))
+    except zlib.error as error:
+        raise ValueError(str(error)) from error

@@ -5,7 +5,7 @@ A price, a title or another channel asks for none again. Workers judge, a handfu
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, replace
 from decimal import Decimal
 
@@ -14,8 +14,9 @@ from hundredfold.designs.design import Design
 from hundredfold.kernel.money import Money
 from hundredfold.proofing.designproof import NOT_WEIGHED, Asked, PrintSizes
 from hundredfold.runner.recipes import canonical_json, in_short, plain
+from hundredfold.runner.rows import MadeRow
 from hundredfold.runner.running import Runner, Watching
-from hundredfold.runner.tasks import Outcome
+from hundredfold.runner.tasks import Outcome, Task
 from hundredfold.workshop.listing.offers import Proof, layouts_of
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.steps.allsteps import JUDGED, make
@@ -36,6 +37,26 @@ def judge_all(
     told: Progress,
 ) -> tuple[tuple[Proof, ...], Outcome]:
     """Every design on every blank. A design that could not be judged has no proof; the outcome says why."""
+    tasks = judge_tasks(bench, gathered, readings, sizes, blanks, asked)
+    outcome = runner.run(tasks, make, Watching(progress=told))
+    proofs: list[Proof] = []
+    for design in gathered.designs:
+        output = outcome.output(design.path, JUDGED.name)
+        data = bench.vault.get(output.digest) if output else None
+        if data is not None:
+            proofs += _proofs(design, blanks, data)
+    return tuple(proofs), outcome
+
+
+def judge_tasks(
+    bench: Bench,
+    gathered: Gathered,
+    readings: Mapping[str, str],
+    sizes: Mapping[str, PrintSizes],
+    blanks: tuple[Blank, ...],
+    asked: Asked,
+) -> tuple[Task, ...]:
+    """What judging each design asks for, in their order."""
     params = _params(blanks, asked)
     tasks = []
     for place, design in enumerate(gathered.designs):
@@ -51,18 +72,33 @@ def judge_all(
                 Case(design, known, blanks, asked),
             )
         )
-    outcome = runner.run(tasks, make, Watching(progress=told))
-    proofs: list[Proof] = []
-    for design in gathered.designs:
-        output = outcome.output(design.path, JUDGED.name)
-        data = bench.vault.get(output.digest) if output else None
-        if data is not None:
-            proofs += _proofs(design, blanks, data)
-    return tuple(proofs), outcome
+    return tuple(tasks)
+
+
+def not_yet_judged(bench: Bench, tasks: Iterable[Task]) -> frozenset[str]:
+    """The paths of the designs whose judgement is not kept as it would come out now."""
+    known = {(row.item, row.key): row for row in bench.store.builds.made() if row.step == JUDGED.name}
+    return frozenset(
+        task.item
+        for task in tasks
+        if (row := known.get((task.item, task.recipe.key()))) is None or not bench.vault.holds(row.output)
+    )
+
+
+def keep_judged(bench: Bench, tasks: Sequence[Task], judged: Mapping[str, bytes]) -> None:
+    """Keep what was judged outside the runner (by a design's path), so that nobody judges it again."""
+    bench.store.builds.touch(bench.run_number, [(t.item, JUDGED.name) for t in tasks if t.item not in judged])
+    rows = []
+    for task in tasks:
+        if (data := judged.get(task.item)) is not None:
+            recipe = task.recipe
+            digest = bench.vault.put(data)
+            rows.append(MadeRow(task.item, JUDGED.name, recipe.key(), digest, len(data), recipe.json()))
+    bench.store.builds.save(bench.run_number, rows, ())
 
 
 def _proofs(design: Design, blanks: Sequence[Blank], data: bytes) -> Iterator[Proof]:
-    found = json.loads(data)
+    found = json.loads(data.partition(b"\n")[0])
     for blank in blanks:
         if blank.code in found:
             colours, best, scores = found[blank.code]

@@ -9,7 +9,7 @@ from monthshop import FEW_BLANKS, month_shop
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.steps import Maker
 from hundredfold.runner.tasks import Outcome, Task
-from hundredfold.workshop.month.listable import judge_all
+from hundredfold.workshop.proof.listable import judge_all
 from hundredfold.workshop.proof.onedesign import asked_of, read_all, sold_blanks
 from hundredfold.workshop.shop.bench import bench
 from hundredfold.workshop.steps.gathering import gather

@@ -1,0 +1,1 @@
+"""The shop to look at: each function gives one record of one moment, and never waits for a run."""

@@ -1,0 +1,49 @@
+"""The shop as it stands, on one page."""
+
+from pathlib import Path
+
+from hundredfold.workshop.records.common import worst_first
+from hundredfold.workshop.records.month import MonthRecord, PlanRecord
+from hundredfold.workshop.records.state import RunningRecord, ShopView
+from hundredfold.workshop.views.looking import Look, look_at
+from hundredfold.workshop.views.months import kept_month, kept_plan
+from hundredfold.workshop.views.packs import pack_records
+
+
+def shop_view(folder: Path) -> ShopView:
+    """What the month came to, what waits (worst first), the next pack, and who works on it now."""
+    look = look_at(folder)
+    month, plan = kept_month(look), kept_plan(look)
+    # While a month runs, or after one that was cut off, its plan is newer than the last month that ended.
+    newest = max((one for one in (month, plan) if one and one.as_of), key=_when, default=None)
+    ready = [one.pack for one in pack_records(look) if one.state in ("planned", "made")]
+    settings = look.shop.settings
+    return ShopView(
+        settings.name,
+        settings.currency,
+        month,
+        worst_first(newest.findings) if newest else (),
+        tuple(map(str, look.state.unsure)),
+        ready[0] if ready else "",
+        running_record(look),
+    )
+
+
+def running_view(folder: Path) -> RunningRecord | None:
+    """The work that goes on now; None where nobody works."""
+    return running_record(look_at(folder))
+
+
+def running_record(look: Look) -> RunningRecord | None:
+    """The same of a moment."""
+    row = look.moment.running
+    if row is None:
+        return None
+    holder = row.holder
+    return RunningRecord(
+        holder.command, holder.taken, holder.host, holder.pid, row.stage, row.settled, row.of_all, row.noted
+    )
+
+
+def _when(record: MonthRecord | PlanRecord) -> str:
+    return record.as_of.at if record.as_of else ""
