@@ -11,7 +11,7 @@ from hundredfold.workshop.records.proofs import ProofRecord, ProofSums, ProofsVi
 from hundredfold.workshop.records.state import DesignRecord, DesignsView, DesignView, ListingRecord
 from hundredfold.workshop.steps.identity import known_designs
 from hundredfold.workshop.steps.kept import PLAN, PROOFS
-from hundredfold.workshop.views.looking import Look, look_at
+from hundredfold.workshop.views.looking import Glance, look_at
 
 
 def proofs_view(folder: Path, designs: Collection[str] = (), blanks: Collection[str] = ()) -> ProofsView:
@@ -62,7 +62,7 @@ def design_view(folder: Path, name: str) -> DesignView:
     )
 
 
-def _lines(look: Look) -> Iterator[DesignRecord]:
+def _lines(look: Glance) -> Iterator[DesignRecord]:
     proofs = {one.design: one for one in look.proofs()}
     state = look.state
     live: dict[str, int] = {}

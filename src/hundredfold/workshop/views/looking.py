@@ -26,12 +26,12 @@ from hundredfold.workshop.steps.fromfacts import record_of
 from hundredfold.workshop.steps.kept import unpacked
 
 Kind = TypeVar("Kind")
-# A run may replace a kept record between the look at its row and the look at its bytes; once is chance.
+# A run may replace a kept record between the look at its row and at its bytes; once is chance.
 _TRIES = 3
 
 
 @dataclass(frozen=True)
-class Look:
+class Glance:
     """One moment of a shop."""
 
     shop: Shop
@@ -96,7 +96,7 @@ class _Stamps:
         return tuple(stamp.path for stamp in self._stamps if stamp.digest == digest)
 
 
-def look_at(folder: Path) -> Look:
+def look_at(folder: Path) -> Glance:
     """Look at a shop.
 
     Raises what reading the shop's files and opening its record raise; never ``shop-in-use``.
@@ -105,7 +105,7 @@ def look_at(folder: Path) -> Look:
     vault = Vault(shop.paths.cache)
     with closing(open_record(shop.paths)) as store:
         for _ in range(_TRIES):
-            look = Look(shop, moment_of(store.database, (JUDGED.name,)), vault)
+            look = Glance(shop, moment_of(store.database, (JUDGED.name,)), vault)
             if all(vault.holds(row.output) for row in look.moment.kept.values()):
                 break
     return look

@@ -6,7 +6,7 @@ from pathlib import Path
 from hundredfold.workshop.records.month import MonthRecord, PlanRecord
 from hundredfold.workshop.records.state import CalendarView, DayRecord
 from hundredfold.workshop.steps.kept import MONTH, PLAN
-from hundredfold.workshop.views.looking import Look, look_at
+from hundredfold.workshop.views.looking import Glance, look_at
 from hundredfold.workshop.views.packs import pack_records
 
 
@@ -20,13 +20,13 @@ def month_view(folder: Path) -> MonthRecord | None:
     return kept_month(look_at(folder))
 
 
-def kept_plan(look: Look) -> PlanRecord | None:
+def kept_plan(look: Glance) -> PlanRecord | None:
     """The same of a moment."""
     found = look.kept(PlanRecord, PLAN)
     return replace(found[0], as_of=look.as_of(found[1])) if found else None
 
 
-def kept_month(look: Look) -> MonthRecord | None:
+def kept_month(look: Glance) -> MonthRecord | None:
     """The same of a moment."""
     found = look.kept(MonthRecord, MONTH)
     return replace(found[0], as_of=look.as_of(found[1])) if found else None

@@ -6,7 +6,7 @@ from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState, PackState, PlannedDay, Progress
 from hundredfold.workshop.records.state import PackRecord, PacksView
 from hundredfold.workshop.steps.packfiles import pack_folder
-from hundredfold.workshop.views.looking import Look, look_at
+from hundredfold.workshop.views.looking import Glance, look_at
 
 _MADE = "made"
 
@@ -16,7 +16,7 @@ def packs_view(folder: Path) -> PacksView:
     return PacksView(pack_records(look_at(folder)))
 
 
-def pack_records(look: Look) -> tuple[PackRecord, ...]:
+def pack_records(look: Glance) -> tuple[PackRecord, ...]:
     """The same of a moment."""
     planned: dict[PackKey, list[PlannedDay]] = {}
     for listing, day in look.state.planned.items():
@@ -32,7 +32,7 @@ def _planned(key: PackKey, days: list[PlannedDay]) -> PackRecord:
     return PackRecord(str(key), key.channel, key.day, "planned", len(days), rows, "", 0, 0, ())
 
 
-def _known(look: Look, key: PackKey, pack: PackState) -> PackRecord:
+def _known(look: Glance, key: PackKey, pack: PackState) -> PackRecord:
     folder = pack_folder(look.shop.paths, key)
     files = tuple(sorted(path.name for path in folder.iterdir())) if folder.is_dir() else ()
     state = _MADE if pack.progress is Progress.PACKED else pack.progress.value

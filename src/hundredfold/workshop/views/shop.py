@@ -5,7 +5,7 @@ from pathlib import Path
 from hundredfold.workshop.records.common import worst_first
 from hundredfold.workshop.records.month import MonthRecord, PlanRecord
 from hundredfold.workshop.records.state import RunningRecord, ShopView
-from hundredfold.workshop.views.looking import Look, look_at
+from hundredfold.workshop.views.looking import Glance, look_at
 from hundredfold.workshop.views.months import kept_month, kept_plan
 from hundredfold.workshop.views.packs import pack_records
 
@@ -34,7 +34,7 @@ def running_view(folder: Path) -> RunningRecord | None:
     return running_record(look_at(folder))
 
 
-def running_record(look: Look) -> RunningRecord | None:
+def running_record(look: Glance) -> RunningRecord | None:
     """The same of a moment."""
     row = look.moment.running
     if row is None:
