@@ -27,15 +27,15 @@ def run(
 
     Example:  hundredfold plan --shop my-shop --days 7
     """
-    from hundredfold.workshop.records.common import finding_of  # lazily: pydantic loads slowly
     from hundredfold.workshop.records.shape import as_json as document
+    from hundredfold.workshop.steps.packfiles import finding_from_json
 
     plan = _plan(shop, start, days, as_json)
     if as_json:
         print_json(document(plan))
         return ExitCode.DONE
     _tell(plan.plan)
-    print_findings(map(finding_of, plan.findings))
+    print_findings(finding_from_json(document(one)) for one in plan.findings)
     say_folded(*plan.summary)
     if plan.as_of:
         say_folded(plan.as_of.note)

@@ -80,9 +80,10 @@ def _code(kept: "ProofsView") -> ExitCode:
 
 def _show_kept(kept: "ProofsView") -> None:
     """What was judged last, while another run works on the shop."""
-    from hundredfold.workshop.records.common import finding_of
+    from hundredfold.workshop.records.shape import as_json as document
+    from hundredfold.workshop.steps.packfiles import finding_from_json
 
-    print_findings(map(finding_of, kept.findings))
+    print_findings(finding_from_json(document(one)) for one in kept.findings)
     rows = [
         (one.design.rsplit("/", 1)[-1], str(one.passed), str(one.warned), str(one.stopped), one.worst)
         for one in kept.designs

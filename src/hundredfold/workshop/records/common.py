@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 
 
 @dataclass(frozen=True)
@@ -37,13 +37,6 @@ def finding_record(finding: Finding) -> FindingRecord:
     one = finding
     numbers = dict(sorted(one.numbers.items()))
     return FindingRecord(one.check, one.code, one.severity.word, one.item, one.what, one.fix, numbers)
-
-
-def finding_of(record: FindingRecord) -> Finding:
-    """The finding of a record."""
-    one = record
-    severity = Severity[one.severity.upper()]
-    return Finding(one.check, one.code, severity, one.item, one.what, one.fix, one.numbers)
 
 
 def finding_records(findings: Iterable[Finding]) -> tuple[FindingRecord, ...]:
