@@ -89,7 +89,7 @@ class _Stamps:
     def stamps(self) -> Iterable[FileStamp]:
         return self._stamps
 
-    def save_stamps(self, changed: Sequence[FileStamp], gone: Sequence[str]) -> None:
+    def save_stamps(self, changed: Sequence[FileStamp]) -> None:
         return
 
     def paths_with(self, digest: str) -> tuple[str, ...]:

@@ -2,12 +2,16 @@
 
 from pathlib import Path
 
+from hundredfold.ledger.state import Progress
 from hundredfold.workshop.records.common import worst_first
 from hundredfold.workshop.records.month import MonthRecord, PlanRecord
 from hundredfold.workshop.records.state import RunningRecord, ShopView
 from hundredfold.workshop.views.looking import Glance, look_at
 from hundredfold.workshop.views.months import kept_month, kept_plan
 from hundredfold.workshop.views.packs import pack_records
+
+# Hand-overs that wait for a person.
+_UNSURE = (Progress.UNSURE.value, Progress.HANDING_OVER.value)
 
 
 def shop_view(folder: Path) -> ShopView:
@@ -16,14 +20,15 @@ def shop_view(folder: Path) -> ShopView:
     month, plan = kept_month(look), kept_plan(look)
     # While a month runs, or after one that was cut off, its plan is newer than the last month that ended.
     newest = max((one for one in (month, plan) if one and one.as_of), key=_when, default=None)
-    ready = [one.pack for one in pack_records(look) if one.state in ("planned", "made")]
+    packs = pack_records(look)
+    ready = [one.pack for one in packs if one.state in ("planned", "made")]
     settings = look.shop.settings
     return ShopView(
         settings.name,
         settings.currency,
         month,
         worst_first(newest.findings) if newest else (),
-        tuple(map(str, look.state.unsure)),
+        tuple(one.pack for one in packs if one.state in _UNSURE),
         ready[0] if ready else "",
         running_record(look),
     )
