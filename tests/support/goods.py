@@ -23,18 +23,19 @@ from hundredfold.catalogue.channels import (
     CapCounts,
     Channel,
     Column,
-    Fees,
     PictureRules,
     Sheet,
     TableKind,
     TextLimits,
 )
+from hundredfold.catalogue.charges import Fees
 from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
+from hundredfold.catalogue.settings import ShopSettings
 from hundredfold.designs.design import Design
 from hundredfold.designs.facts import Box, DesignFacts
 from hundredfold.handoff.rows import ListingParts, Member, PackRow, RowPicture, rows_for, sku_keys
-from hundredfold.handoff.terms import Terms, VariantCost
+from hundredfold.handoff.terms import Terms, variant_costs
 from hundredfold.handoff.writing import MANIFEST, Packed, PackOrder, write_pack
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.money import Money
@@ -43,7 +44,9 @@ from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, PlannedListing
 from hundredfold.planning.sizing import variants_of
-from hundredfold.pricing.price import Price, Target, price_for
+from hundredfold.pricing.asking import asked_for
+from hundredfold.pricing.price import Price, price_for
+from hundredfold.pricing.sale import Target
 from hundredfold.wording.write import write
 
 DAY = date(2026, 12, 1)
@@ -55,6 +58,7 @@ def gbp(text: str) -> Money:
 
 
 TARGET = Target(gbp("3.00"))
+SETTINGS = ShopSettings("Puddlewick Goods", "GBP", TARGET.amount)
 
 
 def mug() -> Blank:
@@ -115,6 +119,7 @@ def channel(**changes: object) -> Channel:
         "cap_counts": CapCounts.ROWS,
         "daily_cap": 6,
         "fees": Fees(Decimal("0.15"), gbp("0.30"), gbp("0.20")),
+        "price_ending": "95",
         "limits": TextLimits(60, 3, 80, 300, 60),
         "pictures": PictureRules(16, 12, 5000, 2),
         "sheet": sheet(),
@@ -203,7 +208,7 @@ def jpeg(width: int, height: int, shade: int = 0) -> bytes:
 def price_of(blank: Blank, colour: str, size: str, to: Channel) -> Money:
     """The price the terms below give."""
     variant = next(v for v in blank.variants if (v.colour, v.size) == (colour, size))
-    answer = price_for(TARGET, variant.base_cost, blank.postage, to.fees, to.price_ending)
+    answer = price_for(asked_for(blank, variant, SETTINGS, to, TARGET))
     assert isinstance(answer, Price)
     return answer.price
 
@@ -211,10 +216,8 @@ def price_of(blank: Blank, colour: str, size: str, to: Channel) -> Money:
 def terms(to: Channel, blanks: Iterable[Blank]) -> Terms:
     """Terms with every variant's cost."""
     blanks = tuple(blanks)
-    costs = tuple(
-        VariantCost(b.code, v.colour, v.size, v.base_cost, b.postage) for b in blanks for v in b.variants
-    )
-    return Terms(to, TARGET, costs, blanks)
+    every = {(b.code, v.colour, v.size) for b in blanks for v in b.variants}
+    return Terms(to, TARGET, tuple(cost for b in blanks for cost in variant_costs(b, every)), blanks)
 
 
 class TinyPack:

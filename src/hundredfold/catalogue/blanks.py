@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from hundredfold.catalogue.charges import NO_EXTRAS, MakingCosts
 from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.kernel.colour import Srgb
@@ -130,6 +131,7 @@ class Blank:
     rim_keep_out_mm: float = 0.0  # so much below the drinking rim stays free of art
     words: tuple[str, ...] = ()  # search words the blank brings to a listing
     note: str = ""
+    making: MakingCosts = NO_EXTRAS
 
     def colour(self, code: str) -> BlankColour:
         """The colour with this code. Raises KeyError when the blank has none."""

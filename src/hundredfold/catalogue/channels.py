@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from enum import StrEnum
 
+from hundredfold.catalogue.charges import NO_CHARGES, Charges, Fees
 from hundredfold.kernel.formulas import harmless
 from hundredfold.kernel.money import Money
 
@@ -59,15 +59,6 @@ class Sheet:
 
 
 @dataclass(frozen=True)
-class Fees:
-    """What a channel takes: the larger of ``rate`` x price and ``minimum``, plus ``fixed``."""
-
-    rate: Decimal
-    minimum: Money
-    fixed: Money
-
-
-@dataclass(frozen=True)
 class TextLimits:
     """A channel's limits for wording; characters, except where the name says bytes."""
 
@@ -114,7 +105,9 @@ class Channel:
     pictures: PictureRules
     sheet: Sheet
     blanks: tuple[str, ...] = ()  # blank codes sold here; empty: all
-    price_ending: str = "95"
+    price_ending: str = ""
+    min_price: Money | None = None
     max_price: Money | None = None
+    charges: Charges = NO_CHARGES
     note: str = ""
     extra: Mapping[str, str] = field(default_factory=dict)  # fixed words a fill may use as {extra NAME}

@@ -12,6 +12,7 @@ from hundredfold.catalogue.blanks import (
     SizeMeasures,
 )
 from hundredfold.catalogue.forms import Form
+from hundredfold.catalogue.parse_charges import read_making
 from hundredfold.catalogue.parse_settings import read_currency
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.catalogue.toml_table import Source, Table
@@ -45,6 +46,7 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
         rim_keep_out_mm=table.number("rim_keep_out_mm", 0.0),
         words=table.texts("words"),
         note=table.text("note", ""),
+        making=read_making(table, currency),
     )
     table.done()
     return blank

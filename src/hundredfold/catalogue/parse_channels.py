@@ -4,21 +4,22 @@ from hundredfold.catalogue.channels import (
     CapCounts,
     Channel,
     Column,
-    Fees,
     LengthUnit,
     PictureRules,
     Sheet,
     TableKind,
     TextLimits,
 )
-from hundredfold.catalogue.parse_settings import default_ending, read_currency, read_ending, read_language
+from hundredfold.catalogue.parse_charges import read_charges, read_fees
+from hundredfold.catalogue.parse_settings import fits, read_currency, read_ending, read_language
 from hundredfold.catalogue.toml_table import Source, Table
+from hundredfold.kernel.money import Money
 
 SHEET_CELL_CHARS = 32_767  # the most characters an XLSX cell holds (ECMA-376 practice, from memory)
 
 
-def parse_channel(source: Source) -> Channel:
-    """Read one channel; mistakes are collected in the source."""
+def parse_channel(source: Source, ending: str = "") -> Channel:
+    """Read one channel; mistakes are collected in the source. ``ending`` is the shop's own for prices."""
     table = source.table
     currency = read_currency(table)
     cap = table.table("cap", required=True)
@@ -29,33 +30,32 @@ def parse_channel(source: Source) -> Channel:
         language=read_language(table),
         cap_counts=cap.choice("counts", CapCounts),
         daily_cap=cap.integer("daily", low=1),
-        fees=_fees(table.table("fees", required=True), currency),
+        fees=read_fees(table.table("fees", required=True), currency),
         limits=_limits(table.table("limits", required=True)),
         pictures=_pictures(table.table("pictures", required=True)),
         sheet=_sheet(table.table("sheet", required=True)),
         blanks=table.texts("blanks"),
-        price_ending=read_ending(table, currency, default_ending(currency)),
-        max_price=table.money("max_price", currency) if "max_price" in table else None,
+        price_ending=read_ending(table, currency, ending if fits(ending, currency) else ""),
+        min_price=_maybe_money(table, "min_price", currency),
+        max_price=_maybe_money(table, "max_price", currency),
+        charges=read_charges(table, currency),
         note=table.text("note", ""),
         extra=table.pairs("extra"),
     )
-    table.ask("max_price")
     cap.done()
     table.done()
+    if channel.min_price and channel.max_price and channel.max_price < channel.min_price:
+        what = f"max_price is {channel.max_price}, under the min_price of {channel.min_price}"
+        table.wrong("out-of-range", "max_price", what, "raise max_price or lower min_price")
     if channel.cap_counts is CapCounts.FAMILIES and not channel.sheet.families:
         fix = 'write families = true under [sheet], or counts = "listings" under [cap]'
         cap.wrong("unknown-value", "counts", "the cap counts families, but the sheet has none", fix)
     return channel
 
 
-def _fees(table: Table, currency: str) -> Fees:
-    fees = Fees(
-        rate=table.share("rate"),
-        minimum=table.money("minimum", currency, "0"),
-        fixed=table.money("fixed", currency, "0"),
-    )
-    table.done()
-    return fees
+def _maybe_money(table: Table, key: str, currency: str) -> Money | None:
+    table.ask(key)
+    return table.money(key, currency) if key in table else None
 
 
 def _limits(table: Table) -> TextLimits:

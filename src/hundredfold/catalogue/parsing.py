@@ -55,12 +55,15 @@ def read_catalogue(settings: str, blanks: Mapping[str, str], channels: Mapping[s
     shop = read_text(settings, FILE, parse_settings)
     errors: list[ShopError] = []
     found_blanks = _read_all(blanks, lambda source: parse_blank(source, shop.currency), errors)
-    found_channels = _read_all(channels, parse_channel, errors)
+    found_channels = _read_all(channels, lambda source: parse_channel(source, shop.price_ending), errors)
     errors += _duplicates("blank", found_blanks)
     errors += _duplicates("channel", found_channels)
     if len(found_blanks) == len(blanks):
         errors += _unknown_blanks(found_channels, found_blanks)
     errors += _missing_rates(shop, found_blanks, found_channels)
+    if len(found_blanks) == len(blanks) and len(found_channels) == len(channels):
+        errors += _unknown_targets(shop, found_blanks, found_channels)
+        errors += _unknown_destinations(found_blanks, found_channels)
     if errors:
         raise ShopError.several(errors)
     return Catalogue(
@@ -104,6 +107,37 @@ def _unknown_blanks(
             if code not in known:
                 what = f'the channel sells "{code}", and no blank has that code'
                 yield ShopError("unknown-value", what, did_you_mean(code, known), Where(file, field="blanks"))
+
+
+def _unknown_targets(
+    shop: ShopSettings, blanks: Iterable[tuple[str, Blank]], channels: Iterable[tuple[str, Channel]]
+) -> Iterator[ShopError]:
+    """Targets for a blank, a channel or a size that the shop does not have would never count."""
+    known = {
+        "blank": [blank.code for _, blank in blanks],
+        "channel": [channel.code for _, channel in channels],
+        "size": sorted({variant.size for _, blank in blanks for variant in blank.variants}),
+    }
+    for number, rule in enumerate(shop.targets):
+        for name, values in known.items():
+            value = getattr(rule, name)
+            if value and value not in values:
+                what = f'a target is for the {name} "{value}", and there is none'
+                where = Where(FILE, field=f"targets.{number}.{name}")
+                yield ShopError("unknown-value", what, did_you_mean(value, values), where)
+
+
+def _unknown_destinations(
+    blanks: Iterable[tuple[str, Blank]], channels: Iterable[tuple[str, Channel]]
+) -> Iterator[ShopError]:
+    """Postage to a destination that no channel has would never be reckoned."""
+    known = sorted({to.code for _, channel in channels for to in channel.charges.destinations if to.code})
+    for file, blank in blanks:
+        for name in blank.making.postage_to:
+            if known and name not in known:
+                what = f'postage is given to "{name}", and no channel has that destination'
+                where = Where(file, field=f"postage_to.{name}")
+                yield ShopError("unknown-value", what, did_you_mean(name, known), where)
 
 
 def _missing_rates(

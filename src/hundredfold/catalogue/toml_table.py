@@ -173,6 +173,13 @@ class Table:
             self.wrong("out-of-range", key, f"{key} is {value}", 'write a share such as "15%" or "0.15"')
         return value or Decimal(0)
 
+    def portion(self, key: str, default: str | None = None) -> Decimal:
+        """A share that may be all of it: 0 to 1, written ``"1"`` or ``"100%"``."""
+        value = self.exact(key, default, percent=True)
+        if value is not None and not 0 <= value <= 1:
+            self.wrong("out-of-range", key, f"{key} is {value}", 'write a share from "0%" to "100%"')
+        return value or Decimal(0)
+
     def exact(self, key: str, default: str | None = None, percent: bool = False) -> Decimal | None:
         """An exact number in quotes; None when it cannot be read."""
         raw = self._typed(key, str, default, 'write it in quotes, like "0.15"')
@@ -263,6 +270,11 @@ class Table:
         """The value as TOML gave it, for kinds only one reader needs; None where it is left out."""
         self.ask(key)
         return self._data.get(key)
+
+    def entry(self, name: str) -> "Table":
+        """The table under a name that the seller chose."""
+        self.ask(name)
+        return self._inside(name, self._data.get(name), "*")
 
     def names(self) -> tuple[str, ...]:
         """The keys that stand in the file, in its order."""

@@ -1,18 +1,23 @@
-"""`hundredfold price`: what each blank must cost, and why."""
+"""`hundredfold price`: what each blank must cost, where each penny of it goes, and what if."""
 
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from hundredfold.cli.options import HERE, JsonOption, ShopOption
+from hundredfold.cli.pricebars import show_bars
+from hundredfold.cli.pricegrids import amount_range, show_grids
 from hundredfold.cli.printing import print_findings, print_json, print_table, say, say_list
-from hundredfold.kernel.errors import ExitCode
-from hundredfold.kernel.findings import Finding
+from hundredfold.kernel.errors import ExitCode, ShopError
+from hundredfold.kernel.findings import Finding, Severity
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+
     from hundredfold.catalogue.settings import ShopSettings
-    from hundredfold.kernel.money import Money
+    from hundredfold.pricing.price import Price
     from hundredfold.workshop.listing.prices import Priced
 
 
@@ -24,27 +29,61 @@ def run(
     channel: Annotated[
         str, typer.Option("--channel", metavar="CODE", help="Only this channel.", show_default=False)
     ] = "",
+    at: Annotated[
+        str,
+        typer.Option("--at", metavar="AMOUNT", help="What this price would leave.", show_default=False),
+    ] = "",
+    what_if: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--if",
+            metavar="WHAT=VALUES",
+            help="Try values of target, fee, postage, cost or adverts; twice for a grid.",
+            show_default=False,
+        ),
+    ] = None,
+    svg: Annotated[
+        Path | None,
+        typer.Option("--svg", metavar="FILE", help="Draw the prices into a file.", show_default=False),
+    ] = None,
     shop: ShopOption = HERE,
     as_json: JsonOption = False,
 ) -> ExitCode:
-    """Show what each blank must cost in each channel to earn your target, and the sums behind it.
+    """Show what each blank must cost in each channel to earn your target, and where each penny goes.
 
     Example, all blanks:  hundredfold price
 
     Example, the sums of one:  hundredfold price MUG-325 --channel northfold
+
+    Example, what a price of your own leaves:  hundredfold price MUG-325 --at 11.95
+
+    Example, what if:  hundredfold price MUG-325 --if target=2.50,3.00 --if fee=12%,+2%
     """
-    from hundredfold.workshop.listing.prices import price_all  # lazily: loads numpy
+    from hundredfold.workshop.listing.prices import price_all, price_all_at  # lazily: loads numpy
     from hundredfold.workshop.records.shape import as_json as document
     from hundredfold.workshop.shop.folder import open_shop
     from hundredfold.workshop.views.prices import prices_of
 
+    if (at or what_if) and not blank:
+        asked = "--at" if at else "--if"
+        raise ShopError(
+            "bad-what-if", f"{asked} needs a blank", f"name one: hundredfold price MUG-325 {asked} …"
+        )
     opened = open_shop(shop)
     blanks = (opened.blank(blank),) if blank else opened.blanks
     channels = (opened.channel(channel),) if channel else opened.channels
-    priced = tuple(price_all(opened.settings, blanks, channels))
-    findings = [each.answer for each in priced if isinstance(each.answer, Finding)]
+    if what_if:
+        return show_grids(opened.settings, blanks[0], channels, what_if, as_json)
+    findings: list[Finding] = []
+    if at:
+        priced, findings = price_all_at(opened.settings, blanks[0], channels, at)
+    else:
+        priced = tuple(price_all(opened.settings, blanks, channels))
+        findings = [each.answer for each in priced if isinstance(each.answer, Finding)]
+    if svg is not None:
+        _draw(priced, svg)
     if as_json:
-        print_json(document(prices_of(priced)))
+        print_json(document(prices_of(priced, findings if at else ())))
     elif not priced:
         say("nothing to price: no channel of this shop sells a blank that is in stock")
     elif blank:
@@ -53,7 +92,7 @@ def run(
         _show_all(priced)
     if not as_json:
         print_findings(findings)
-    return ExitCode.PROBLEMS if findings else ExitCode.DONE
+    return ExitCode.PROBLEMS if any(f.severity is Severity.STOP for f in findings) else ExitCode.DONE
 
 
 def _show_all(priced: Iterable["Priced"]) -> None:
@@ -69,28 +108,84 @@ def _show_all(priced: Iterable["Priced"]) -> None:
             (
                 code,
                 channel,
-                _range([each.variant.base_cost for each in group]),
-                _range([answer.price for answer in answers]) + f" {currency}",
-                _range([answer.profit for answer in answers]),
+                amount_range([each.variant.base_cost for each in group]),
+                amount_range([answer.price for answer in answers]) + f" {currency}",
+                amount_range([answer.profit for answer in answers]),
             )
         )
     print_table(("Blank", "Channel", "Base cost", "Price", "Profit"), rows, right="llrrr")
+    first = {key: group[0].answer for key, group in groups.items()}
+    show_bars(
+        [(f"{code} {to}", price) for (code, to), price in first.items() if not isinstance(price, Finding)]
+    )
 
 
 def _show_sums(settings: "ShopSettings", priced: Sequence["Priced"]) -> None:
-    """The working once for each channel and base cost, with the variants it is for."""
-    groups: dict[tuple[str, str], list[Priced]] = {}
+    """The working once for each channel, base cost and price, with the variants it is for; then the bars."""
+    groups: dict[tuple[str, str, str], list[Priced]] = {}
     for each in priced:
-        groups.setdefault((each.channel.code, str(each.variant.base_cost)), []).append(each)
-    for (channel, cost), group in groups.items():
+        price = "" if isinstance(each.answer, Finding) else str(each.answer.price)
+        groups.setdefault((each.channel.code, str(each.variant.base_cost), price), []).append(each)
+    shown: list[tuple[str, Price]] = []
+    for (channel, cost, _), group in groups.items():
         rate = settings.rate(group[0].variant.base_cost.currency, group[0].channel.currency)
-        at = f" (at a rate of {rate})" if rate != 1 else ""
+        at = f" (at a rate of {rate.normalize():f})" if rate != 1 else ""
         say("", f"{group[0].blank.code} in {channel}, base cost {cost}{at}")
         for sizes, colours in _sizes_and_colours(group).items():
             say_list(f"  {sizes}" if sizes else "  colours", colours)
         answer = group[0].answer
         if not isinstance(answer, Finding):
-            say(*(f"    {line}" for line in answer.working))
+            where = [f"in {answer.destination}, where least is left"] if answer.destination else []
+            say(*(f"    {line}" for line in [*where, *answer.working]))
+            say(f"    margin {_percent(answer.margin)}, mark-up {_percent(answer.markup)}")
+            if answer.profit.amount > 0:
+                spend = answer.advert_break_even.plain()
+                say(f"    adverts may cost up to {spend} a sale before nothing is left")
+            sizes = ",".join(dict.fromkeys(each.variant.size for each in group if each.variant.size))
+            what = f"{sizes} at {group[0].variant.base_cost.plain()}" if sizes else ""
+            shown.append((f"{channel} {what}".strip(), answer))
+    if shown:
+        say("")
+        show_bars(shown)
+    if len({each.channel.code for each in priced}) > 1:
+        _compare(shown)
+
+
+def _compare(shown: Iterable[tuple[str, "Price"]]) -> None:
+    """Channels side by side."""
+    rows = []
+    for label, price in shown:
+        kinds = {kind: _sum_of(price, kind) for kind in ("goods", "postage", "fees")}
+        profit = price.parts[-1].amount.plain()
+        rows.append((label, str(price.price), *kinds.values(), profit, _percent(price.margin)))
+    print_table(("Channel", "Price", "Blank", "Postage", "Fees", "Profit", "Margin"), rows, right="lrrrrrr")
+
+
+def _sum_of(price: "Price", kind: str) -> str:
+    amounts = [part.amount for part in price.parts if part.kind == kind]
+    return sum(amounts[1:], amounts[0]).plain() if amounts else "-"
+
+
+def _percent(share: "Decimal") -> str:
+    return f"{share * 100:.1f} %"
+
+
+def _draw(priced: Iterable["Priced"], file: Path) -> None:
+    """One bar a blank, channel and price."""
+    from hundredfold.pricing.drawing import Bar, draw_bars
+    from hundredfold.runner.atomic import write_whole
+
+    bars: dict[tuple[str, str, str], Bar] = {}
+    for each in priced:
+        if not isinstance(each.answer, Finding):
+            price = str(each.answer.price)
+            label = f"{each.channel.name}, {price}"
+            key = (each.blank.code, each.channel.code, price)
+            bars.setdefault(key, Bar(each.blank.name, label, each.answer))
+    if not bars:
+        raise ShopError("nothing-to-draw", "no blank has a price here", "see what hundredfold price says")
+    write_whole(file, draw_bars(list(bars.values()), "Where each price goes").encode())
+    say(f"drawn into {file}")
 
 
 def _sizes_and_colours(group: Iterable["Priced"]) -> dict[str, tuple[str, ...]]:
@@ -102,11 +197,3 @@ def _sizes_and_colours(group: Iterable["Priced"]) -> dict[str, tuple[str, ...]]:
     for size, colours in by_size.items():
         together.setdefault(colours, []).append(size)
     return {", ".join(sizes): colours for colours, sizes in together.items()}
-
-
-def _range(amounts: Sequence["Money"]) -> str:
-    """The least and the greatest amount; one where they are the same, a dash where there are none."""
-    if not amounts:
-        return "-"
-    low, high = min(amounts), max(amounts)
-    return low.plain() if low == high else f"{low.plain()} to {high.plain()}"

@@ -110,22 +110,25 @@ CAP = CheckRecord(
 PRICE = CheckRecord(
     id="pack/price",
     title="Every price earns the target under the terms of its pack, and is not higher than that needs.",
-    looks_at="each row's price, beside the costs, fees, target and endings frozen in the manifest",
+    looks_at="each row's price, beside the costs, fees, taxes, targets and endings frozen in the manifest",
     why="A price below the target sells at a loss; one of another currency or ending is refused "
     "or looks like a mistake.",
     example="14.59 in place of 14.95.",
     fix="Correct costs or fees in the shop's files and run the month again. A day handed over "
     "keeps its prices.",
-    known_limits="Counts with the terms of the pack's own day, in whole coins; no adverts, returns or tax.",
+    known_limits="Counts with the terms of the pack's own day. Where hardly anything is left of a further "
+    "coin it gives up looking for a lower price.",
     source="the arithmetic of price, cost and fee, done a second time without the pricing room's code",
     codes={
         "price-not-wanted": Severity.STOP,
         "no-price": Severity.STOP,
         "wrong-currency": Severity.STOP,
         "no-cost": Severity.STOP,
+        "no-rate": Severity.STOP,
         "not-whole": Severity.STOP,
         "wrong-ending": Severity.STOP,
         "below-target": Severity.STOP,
+        "below-floor": Severity.STOP,
         "above-least": Severity.STOP,
         "above-ceiling": Severity.STOP,
     },

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel
+from hundredfold.handoff.judge_charges import money_now, money_then
 from hundredfold.handoff.judge_checks import TERMS
 from hundredfold.handoff.judge_common import MANIFEST, wrong
 from hundredfold.handoff.manifest_shape import Manifest
@@ -33,8 +34,7 @@ def judge_terms(manifest: Manifest, expected: Expected | None) -> Iterator[Findi
     now = _channel_now(channel)
     was: Mapping[str, object] = {
         "currency": terms.currency,
-        "ending": terms.ending,
-        "rate": terms.fees.rate,
+        **money_then(terms),
         "daily cap": (terms.cap.counts, terms.cap.a_day),
         "limits": tuple(terms.limits.model_dump().values()),
         "pictures": tuple(terms.pictures.model_dump().values()),
@@ -52,8 +52,7 @@ def _channel_now(channel: Channel) -> Mapping[str, object]:
     limits, pictures, sheet = channel.limits, channel.pictures, channel.sheet
     return {
         "currency": channel.currency,
-        "ending": channel.price_ending,
-        "rate": format(channel.fees.rate, "f"),
+        **money_now(channel),
         "daily cap": (channel.cap_counts.value, channel.daily_cap),
         "limits": (
             limits.title_chars,

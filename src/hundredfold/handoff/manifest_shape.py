@@ -4,25 +4,29 @@ import hashlib
 import json
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import Field, ValidationError
 
 from hundredfold.handoff.judge_checks import MANIFEST_ITSELF
 from hundredfold.handoff.judge_common import MANIFEST, wrong
+from hundredfold.handoff.money_shape import (
+    ChargesEntry,
+    CostEntry,
+    FeesEntry,
+    OptionalAmount,
+    RateEntry,
+    Strict,
+    TargetEntry,
+    WantedEntry,
+    Whole,
+)
 from hundredfold.kernel.findings import Finding
 
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 # A file's name inside a pack or an archive: no folders, no way out of the folder, no reserved letters.
 FileName = Annotated[str, Field(pattern=r'^[^/\\:*?"<>|\x00-\x1f.][^/\\:*?"<>|\x00-\x1f]{0,199}$')]
-Amount = Annotated[str, Field(pattern=r"^-?[0-9]{1,12}(\.[0-9]{1,40})?$")]
-OptionalAmount = Annotated[str, Field(pattern=r"^([0-9]{1,12}(\.[0-9]{1,40})?)?$")]
-Whole = Annotated[int, Field(ge=0, lt=1 << 53)]  # what every reader of JSON holds exactly
 
 
-class _Strict(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
-
-
-class MemberEntry(_Strict):
+class MemberEntry(Strict):
     """A file inside an archive."""
 
     name: FileName
@@ -33,7 +37,7 @@ class MemberEntry(_Strict):
     dpi: Whole
 
 
-class ArchiveEntry(_Strict):
+class ArchiveEntry(Strict):
     """A ZIP of a part."""
 
     file: FileName
@@ -41,7 +45,7 @@ class ArchiveEntry(_Strict):
     members: list[MemberEntry]
 
 
-class TableEntry(_Strict):
+class TableEntry(Strict):
     """The table of a part."""
 
     file: FileName
@@ -49,21 +53,21 @@ class TableEntry(_Strict):
     sha256: Digest
 
 
-class PartEntry(_Strict):
+class PartEntry(Strict):
     """One numbered part."""
 
     table: TableEntry
     archives: list[ArchiveEntry]
 
 
-class PictureEntry(_Strict):
+class PictureEntry(Strict):
     """A picture of a row."""
 
     role: str
     file: FileName
 
 
-class RowEntry(_Strict):
+class RowEntry(Strict):
     """A row; ``line`` is its line in the table, ``cells`` the digest of its cells."""
 
     action: Literal["new", "change", "end"]
@@ -88,32 +92,7 @@ class RowEntry(_Strict):
         return self.design, self.blank
 
 
-class TargetEntry(_Strict):
-    """The profit wanted."""
-
-    amount: Amount
-    share: Amount
-
-
-class FeesEntry(_Strict):
-    """The channel's fees."""
-
-    rate: Amount
-    minimum: Amount
-    fixed: Amount
-
-
-class CostEntry(_Strict):
-    """What a variant costs."""
-
-    blank: str
-    colour: str
-    size: str
-    base: Amount
-    postage: Amount
-
-
-class AreaEntry(_Strict):
+class AreaEntry(Strict):
     """A print area of a blank; no sizes means all."""
 
     blank: str
@@ -126,7 +105,7 @@ class AreaEntry(_Strict):
     max_bytes: Whole
 
 
-class LimitsEntry(_Strict):
+class LimitsEntry(Strict):
     """The channel's limits for wording."""
 
     title_chars: Whole
@@ -136,7 +115,7 @@ class LimitsEntry(_Strict):
     search_bytes: Whole
 
 
-class PicturesEntry(_Strict):
+class PicturesEntry(Strict):
     """The channel's rules for pictures."""
 
     width_px: Whole
@@ -145,7 +124,7 @@ class PicturesEntry(_Strict):
     max_count: Whole
 
 
-class ColumnEntry(_Strict):
+class ColumnEntry(Strict):
     """A column of the table; a ``max_chars`` of 0 means no limit."""
 
     header: str
@@ -155,7 +134,7 @@ class ColumnEntry(_Strict):
     only_for: str
 
 
-class SheetEntry(_Strict):
+class SheetEntry(Strict):
     """The table's layout; limits of 0 mean none."""
 
     kind: Literal["csv", "xlsx"]
@@ -168,23 +147,26 @@ class SheetEntry(_Strict):
     columns: list[ColumnEntry]
 
 
-class CapEntry(_Strict):
+class CapEntry(Strict):
     """The channel's daily cap."""
 
     counts: Literal["rows", "listings", "families"]
     a_day: Whole
 
 
-class TermsEntry(_Strict):
+class TermsEntry(Strict):
     """What the pack was made under."""
 
     currency: str
     target: TargetEntry
+    wanted: list[WantedEntry]
+    registered: bool
     fees: FeesEntry
+    charges: ChargesEntry
     ending: Annotated[str, Field(pattern=r"^[0-9]{0,5}$")]
+    floor: OptionalAmount
     ceiling: OptionalAmount
-    postage_charged: OptionalAmount
-    rates: dict[str, str]
+    rates: dict[str, RateEntry]
     costs: list[CostEntry]
     areas: list[AreaEntry]
     limits: LimitsEntry
@@ -194,7 +176,7 @@ class TermsEntry(_Strict):
     cap: CapEntry
 
 
-class Manifest(_Strict):
+class Manifest(Strict):
     """A whole manifest."""
 
     format: Literal[1]

@@ -1,52 +1,90 @@
 """The terms a pack was made under, frozen into its manifest so that it can be judged on its own."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel, Sheet
+from hundredfold.catalogue.charges import NO_EXTRAS, MakingCosts
+from hundredfold.catalogue.settings import Rate
+from hundredfold.catalogue.sizeorder import sizes_in_order
+from hundredfold.handoff.frozen_money import charges_json, cost_json, exact, fees_json, rates_json
 from hundredfold.kernel.money import Money
-from hundredfold.pricing.price import Target
+from hundredfold.pricing.sale import Target
 
 
 @dataclass(frozen=True)
 class VariantCost:
-    """What one variant costs us, in the channel's currency."""
+    """What one variant costs us, in the blank's currency as its file has it.
+
+    ``smaller`` is the next smaller size in the same colour, whose price this one may not be under.
+    """
 
     blank: str
     colour: str
     size: str
     base: Money
     postage: Money
+    making: MakingCosts = NO_EXTRAS
+    smaller: str | None = None
+
+
+def variant_costs(blank: Blank, priced: Container[tuple[str, str, str]]) -> Iterator[VariantCost]:
+    """The costs of those variants of a blank, by (blank, colour, size), that have a price."""
+    last: dict[str, str] = {}  # by colour, the next smaller size
+    by_size = {size: rank for rank, size in enumerate(sizes_in_order(blank))}
+    for variant in sorted(blank.variants, key=lambda v: by_size[v.size]):
+        if (blank.code, variant.colour, variant.size) in priced:
+            smaller = last.get(variant.colour)
+            cost = variant.base_cost
+            yield VariantCost(
+                blank.code, variant.colour, variant.size, cost, blank.postage, blank.making, smaller
+            )
+            last[variant.colour] = variant.size
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """Another target than the channel's usual one, for one size of a design on a blank."""
+
+    design: str
+    blank: str
+    size: str
+    target: Target
 
 
 @dataclass(frozen=True)
 class Terms:
-    """What a pack's prices follow from (target, costs, fees, rates), and the areas and limits it keeps."""
+    """What a pack's prices follow from (targets, costs, fees, rates), and the areas and limits it keeps.
+
+    ``target`` is the usual one, in the channel's currency; ``wanted`` holds those that differ.
+    """
 
     channel: Channel
     target: Target
     costs: tuple[VariantCost, ...]
     blanks: tuple[Blank, ...]
-    rates: Mapping[tuple[str, str], Decimal] = field(default_factory=dict)
-    postage_charged: Money | None = None
+    rates: Mapping[tuple[str, str], Rate] = field(default_factory=dict)
+    wanted: tuple[Wanted, ...] = ()
+    registered: bool = False
 
     def as_json(self) -> dict[str, object]:
         """Plain values; amounts are text."""
         channel, limits, pictures = self.channel, self.channel.limits, self.channel.pictures
         return {
             "currency": channel.currency,
-            "target": {"amount": _plain(self.target.amount), "share": format(self.target.share, "f")},
-            "fees": {
-                "rate": format(channel.fees.rate, "f"),
-                "minimum": _plain(channel.fees.minimum),
-                "fixed": _plain(channel.fees.fixed),
-            },
+            "target": _target(self.target),
+            "wanted": [
+                {"design": one.design, "blank": one.blank, "size": one.size, **_target(one.target)}
+                for one in sorted(set(self.wanted), key=lambda one: (one.design, one.blank, one.size))
+            ],
+            "registered": self.registered,
+            "fees": fees_json(channel.fees),
+            "charges": charges_json(channel.charges),
             "ending": channel.price_ending,
-            "ceiling": _plain(channel.max_price) if channel.max_price else "",
-            "postage_charged": _plain(self.postage_charged) if self.postage_charged else "",
-            "rates": {f"{a}/{b}": format(rate, "f") for (a, b), rate in sorted(self.rates.items())},
+            "floor": exact(channel.min_price),
+            "ceiling": exact(channel.max_price),
+            "rates": rates_json(self.rates),
             "costs": [_cost(cost) for cost in _sorted(self.costs)],
             "areas": [area for blank in sorted(self.blanks, key=lambda b: b.code) for area in _areas(blank)],
             "limits": {
@@ -70,6 +108,21 @@ class Terms:
         }
 
 
+def _target(target: Target) -> dict[str, object]:
+    return {"amount": exact(target.amount), "share": format(target.share, "f")}
+
+
+def _cost(cost: VariantCost) -> dict[str, object]:
+    variant = (cost.blank, cost.colour, cost.size)
+    return cost_json(variant, cost.base, cost.postage, cost.making, cost.smaller)
+
+
+def _sorted(costs: Iterable[VariantCost]) -> list[VariantCost]:
+    return sorted(
+        {(c.blank, c.colour, c.size): c for c in costs}.values(), key=lambda c: (c.blank, c.colour, c.size)
+    )
+
+
 def _sheet(sheet: Sheet) -> dict[str, object]:
     return {
         "kind": sheet.kind.value,
@@ -89,25 +142,6 @@ def _sheet(sheet: Sheet) -> dict[str, object]:
             }
             for column in sheet.columns
         ],
-    }
-
-
-def _plain(money: Money) -> str:
-    """The exact amount, never in exponent form."""
-    return format(money.amount, "f")
-
-
-def _sorted(costs: Iterable[VariantCost]) -> list[VariantCost]:
-    return sorted(set(costs), key=lambda c: (c.blank, c.colour, c.size))
-
-
-def _cost(cost: VariantCost) -> dict[str, object]:
-    return {
-        "blank": cost.blank,
-        "colour": cost.colour,
-        "size": cost.size,
-        "base": _plain(cost.base),
-        "postage": _plain(cost.postage),
     }
 
 

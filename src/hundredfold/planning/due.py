@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from hundredfold.ledger.events import Happened
 from hundredfold.ledger.keys import ListingKey, SkuKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
-from hundredfold.planning.listings import Action, Candidate
+from hundredfold.planning.listings import LOWEST_PRICE, Action, Candidate
 
 _WORD_CHARS = 40  # longer texts are named but not quoted in a reason
 
@@ -22,6 +22,7 @@ class Due:
     rows: int
     worth: float
     reason: str
+    losing: float = 0.0
 
 
 def due_for(candidate: Candidate, state: LedgerState) -> Due | str:
@@ -44,7 +45,7 @@ def due_for(candidate: Candidate, state: LedgerState) -> Due | str:
         key for key, sku in state.skus_of(candidate.key) if sku in state.existing and _gone(key, candidate)
     ]
     due = _due(candidate, Action.CHANGE, listed.revision + 1, changed)
-    return replace(due, rows=due.rows + len(gone))
+    return replace(due, rows=due.rows + len(gone), losing=candidate.losing)
 
 
 def ends_due(ends: Mapping[ListingKey, str], state: LedgerState) -> Iterator[Due]:
@@ -91,7 +92,7 @@ def _differences(candidate: Candidate, listed: Listed) -> str:
         gone = sorted(set(listed.colours) - set(candidate.colours))
         parts += [f"colour {colour} added" for colour in added]
         parts += [f"colour {colour} gone" for colour in gone]
-    for name in sorted(set(candidate.content) | set(listed.content)):
+    for name in sorted((set(candidate.content) | set(listed.content)) - {LOWEST_PRICE}):
         old, new = listed.content.get(name, ""), candidate.content.get(name, "")
         if old != new:
             short = 0 < len(old) <= _WORD_CHARS and 0 < len(new) <= _WORD_CHARS and not _digest(new)

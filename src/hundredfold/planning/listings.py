@@ -16,6 +16,10 @@ class Action(StrEnum):
     END = "end"
 
 
+# Of content: kept where variants differ in price, to tell what is lost; "price" alone tells a change.
+LOWEST_PRICE = "lowest price"
+
+
 @dataclass(frozen=True)
 class Candidate:
     """A listing that could be planned, with the colours that passed their proof.
@@ -33,6 +37,8 @@ class Candidate:
     variants: frozenset[tuple[str, str]] = (
         frozenset()
     )  # (colour, size) offered; empty: every size of the colours
+    # Coins short of the target on each sale while the channel shows what it was last told; changes go by it.
+    losing: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,8 @@ What is planned stays planned: a listing keeps its day while the day is open and
 due, so a new design takes free room only, and a shorter plan leaves the days after it as they are. New
 listings go in order of worth to the earliest day with room that has nothing of the same design yet; where
 every day with room has one, to the day with fewest of it. Ends and changes go before new listings, and
-take the place of the least worth: a wrong price on a live listing costs money every day.
+take the place of the least worth: a wrong price on a live listing costs money every day. Of the changes,
+those go first that lose most money on each sale.
 """
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -174,7 +175,7 @@ class _Calendar:
 
     def fill(self, due: Sequence[Due], before: Mapping[ListingKey, PlannedDay]) -> dict[ListingKey, str]:
         """Places what is due; answers what found no day, with the reason."""
-        order = sorted(due, key=lambda d: (_FIRST[d.action], -d.worth, d.key))
+        order = sorted(due, key=lambda d: (_FIRST[d.action], -d.losing, -d.worth, d.key))
         urgent = [d for d in order if d.action is not Action.NEW]
         new = [d for d in order if d.action is Action.NEW]
         return self._settle(urgent, before) | self._settle(new, before)

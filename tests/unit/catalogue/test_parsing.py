@@ -304,7 +304,7 @@ def test_a_channel_that_sells_an_unknown_blank_or_lacks_a_rate() -> None:
     unknown, rate = caught.value, caught.value.others[0]
     assert (unknown.slug, unknown.fix) == ("unknown-value", 'did you mean "GLASS"?')
     assert (rate.slug, rate.where.field) == ("missing-rate", "currency")
-    assert 'GBP-EUR = "1.25"' in rate.fix
+    assert rate.fix == "look the rate up, and write it in shop.toml under [rates] as GBP-EUR"
 
 
 def test_order_does_not_depend_on_how_the_files_were_found() -> None:
@@ -322,3 +322,39 @@ def test_colours_and_areas_whose_names_differ_in_capitals_only() -> None:
     area = "[areas.Wrap]\nwidth_px = 9\nheight_px = 9\ndpi = 300\n[body]"
     with pytest.raises(ShopError, match="differ in capitals only"):
         blank(BLANK.replace("[body]", area))
+
+
+_TIERS, _BY = "fees.tiers", "destinations.home.collected_by"
+
+
+def test_targets_and_postage_for_what_is_not_there_are_told() -> None:
+    shop = SHOP.replace("[month]", 'targets = [ { blank = "GLAS", profit = "4.00" } ]\n[month]')
+    blank_text = BLANK.replace("[body]", '[postage_to]\nhme = "2.00"\n[body]')
+    market = CHANNEL + '\n[destinations.home]\ntax = "20%"\n'
+    with pytest.raises(ShopError) as caught:
+        read_catalogue(shop, {"blanks/a.toml": blank_text}, {"channels/q.toml": market})
+    told = [(one.slug, one.where.field, one.fix) for one in (caught.value, *caught.value.others)]
+    assert told == [
+        ("unknown-value", "targets.0.blank", 'did you mean "GLASS"?'),
+        ("unknown-value", "postage_to.hme", 'did you mean "home"?'),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "slug", "field"),
+    [
+        ('rate = "12.5%"', 'tiers = [ { upto = "5", rate = "9%" } ]', "out-of-range", "fees.tiers"),
+        ('rate = "12.5%"', 'tiers = [ { rate = "9%" }, { upto = "5", rate = "8%" }]', "out-of-range", _TIERS),
+        ('rate = "12.5%"', 'rate = "9%"\ntiers = [ { rate = "9%" } ]', "unknown-value", "fees.rate"),
+        ('rate = "12.5%"', 'rate = "9%"\nmimimum = "0.10"', "unknown-key", "fees.mimimum"),
+        ("[cap]", 'max_price = "5"\nmin_price = "6"\n[cap]', "out-of-range", "max_price"),
+        ("[cap]", '[listing]\nexpected_sales = "0"\n[cap]', "out-of-range", "listing.expected_sales"),
+        ("[cap]", '[listing]\nrenewal = "0.20"\n[cap]', "missing-key", "listing.renewal"),
+        ("[cap]", '[returns.a]\nsales = "60%"\n[returns.b]\nsales = "40%"\n[cap]', "out-of-range", "returns"),
+        ("[cap]", '[adverts]\nshare = "100%"\n[cap]', "out-of-range", "adverts.share"),
+        ("[cap]", '[destinations.home]\ncollected_by = "seler"\n[cap]', "unknown-value", _BY),
+    ],
+)  # fmt: skip
+def test_one_mistake_in_the_money_of_a_channel(old: str, new: str, slug: str, field: str) -> None:
+    error = complaint(old, new, CHANNEL)
+    assert (error.slug, error.where.field) == (slug, field)

@@ -12,9 +12,10 @@ from hundredfold.catalogue.toml_table import Source
 DOCS = Path(__file__).parents[3] / "docs"
 # Each makes its reader reach every table there is, so that every key is asked for.
 EVERY_TABLE = {
-    "shop.toml": "",
+    "shop.toml": "targets = [{}]",
     "A blank: blanks/NAME.toml": "[areas.a]\ncone = {}\n[sizes.a]\n[colours.a]\n[variants.a]\n",
-    "A channel: channels/NAME.toml": "[sheet]\ncolumns = [{}]\n",
+    "A channel: channels/NAME.toml": "[sheet]\ncolumns = [{}]\n[fees]\ntiers = [{}]\n"
+    "[returns.a]\n[destinations.a]\n",
 }
 
 

@@ -2,6 +2,7 @@
 
 import json
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -25,7 +26,8 @@ def test_all_blanks_fit_80_columns(shop: Path, capsys: Capture) -> None:
     lines = capsys.readouterr().out.splitlines()
     assert all(len(line) <= 80 for line in lines)
     assert ["MUG-325", "northfold", "3.95", "12.95", "GBP", "3.54"] in [line.split() for line in lines]
-    assert sum("quayside" in line for line in lines) == 11
+    assert sum("quayside" in line for line in lines) == 22  # a row and a bar each
+    assert "B blank  p postage  f fees  # profit" in lines[-1]
 
 
 def test_the_sums_of_one(shop: Path, capsys: Capture) -> None:
@@ -41,8 +43,64 @@ def test_the_sums_of_one(shop: Path, capsys: Capture) -> None:
         "- fee 1.81 (14 % of 12.95)",
         "- fixed fee 0.20",
         "= profit 3.54, wanted 3.00",
-        "least price before the ending 12.33",
+        "least price before the ending 12.32",
+        "margin 27.3 %, mark-up 37.6 %",
+        "adverts may cost up to 3.54 a sale before nothing is left",
+        "",
+        "northfold BBBBBBBBBBBBBBppppppppppppfffffff#############   12.95",
+        "B blank  p postage  f fees  # profit",
     ]
+
+
+def test_channels_are_compared(shop: Path, capsys: Capture) -> None:
+    assert price(shop, "MUG-325") == 0
+    lines = [line.split() for line in capsys.readouterr().out.splitlines()]
+    assert ["northfold", "12.95", "GBP", "3.95", "3.45", "2.01", "3.54", "27.3", "%"] in lines
+    assert ["quayside", "15.99", "USD", "5.02", "4.38", "2.30", "4.29", "26.8", "%"] in lines
+
+
+def test_a_price_below_cost_is_a_stop_and_one_below_the_target_is_not(shop: Path, capsys: Capture) -> None:
+    assert price(shop, "MUG-325", "--channel", "northfold", "--at", "8.00") == 1
+    assert (
+        "stop: MUG-325 in northfold: 8.00 GBP is below cost: each sale loses 0.72" in capsys.readouterr().out
+    )
+    assert price(shop, "MUG-325", "--channel", "northfold", "--at", "11.95") == 0
+    assert "warn: MUG-325 in northfold: 11.95 GBP leaves 2.68 where 3.00" in capsys.readouterr().out
+
+
+def test_a_grid_of_what_if(shop: Path, capsys: Capture) -> None:
+    words = ("MUG-325", "--channel", "northfold", "--if", "target=2.50,4.00", "--if", "fee=10%,+5%")
+    assert price(shop, *words) == 0
+    lines = [line.split() for line in capsys.readouterr().out.splitlines()]
+    # By hand: (2.50 + 7.60) / 0.90 = 11.22; / 0.81 = 12.47; (4.00 + 7.60) / 0.90 = 12.89; / 0.81 = 14.32.
+    assert ["2.50", "11.95", "12.95"] in lines
+    assert ["4.00", "12.95", "14.95"] in lines
+    assert price(shop, *words, "--json") == 0
+    grid = json.loads(capsys.readouterr().out)["grid"]
+    assert [(cell["target"], cell["fee"]) for cell in grid] == [
+        ("2.50", "10%"), ("2.50", "+5%"), ("4.00", "10%"), ("4.00", "+5%"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--if", "target=3"), ("MUG-325", "--if", "targt=3"), ("MUG-325", "--if", "target"),
+        ("MUG-325", "--if", "fee=120%"), ("MUG-325", "--if", "cost=dear"), ("--at", "9.95"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_tried_is_told(shop: Path, capsys: Capture, words: tuple[str, ...]) -> None:
+    assert price(shop, *words) == 2
+    assert "try:" in capsys.readouterr().err
+
+
+def test_prices_are_drawn_into_a_file(shop: Path, tmp_path: Path, capsys: Capture) -> None:
+    assert price(shop, "--svg", str(tmp_path / "prices.svg")) == 0
+    drawn = (tmp_path / "prices.svg").read_text(encoding="utf-8")
+    tree = ElementTree.fromstring(drawn)
+    told = [title.text for title in tree.iter("{http://www.w3.org/2000/svg}title")]
+    assert "fee 1.81 (14 % of 12.95)" in told
+    assert "drawn into" in capsys.readouterr().out
 
 
 def test_sizes_are_told_with_their_colours_and_the_rate(shop: Path, capsys: Capture) -> None:

@@ -285,7 +285,8 @@ def test_history() -> None:
     found = verify(InMemory(files), LedgerState())
     assert {f.code for f in found} == {"unknown-pack", "sku-not-given"}
     out = [*events, Event(Happened.HANDING_OVER, str(KEY)), Event(Happened.HANDED_OVER, str(KEY))]
-    forged = resealed(files, lambda m: m["terms"].update(rates={"GBP/USD": "1.30"}))
+    rate = {"rate": "1.30", "spread": "0", "day": ""}
+    forged = resealed(files, lambda m: m["terms"].update(rates={"GBP/USD": rate}))
     found = verify(InMemory(forged), state_of(out))
     assert "handed over and stays as it was" in found[0].what
 

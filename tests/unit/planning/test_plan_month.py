@@ -1,5 +1,6 @@
 import time
 from collections import Counter
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -13,7 +14,7 @@ from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
-from hundredfold.planning.listings import Action, Candidate, Plan
+from hundredfold.planning.listings import LOWEST_PRICE, Action, Candidate, Plan
 from hundredfold.planning.month import held_back, later_packs, plan_month, planned_events, weight
 
 START = date(2026, 12, 1)
@@ -292,3 +293,20 @@ def test_ten_thousand_candidates_are_planned_in_a_moment() -> None:
     days = by_day(plan, "north")
     assert all(max(Counter(item.split("/")[0] for item in items).values()) == 1 for items in days.values())
     assert PackKey("north", "2026-12-01") not in LedgerState().frozen_days
+
+
+def test_changes_go_by_the_money_that_each_sale_loses() -> None:
+    out = [one(design, rows=3, price="12.95") for design in ("ants", "bees", "carp", "dogs")]
+    lost = {"ants": 0.0, "bees": 55.0, "carp": 310.5, "dogs": 55.0}
+    now = [replace(each, content={"price": "13.95"}, losing=lost[each.key.design]) for each in reversed(out)]
+    plan = plan_month(now, [NORTH], ledger(*handed_over(START - timedelta(days=9), *out)), START, 2)
+    assert [p.action for p in plan.listings] == [Action.CHANGE] * 4
+    days = {p.key.design: (p.day - START).days for p in plan.listings}
+    assert days == {"carp": 0, "bees": 0, "dogs": 1, "ants": 1}  # two listings of three rows a day
+
+
+def test_the_lowest_of_several_prices_is_no_change_by_itself() -> None:
+    (out,) = [one("ants", price="5f3a" * 16)]
+    state = ledger(*handed_over(START - timedelta(days=9), out))
+    known_now = replace(out, content={**out.content, LOWEST_PRICE: "12.95"})
+    assert plan_month([known_now], [NORTH], state, START, 2).listings == ()

@@ -1,11 +1,13 @@
 """What could be listed: each design on each blank of each channel, judged, priced and worded."""
 
 import hashlib
+import re
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import cached_property
 
-from hundredfold.catalogue.blanks import Blank, BlankVariant
+from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.settings import ShopSettings
 from hundredfold.designs.design import Design
@@ -13,15 +15,18 @@ from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
 from hundredfold.placement.layout import AreaLayout
-from hundredfold.planning.listings import Candidate
-from hundredfold.planning.sizing import rows_needed, variants_of
+from hundredfold.planning.listings import LOWEST_PRICE, Candidate
+from hundredfold.planning.sizing import rows_needed
 from hundredfold.pricing.price import Price
+from hundredfold.pricing.sale import coin
 from hundredfold.proofing.designproof import DesignProof, usual_layout
 from hundredfold.runner.recipes import canonical_json
 from hundredfold.screening.blocked import blocked_findings
 from hundredfold.wording.write import Wording, write
-from hundredfold.workshop.listing.prices import price_variant
+from hundredfold.workshop.listing.prices import ChannelPrices, split_answers
 from hundredfold.workshop.shop.folder import Shop
+
+_AMOUNT_CHARS = 16  # a longer text is a digest
 
 
 @dataclass(frozen=True)
@@ -72,16 +77,39 @@ class Offer:
             self.wording.description,
             self.wording.search_terms,
         ]
-        return {
+        content = {
             "art": self.design.facts.digest,
             "price": different[0] if len(different) == 1 else _digest(amounts),
             "wording": _digest(words),
         }
+        if len(different) > 1:
+            content[LOWEST_PRICE] = self._cheapest().price.plain()
+        return content
 
-    def candidate(self) -> Candidate:
-        """What planning needs to know of it."""
+    def _cheapest(self) -> Price:
+        return min(self.prices.values(), key=lambda price: price.price.amount)
+
+    def candidate(self, told: Mapping[str, str]) -> Candidate:
+        """What planning needs to know of it; ``told`` is what the channel was told of it last."""
         rows = rows_needed(self.blank, self.colours, self.channel)
-        return Candidate(self.key, self.colours, rows, content=self.content, variants=frozenset(self.prices))
+        return Candidate(
+            self.key,
+            self.colours,
+            rows,
+            content=self.content,
+            variants=frozenset(self.prices),
+            losing=self._losing(told) if told and self.prices else 0.0,
+        )
+
+    def _losing(self, told: Mapping[str, str]) -> float:
+        """Coins that each sale at the lowest price the channel shows is short of the target by."""
+        shown = told.get(LOWEST_PRICE, told.get("price", ""))
+        cheapest = self._cheapest()
+        if not re.fullmatch(r"[0-9]+(\.[0-9]+)?", shown) or len(shown) > _AMOUNT_CHARS:
+            return 0.0  # a digest of several prices: not known
+        coins = Decimal(shown) / coin(cheapest.price.currency)
+        split = cheapest.sums.split(int(coins))
+        return max(0.0, float(split.wanted - split.profit))
 
 
 def _digest(value: object) -> str:
@@ -141,13 +169,13 @@ def offers(
     findings: list[Finding] = []
     for channel in shop.channels:
         sold = {blank.code for blank in shop.sold_on(channel)}
-        prices = _Prices(shop.settings, channel)
+        prices = ChannelPrices(shop.settings, channel)
         for proof in proved:
             key = ListingKey(channel.code, proof.design.id, proof.blank.code)
             colours = _colours(proof, state.listed.get(key), shop.settings)
             if not colours or proof.blank.code not in sold:
                 continue
-            priced, unpriced = prices.of(proof.blank, colours)
+            priced, unpriced = split_answers(prices.of(proof.blank, colours, proof.design))
             findings += unpriced
             if not unpriced:
                 wording = write(proof.design, proof.blank, channel, colours)
@@ -182,30 +210,3 @@ def ending_offer(shop: Shop, design: Design, key: ListingKey) -> Offer:
     """What the end rows of a listing are written from: no colour, no price."""
     blank, channel = shop.blank(key.blank), shop.channel(key.channel)
     return Offer(key, Proof(design, blank, {}), channel, (), write(design, blank, channel), {})
-
-
-class _Prices:
-    """Prices of one channel, each worked out once: a design does not change them."""
-
-    def __init__(self, settings: ShopSettings, channel: Channel) -> None:
-        self._settings = settings
-        self._channel = channel
-        self._known: dict[tuple[str, str, str], Price | Finding] = {}
-
-    def of(self, blank: Blank, colours: Sequence[str]) -> tuple[dict[tuple[str, str], Price], list[Finding]]:
-        priced: dict[tuple[str, str], Price] = {}
-        findings: list[Finding] = []
-        for variant in variants_of(blank, colours):
-            answer = self._price(blank, variant)
-            if isinstance(answer, Finding):
-                findings.append(answer)
-            else:
-                priced[(variant.colour, variant.size)] = answer
-        return priced, findings
-
-    def _price(self, blank: Blank, variant: BlankVariant) -> Price | Finding:
-        known = self._known.get((blank.code, variant.colour, variant.size))
-        if known is None:
-            known = price_variant(blank, variant, self._settings, self._channel)
-            self._known[(blank.code, variant.colour, variant.size)] = known
-        return known

@@ -11,18 +11,19 @@ from typing import BinaryIO
 
 from hundredfold.handoff.recording import packed_event
 from hundredfold.handoff.rows import ListingParts, Member, PackRow, rows_for
-from hundredfold.handoff.terms import Terms, VariantCost
+from hundredfold.handoff.terms import Terms, Wanted, variant_costs
 from hundredfold.handoff.writing import PackOrder, write_pack
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import PlannedListing
+from hundredfold.pricing.asking import usual_target
 from hundredfold.runner.atomic import replace_patiently, sweep_parts, sync_folder, writing_part
 from hundredfold.runner.recipes import Recipe, in_short, plain
 from hundredfold.runner.rows import MadeRow
 from hundredfold.runner.tasks import Counts, Output
 from hundredfold.workshop.listing.offers import Offer
-from hundredfold.workshop.listing.prices import in_currency, target_of
+from hundredfold.workshop.listing.prices import ChannelPrices
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.steps.allsteps import PACK
@@ -188,17 +189,20 @@ def _parts(load: Load) -> ListingParts:
 
 def _terms(shop: Shop, key: PackKey, loads: Sequence[Load]) -> Terms:
     channel, settings = shop.channel(key.channel), shop.settings
-    costs = []
-    for load in loads:
-        blank = load.offer.blank
-        for variant in blank.variants:
-            if (variant.colour, variant.size) in load.offer.prices:
-                base = in_currency(variant.base_cost, settings, channel)
-                postage = in_currency(blank.postage, settings, channel)
-                costs.append(VariantCost(blank.code, variant.colour, variant.size, base, postage))
     blanks = {load.offer.blank.code: load.offer.blank for load in loads}
-    rates = {pair: rate for pair, rate in settings.rates.items() if pair[1] == channel.currency}
-    return Terms(channel, target_of(settings, channel), tuple(costs), tuple(blanks.values()), rates)
+    priced = {(load.offer.blank.code, *pair) for load in loads for pair in load.offer.prices}
+    costs = [cost for blank in blanks.values() for cost in variant_costs(blank, priced)]
+    usual, book = usual_target(settings, channel), ChannelPrices(settings, channel)
+    wanted = [
+        Wanted(load.offer.design.id, load.offer.blank.code, size, target)
+        for load in loads
+        for size, target in book.targets(load.offer.blank, load.offer.design).items()
+        if target != usual
+    ]
+    rates = {pair: rate for pair, rate in settings.rates.items() if channel.currency in pair}
+    return Terms(
+        channel, usual, tuple(costs), tuple(blanks.values()), rates, tuple(wanted), settings.tax_registered
+    )
 
 
 def recipe_of(order: PackOrder) -> Recipe:

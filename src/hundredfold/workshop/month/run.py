@@ -118,7 +118,8 @@ def prepare(
     proved, judged = judge_all(bench, runner, gathered, readings, sizes, blanks, asked, telling.progress)
     may_go = better_versions(allowed(proved, held, state.retired), state.listed)
     offered, unpriced = offers(shop, may_go, state)
-    candidates = [offer.candidate() for offer in offered]
+    told = {key: listed.content for key, listed in state.listed.items()}
+    candidates = [offer.candidate(told.get(offer.key, {})) for offer in offered]
     plan = plan_month(candidates, shop.channels, state, start, days, endings(shop, state))
     by_key = {offer.key: offer for offer in offered} | _ending_offers(bench, gathered, plan)
     skus = _numbered(bench, plan, state, look_only)

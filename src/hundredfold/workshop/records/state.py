@@ -101,8 +101,22 @@ class HistoryView:
 
 
 @dataclass(frozen=True)
+class PricePartRecord:
+    """One part of what is paid; ``kind`` groups parts that are drawn alike."""
+
+    name: str
+    kind: str
+    amount: str
+    how: str
+
+
+@dataclass(frozen=True)
 class PriceRecord:
-    """A variant's price in a channel with its whole sum, or the finding that says why there is none."""
+    """A variant's price in a channel with its whole sum, or the finding that says why there is none.
+
+    ``parts`` add up to what is paid, profit last. Where there are several destinations, all is said of the
+    one where least is left.
+    """
 
     blank: str
     channel: str
@@ -114,6 +128,12 @@ class PriceRecord:
     profit: str | None
     working: tuple[str, ...]
     finding: FindingRecord | None
+    parts: tuple[PricePartRecord, ...] = ()
+    destination: str = ""
+    wanted: str = ""
+    margin: str = ""
+    markup: str = ""
+    advert_break_even: str = ""
 
 
 @dataclass(frozen=True)
@@ -121,6 +141,7 @@ class PricesView:
     """Prices as the shop's files give them now."""
 
     prices: tuple[PriceRecord, ...]
+    findings: tuple[FindingRecord, ...] = ()  # what is to be said of prices that the seller chose
 
 
 @dataclass(frozen=True)

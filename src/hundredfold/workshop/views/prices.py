@@ -4,9 +4,10 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from hundredfold.kernel.findings import Finding
+from hundredfold.pricing.explain import percent
 from hundredfold.workshop.listing.prices import Priced, price_all
-from hundredfold.workshop.records.common import finding_record
-from hundredfold.workshop.records.state import PriceRecord, PricesView
+from hundredfold.workshop.records.common import finding_record, finding_records
+from hundredfold.workshop.records.state import PricePartRecord, PriceRecord, PricesView
 from hundredfold.workshop.shop.folder import open_shop
 
 
@@ -21,9 +22,9 @@ def prices_view(folder: Path, blank: str = "", channel: str = "") -> PricesView:
     return prices_of(price_all(shop.settings, blanks, channels))
 
 
-def prices_of(priced: Iterable[Priced]) -> PricesView:
-    """The records of these prices."""
-    return PricesView(tuple(map(_record, priced)))
+def prices_of(priced: Iterable[Priced], findings: Iterable[Finding] = ()) -> PricesView:
+    """The records of these prices, and of what is to be said of them."""
+    return PricesView(tuple(map(_record, priced)), finding_records(findings))
 
 
 def _record(priced: Priced) -> PriceRecord:
@@ -31,6 +32,19 @@ def _record(priced: Priced) -> PriceRecord:
     cost, answer = str(priced.variant.base_cost), priced.answer
     if isinstance(answer, Finding):
         return PriceRecord(*names, cost, None, None, None, (), finding_record(answer))
+    parts = (PricePartRecord(one.name, one.kind, one.amount.plain(), one.how) for one in answer.parts)
     return PriceRecord(
-        *names, cost, str(answer.price), str(answer.fee), str(answer.profit), answer.working, None
+        *names,
+        cost,
+        str(answer.price),
+        str(answer.fee),
+        str(answer.profit),
+        answer.working,
+        None,
+        tuple(parts),
+        answer.destination,
+        answer.wanted.plain(),
+        percent(answer.margin),
+        percent(answer.markup),
+        answer.advert_break_even.plain(),
     )
