@@ -61,7 +61,7 @@ REPAIR = Step(
     ("proof facts",),
     ("looks", "inks", "kinds", "colours", "limits"),
 )
-PACK = Step("pack", (1,), None, ("xlsxwriter",), ("member *",), (), ("rows", "terms", "channel", "day"))
+PACK = Step("pack", (2,), None, ("xlsxwriter",), ("member *",), (), ("rows", "terms", "channel", "day"))
 
 STEPS = {
     step.name: step
