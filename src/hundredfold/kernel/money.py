@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from babel.numbers import get_currency_precision
 
@@ -69,11 +69,6 @@ class Money:
         """Half-up to the currency's minor unit, the commercial rule."""
         step = Decimal(1).scaleb(-minor_digits(self.currency))
         return Money(self.amount.quantize(step, rounding=ROUND_HALF_UP), self.currency)
-
-    def rounded_up(self) -> "Money":
-        """To the next minor unit that is not less."""
-        step = Decimal(1).scaleb(-minor_digits(self.currency))
-        return Money(self.amount.quantize(step, rounding=ROUND_CEILING), self.currency)
 
     def plain(self) -> str:
         """The amount with exactly the currency's decimals, a full stop, and no grouping: ``14.95``."""
