@@ -23,7 +23,8 @@ BLANK = {
     "material": '"coated ceramic"', "process": '"sublimation"',
     "postage": '"3.45"', "areas": "{ front = { width_px = 100, height_px = 100, dpi = 300 } }",
     "colours": '{ white = { name = "White", srgb = "#ffffff" } }',
-    "variants": '{ M1 = { colour = "white", base_cost = "3.95" } }',
+    "variants": '{ M1 = { colour = "white", size = "M", base_cost = "3.95" }, '
+    'M2 = { colour = "white", size = "XL", base_cost = "3.95" } }',
 }  # fmt: skip
 CHANNEL = {
     "code": '"market"', "name": '"Market"', "currency": '"GBP"', "language": '"en-GB"',
@@ -64,7 +65,7 @@ def priced(heading: str, file: str = "", line: str = "") -> str:
     )
     blank, channel = shop.blanks[0], shop.channels[0]
     targets = targets_for(shop.settings, channel, blank, "allotment", "carrot.svg")
-    (answer,) = prices_of(blank, "white", shop.settings, channel, targets).values()
+    answer = prices_of(blank, "white", shop.settings, channel, targets)["M"]
     return answer.price.plain() if isinstance(answer, Price) else "none"
 
 
