@@ -83,6 +83,7 @@ def test_a_plan_only_looks(shop: Path) -> None:
     told = ran(shop, "plan", "--start", "2031-05-01", "--days", "2")
     assert {row["day"] for row in told["plan"]} == {"2031-05-01", "2031-05-02"}
     assert why(shop, PACK) == before
+    (shop.parent / "out").mkdir()
     told = ran(shop, "deliver", "--all", "--to", str(shop.parent / "out"))
     assert PACK in {pack["pack"] for pack in told["packs"]}
     assert why(shop, PACK)["made again"] == ["it has been handed over, so no month writes it again"]

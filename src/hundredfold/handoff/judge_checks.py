@@ -31,13 +31,15 @@ FILE = CheckRecord(
     why="A file that is missing, old or too large is refused by the channel, or worse, taken in.",
     example="artwork.zip opened and saved again by another program.",
     fix="Run the month again: what is wrong is made anew, unless the day was handed over.",
-    known_limits="A file that is not named is pointed out only: it is not handed over.",
+    known_limits="What a file browser leaves in a folder is only pointed out; it is not handed over.",
     source="SHA-256 of each file; the channel's limits in bytes; for ZIP: APPNOTE 4.3, stored "
     "members without gaps",
     codes={
         "missing": Severity.STOP,
         "named-twice": Severity.STOP,
-        "unlisted": Severity.WARN,
+        "unlisted": Severity.STOP,
+        "left-by-system": Severity.WARN,
+        "other-place": Severity.STOP,
         "changed": Severity.STOP,
         "too-large": Severity.STOP,
         "unreadable": Severity.STOP,

@@ -19,19 +19,28 @@ from hundredfold.handoff.manifest_shape import Manifest, read_manifest
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.state import LedgerState
 
+# What the desktop systems' file browsers leave in a folder that was only looked at (from memory).
+LEFT_BY_SYSTEMS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini", ".directory"})
+
 
 def verify(
-    source: PackSource, state: LedgerState | None = None, expected: Expected | None = None
+    source: PackSource,
+    state: LedgerState | None = None,
+    expected: Expected | None = None,
+    lies_in: str = "",
 ) -> tuple[Finding, ...]:
     """Everything that is wrong with a pack, each finding naming the file, row, member or field.
 
     ``state`` adds the shop's history: the manifest the ledger recorded, what was handed over before.
     ``expected`` adds the channel and blanks as they are now, for a pack that is not handed over yet.
+    ``lies_in`` is the place whose pack this should be, ``channel/YYYY-MM-DD``, where it lies in such a place.
     """
-    return tuple(_findings(source, state, expected))
+    return tuple(_findings(source, state, expected, lies_in))
 
 
-def _findings(source: PackSource, state: LedgerState | None, expected: Expected | None) -> Iterator[Finding]:
+def _findings(
+    source: PackSource, state: LedgerState | None, expected: Expected | None, lies_in: str
+) -> Iterator[Finding]:
     if MANIFEST not in source.names():
         fix = "run the month again; the pack is made anew"
         yield wrong(MANIFEST_ITSELF, "missing", MANIFEST, "the pack has no manifest", fix)
@@ -42,6 +51,7 @@ def _findings(source: PackSource, state: LedgerState | None, expected: Expected 
     yield from found
     if manifest is None:
         return
+    yield from _place(manifest, lies_in)
     yield from _files(manifest, source)
     yield from judge_terms(manifest, expected)
     yield from judge_rows(manifest)
@@ -70,5 +80,15 @@ def _files(manifest: Manifest, source: PackSource) -> Iterator[Finding]:
             what = "the manifest names this file, and it is not there"
             yield wrong(FILE, "missing", name, what, "run the month again; only this file is made anew")
     for name in sorted(set(source.names()) - set(named)):
-        what = "a file the manifest does not name; it is not handed over"
-        yield wrong(FILE, "unlisted", name, what, "move it out of the pack's folder")
+        what = "it does not belong to the pack: the manifest does not name it, and it is not handed over"
+        fix = "move it out of the pack's folder"
+        code = "left-by-system" if name in LEFT_BY_SYSTEMS else "unlisted"
+        yield wrong(FILE, code, name, what, fix)
+
+
+def _place(manifest: Manifest, lies_in: str) -> Iterator[Finding]:
+    """The folder's name is the pack's: one moved to another day would go out on both."""
+    says = f"{manifest.channel}/{manifest.date}"
+    if lies_in and lies_in != says:
+        what = f"this is the pack of {says}, and its folder says {lies_in}"
+        yield wrong(FILE, "other-place", MANIFEST, what, "give the folder its own name back")

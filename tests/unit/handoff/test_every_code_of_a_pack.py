@@ -221,8 +221,11 @@ def test_a_manifest_that_is_no_longer_one() -> None:
     assert codes(verify(InMemory(gone))) == {"pack/manifest missing"}
     lost = {name: content for name, content in files.items() if name != "listings.csv"}
     assert "pack/file missing" in codes(verify(InMemory(lost)))
-    more = {**files, "listings.csv": files["listings.csv"] + b"x", "Thumbs.db": b"x"}
-    assert {"pack/file changed", "pack/file unlisted"} <= codes(verify(InMemory(more)))
+    more = {**files, "listings.csv": files["listings.csv"] + b"x", "Thumbs.db": b"x", "b.zip": b"x"}
+    told = codes(verify(InMemory(more), lies_in="north-print/2026-11-30"))
+    assert {"changed", "unlisted", "left-by-system", "other-place"} <= {
+        each.removeprefix("pack/file ") for each in told
+    }
 
 
 def test_prices_of_a_good_pack_forged() -> None:

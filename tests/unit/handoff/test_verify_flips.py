@@ -85,4 +85,4 @@ def test_a_lost_file_is_named(kind: str) -> None:
 
 def test_a_stray_file_is_pointed_out_but_does_not_stop() -> None:
     (found,) = verify(InMemory({**tiny("csv"), "Thumbs.db": b"x"}))
-    assert (found.severity, found.code, found.item) == (Severity.WARN, "unlisted", "Thumbs.db")
+    assert (found.severity, found.code, found.item) == (Severity.WARN, "left-by-system", "Thumbs.db")

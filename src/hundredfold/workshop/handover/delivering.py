@@ -3,8 +3,9 @@
 Before the copy the ledger says "handing over"; after it is in place and was read back it says "handed over".
 A run that dies in between leaves the first without the second. The next run looks: a pack that lies whole
 at its destination did arrive, since it takes its name there in one move at the very end; anything else may
-have been fetched and taken away by somebody, so it is "unsure" and waits for a person. What is unsure is
-never copied again by itself.
+have been fetched and taken away by somebody, so it is "unsure" and waits for a person. So is what took its
+name and cannot be read back: a partner's own program may be quicker than we are. What is unsure is never
+copied again by itself.
 """
 
 import contextlib
@@ -23,7 +24,7 @@ from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState, PackState, Progress
-from hundredfold.runner.atomic import replace_patiently, sync_folder
+from hundredfold.runner.atomic import replace_patiently, sweep_parts, sync_folder
 from hundredfold.runner.diskerrors import PART_PREFIX, writing_to
 from hundredfold.store.shopstore import Store
 from hundredfold.workshop.handover.verifying import verify_folder
@@ -75,15 +76,34 @@ def deliver(shop: Shop, store: Store, key: PackKey, destination: Path) -> Delive
     if target.exists():
         return _already_there(store, key, target, digests)
     begun = store.append([_begun(key, target)])[0].decision
+    size = _give_name(store, begun, key, source, target, digests)
+    store.append([Event(Happened.HANDED_OVER, str(key), {"seen": "read back"})], begun)
+    return Delivery(key, target, True, len(digests), size, findings=findings)
+
+
+def _give_name(store: Store, begun: int, key: PackKey, source: Path, target: Path, digests: Digests) -> int:
+    """Copy aside, take the name, read back; answers the bytes.
+
+    As long as the copy still lies aside nobody can have fetched the pack, and a failure settles it as not
+    handed over. From the moment it took its name, whatever cannot be read back whole is unsure.
+    """
+    aside = target.with_name(f"{PART_PREFIX}{target.name}")
+    copied = False
     try:
-        size = _copy(source, target, digests)
+        size = _copy_aside(source, aside, target, digests)
+        copied = True
+        with writing_to(target):
+            replace_patiently(aside, target)
     except BaseException:
-        if not target.exists():  # it never took its name there, so nobody can have fetched it
+        if not copied or aside.is_dir():
+            shutil.rmtree(aside, ignore_errors=True)
             failed = Event(Happened.SETTLED, str(key), {"happened": False, "by": "the copy failed"})
             store.append([failed], begun)
         raise
-    store.append([Event(Happened.HANDED_OVER, str(key), {"seen": "read back"})], begun)
-    return Delivery(key, target, True, len(digests), size, findings=findings)
+    if not _read_back(target, digests):
+        store.append([Event(Happened.UNSURE, str(key), {"destination": str(target)})], begun)
+        raise _unsure(key, str(target), "took its name, and could not be read back whole a moment later")
+    return size
 
 
 def settle(store: Store, key: PackKey, happened: bool) -> None:
@@ -110,11 +130,15 @@ def _look_again(store: Store, key: PackKey, pack: PackState) -> Delivery:
         return Delivery(key, target, True, note="it had arrived whole in an earlier run")
     if pack.progress is Progress.HANDING_OVER:
         store.append([Event(Happened.UNSURE, str(key), {"destination": pack.destination})])
-    raise ShopError(
+    raise _unsure(key, pack.destination, "was cut off, and does not lie whole at its destination now")
+
+
+def _unsure(key: PackKey, destination: str, why: str) -> ShopError:
+    return ShopError(
         "hand-over-unsure",
-        f"handing {key} over was cut off, and it does not lie whole at its destination now",
+        f"the hand-over of {key} {why}",
         f"ask whether it arrived, then: hundredfold deliver --settle {key} --happened yes (or no)",
-        Where(pack.destination),
+        Where(destination),
         ExitCode.PROBLEMS,
     )
 
@@ -138,6 +162,7 @@ def _sound(shop: Shop, state: LedgerState, key: PackKey, source: Path) -> tuple[
     if not source.is_dir():
         what, fix = "the pack's folder is gone", "run the month again; it is made anew"
         return (FILE.finds("missing", str(key), what, fix),)
+    sweep_parts(source)  # of a month that was killed; we hold the lock
     return verify_folder(shop, state, source)
 
 
@@ -178,9 +203,8 @@ def _holds(folder: Path, digests: Digests) -> bool:
     return True
 
 
-def _copy(source: Path, target: Path, digests: Digests) -> int:
-    """Copy aside, make it last, read it back, then give it its name in one move; answers the bytes."""
-    aside = target.with_name(f"{PART_PREFIX}{target.name}")
+def _copy_aside(source: Path, aside: Path, target: Path, digests: Digests) -> int:
+    """Copy under a hidden name, make it last, read it back; answers the bytes. Failing, it leaves nothing."""
     with writing_to(target):
         shutil.rmtree(aside, ignore_errors=True)  # of a run that was killed; we hold the lock
         aside.mkdir(parents=True)
@@ -189,16 +213,21 @@ def _copy(source: Path, target: Path, digests: Digests) -> int:
             sync_folder(aside)
             if not _holds(aside, digests):
                 raise _not_as_sent(target)
-            replace_patiently(aside, target)
         except BaseException:
             with contextlib.suppress(OSError):
                 shutil.rmtree(aside)
             raise
+    return size
+
+
+def _read_back(target: Path, digests: Digests) -> bool:
+    """Whether the pack lies whole under its name, for good. False where anything cannot be read any more."""
+    try:
         for folder in (target.parent, *target.parent.parents[:2]):  # the last may just have been made
             sync_folder(folder)
-    if not _holds(target, digests):
-        raise _not_as_sent(target)
-    return size
+    except OSError:
+        return False
+    return _holds(target, digests)
 
 
 def _copy_file(source: Path, target: Path) -> int:

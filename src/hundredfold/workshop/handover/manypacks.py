@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from hundredfold.kernel.counting import counted
-from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState, Progress
@@ -75,9 +75,10 @@ def deliver_many(
     """Hand over the named packs, else every pack not handed over yet, else today's.
 
     Packs of later days are held back unless asked for: they would count against the channel's cap of today.
+    Raises ShopError ``destination-missing``.
     """
     state = desk.ledger()
-    destination = to or desk.shop.paths.root / desk.shop.settings.delivery_folder
+    destination = _destination(desk, to)
     open_ = sorted(key for key, pack in state.packs.items() if pack.progress is not Progress.HANDED_OVER)
     planned = _planned(state)
     waiting: tuple[PackKey, ...] = ()
@@ -98,6 +99,17 @@ def deliver_many(
         except ShopError as error:
             errors.append(error)
     return Deliveries(tuple(done), tuple(errors), waiting, everything)
+
+
+def _destination(desk: Desk, to: Path | None) -> Path:
+    """Where packs go. A folder outside the shop is never made: it may be a disk not connected."""
+    root = desk.shop.paths.root
+    destination = to or root / desk.shop.settings.delivery_folder
+    if not destination.is_dir() and not destination.resolve().is_relative_to(root.resolve()):
+        what = "there is no such folder, so nothing was handed over"
+        fix = "connect the disk or the network folder, or make the folder, then deliver again"
+        raise ShopError("destination-missing", what, fix, Where(str(destination)), ExitCode.PROBLEMS)
+    return destination
 
 
 def settle_pack(desk: Desk, name: str, happened: bool) -> None:

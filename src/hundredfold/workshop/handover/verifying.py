@@ -14,20 +14,18 @@ from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState, Progress
-from hundredfold.runner.diskerrors import PART_PREFIX
 from hundredfold.workshop.shop.folder import Shop
 
 
 class FolderPack:
-    """A pack in a folder. Half-written files of a killed run are not part of it."""
+    """A pack in a folder, with all that lies in it: hidden files too, and folders, ending in a slash."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
     def names(self) -> Collection[str]:
-        """The files' names, sorted."""
-        files = (path for path in self._folder.iterdir() if path.is_file())
-        return sorted(path.name for path in files if not path.name.startswith(PART_PREFIX))
+        """The names, sorted."""
+        return sorted(path.name if path.is_file() else f"{path.name}/" for path in self._folder.iterdir())
 
     @contextmanager
     def open(self, name: str) -> Iterator[BinaryIO]:
@@ -67,7 +65,8 @@ def verify_folder(shop: Shop, state: LedgerState, folder: Path) -> tuple[Finding
     frozen = pack is not None and pack.progress is not Progress.PACKED
     channel = next((c for c in shop.channels if c.code == key.channel), None)
     expected = None if frozen or channel is None else Expected(channel, shop.blanks)
-    return verify(FolderPack(folder), state, expected)
+    lies_in = str(key) if folder.resolve().is_relative_to(shop.paths.packs.resolve()) else ""
+    return verify(FolderPack(folder), state, expected, lies_in)
 
 
 def key_of(folder: Path) -> PackKey:

@@ -82,6 +82,7 @@ class Packer:
         recipe = recipe_of(order)
         folder = pack_folder(self._bench.shop.paths, key)
         before = self._before.get(str(key))
+        sweep_parts(folder)
         if before and self._keys[str(key)] == recipe.key() and self._all_there(folder, before):
             self._bench.store.builds.touch(self._bench.run_number, [(str(key), PACK.name)])
             return PackDone(key, folder, before.files, Counts(reused=len(before.files)), before.findings)
@@ -115,7 +116,6 @@ class Packer:
         recipe: Recipe,
         outputs: Outputs,
     ) -> PackDone:
-        sweep_parts(folder)
         vault = self._bench.vault
         writer = _ChangedOnly(folder, self._bench)
 

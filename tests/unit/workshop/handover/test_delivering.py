@@ -9,12 +9,14 @@ from goods import DAY
 from shops import KEY, make_pack, stocked
 
 from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.findings import Severity
 from hundredfold.ledger.events import Happened
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import Progress
 from hundredfold.workshop.handover import delivering
 from hundredfold.workshop.handover.delivering import deliver, settle
 from hundredfold.workshop.handover.manypacks import deliver_many, settle_pack
+from hundredfold.workshop.handover.verifying import verify_packs
 from hundredfold.workshop.shop.desk import Desk
 
 
@@ -27,6 +29,7 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
 
 @pytest.fixture
 def out(tmp_path: Path) -> Path:
+    (tmp_path / "out").mkdir()
     return tmp_path / "out"
 
 
@@ -66,7 +69,7 @@ def test_a_pack_that_is_not_sound_stays(desk: Desk, out: Path) -> None:
     done = deliver(desk.shop, desk.store, KEY, out)
     assert not done.done
     assert any(f.item.startswith("listings.csv, line 2") for f in done.findings)
-    assert not out.exists()
+    assert not any(out.iterdir())
     assert desk.ledger().packs[KEY].progress is Progress.PACKED
 
 
@@ -89,7 +92,7 @@ def test_a_cut_hand_over_waits_for_a_person(desk: Desk, out: Path) -> None:
         assert caught.value.slug == "hand-over-unsure"
         assert "--settle north-print/2026-12-01" in caught.value.fix
     assert [e.happened for e in desk.store.events(kinds={Happened.UNSURE})] == [Happened.UNSURE]
-    assert not out.exists()
+    assert not any(out.iterdir())
     settle(desk.store, KEY, happened=False)
     assert deliver(desk.shop, desk.store, KEY, out).done
 
@@ -213,3 +216,116 @@ def test_one_unsure_pack_does_not_stop_the_others(desk: Desk, out: Path) -> None
     settle_pack(desk, str(KEY), happened=True)
     with pytest.raises(ShopError):
         settle_pack(desk, "no-slash", happened=True)
+
+
+def far_side(monkeypatch: pytest.MonkeyPatch, taken: list[str], names: set[str]) -> None:
+    """A partner's program that takes these files the moment a pack has its name ("" the whole pack)."""
+    really = delivering.replace_patiently
+
+    def quick(source: Path, target: Path) -> None:
+        really(source, target)
+        taken.append(str(target))
+        if "" in names:
+            shutil.rmtree(target)
+        for name in names - {""}:
+            (target / name).unlink()
+
+    monkeypatch.setattr(delivering, "replace_patiently", quick)
+
+
+@pytest.mark.parametrize("names", [{""}, {"listings.csv"}, {"artwork.zip", "manifest.json"}])
+def test_what_is_fetched_before_it_was_read_back_is_unsure_and_goes_out_once(
+    desk: Desk, out: Path, monkeypatch: pytest.MonkeyPatch, names: set[str]
+) -> None:
+    taken: list[str] = []
+    far_side(monkeypatch, taken, names)
+    for _ in range(3):
+        with pytest.raises(ShopError) as caught:
+            deliver(desk.shop, desk.store, KEY, out)
+        assert caught.value.slug == "hand-over-unsure"
+    assert len(taken) == 1
+    assert desk.ledger().packs[KEY].progress is Progress.UNSURE
+    settle(desk.store, KEY, happened=True)
+    assert desk.ledger().packs[KEY].progress is Progress.HANDED_OVER
+
+
+def test_a_channel_folder_taken_away_with_the_pack_in_it_is_unsure(
+    desk: Desk, out: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    really = delivering.replace_patiently
+
+    def all_of_it(source: Path, target: Path) -> None:
+        really(source, target)
+        shutil.rmtree(target.parent)
+
+    monkeypatch.setattr(delivering, "replace_patiently", all_of_it)
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, KEY, out)
+    assert caught.value.slug == "hand-over-unsure"
+    assert desk.ledger().packs[KEY].progress is Progress.UNSURE
+
+
+def test_a_move_that_says_it_failed_though_the_name_was_taken_is_unsure(
+    desk: Desk, out: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As network folders do whose answer gets lost."""
+    really = delivering.replace_patiently
+
+    def lost(source: Path, target: Path) -> None:
+        really(source, target)
+        shutil.rmtree(target)
+        raise OSError(5, "Input/output error")
+
+    monkeypatch.setattr(delivering, "replace_patiently", lost)
+    with pytest.raises(ShopError):
+        deliver(desk.shop, desk.store, KEY, out)
+    with pytest.raises(ShopError) as caught:
+        deliver(desk.shop, desk.store, KEY, out)
+    assert caught.value.slug == "hand-over-unsure"
+
+
+def test_a_renamed_day_stays_and_two_days_exchanged_stay(desk: Desk, out: Path) -> None:
+    other = make_pack(desk.shop.paths.root, desk.store, DAY + timedelta(days=1), "sea-swimmer")
+    here, there = source(desk), source(desk).with_name(other.day)
+    shutil.copytree(here, here.with_name("2026-11-30"))
+    with pytest.raises(ShopError):
+        deliver(desk.shop, desk.store, PackKey(KEY.channel, "2026-11-30"), out)
+    shutil.rmtree(here.with_name("2026-11-30"))
+    here.rename(here.with_name("aside"))
+    there.rename(here)
+    here.with_name("aside").rename(there)
+    verified = verify_packs(desk.shop, desk.ledger())
+    for key in (KEY, other):
+        found = {f.code for f in verified.packs[str(key)] if f.severity is Severity.STOP}
+        assert "other-place" in found
+        assert not deliver(desk.shop, desk.store, key, out).done
+    assert not any(out.iterdir())
+
+
+def test_a_day_made_for_both_names_goes_out_under_its_own_only(desk: Desk, out: Path) -> None:
+    """The ledger knows both days; the folder of the first was put in the place of the second."""
+    other = make_pack(desk.shop.paths.root, desk.store, DAY + timedelta(days=1), "sea-swimmer")
+    shutil.rmtree(source(desk).with_name(other.day))
+    source(desk).rename(source(desk).with_name(other.day))
+    done = deliver(desk.shop, desk.store, other, out)
+    assert not done.done
+    assert any(f.code == "other-place" and "2026-12-01" in f.what for f in done.findings)
+
+
+@pytest.mark.parametrize("name", ["extra.csv", "more.zip", ".hidden", "sub/"])
+def test_anything_too_many_in_a_pack_keeps_it_back(desk: Desk, out: Path, name: str) -> None:
+    if name.endswith("/"):
+        (source(desk) / name).mkdir()
+    else:
+        (source(desk) / name).write_bytes(b"x")
+    done = deliver(desk.shop, desk.store, KEY, out)
+    assert not done.done
+    assert [(f.code, f.item) for f in done.findings] == [("unlisted", name)]
+
+
+def test_a_destination_that_is_not_there_is_not_made(desk: Desk, tmp_path: Path) -> None:
+    with pytest.raises(ShopError) as caught:
+        deliver_many(desk, [str(KEY)], DAY, tmp_path / "disk" / "inbox")
+    assert caught.value.slug == "destination-missing"
+    assert not (tmp_path / "disk").exists()
+    assert deliver_many(desk, [str(KEY)], DAY).done[0].done  # the shop's own folder is made

@@ -56,6 +56,12 @@ def test_a_flipped_byte_a_lost_file_a_lost_pack(desk: Desk) -> None:
     assert found_one.what == "the whole pack is gone from its folder"
 
 
-def test_what_a_killed_run_left_is_no_part_of_a_pack(desk: Desk) -> None:
-    (folder(desk) / ".part-77-0").write_bytes(b"half")
-    assert verify_packs(desk.shop, desk.ledger()).packs == {str(KEY): ()}
+def test_what_a_killed_run_left_is_told_and_swept_by_whoever_holds_the_lock(
+    desk: Desk, tmp_path: Path
+) -> None:
+    left = folder(desk) / ".part-77-0"
+    left.write_bytes(b"half")
+    (found,) = verify_packs(desk.shop, desk.ledger()).packs[str(KEY)]
+    assert (found.code, found.item) == ("unlisted", ".part-77-0")
+    assert deliver(desk.shop, desk.store, KEY, tmp_path / "out").done
+    assert not left.exists()
