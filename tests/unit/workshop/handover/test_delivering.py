@@ -13,6 +13,7 @@ from hundredfold.kernel.findings import Severity
 from hundredfold.ledger.events import Happened
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import Progress
+from hundredfold.runner.atomic import replace_patiently
 from hundredfold.workshop.handover import delivering
 from hundredfold.workshop.handover.delivering import deliver, settle
 from hundredfold.workshop.handover.manypacks import deliver_many, settle_pack
@@ -220,7 +221,7 @@ def test_one_unsure_pack_does_not_stop_the_others(desk: Desk, out: Path) -> None
 
 def far_side(monkeypatch: pytest.MonkeyPatch, taken: list[str], names: set[str]) -> None:
     """A partner's program that takes these files the moment a pack has its name ("" the whole pack)."""
-    really = delivering.replace_patiently
+    really = replace_patiently
 
     def quick(source: Path, target: Path) -> None:
         really(source, target)
@@ -252,7 +253,7 @@ def test_what_is_fetched_before_it_was_read_back_is_unsure_and_goes_out_once(
 def test_a_channel_folder_taken_away_with_the_pack_in_it_is_unsure(
     desk: Desk, out: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    really = delivering.replace_patiently
+    really = replace_patiently
 
     def all_of_it(source: Path, target: Path) -> None:
         really(source, target)
@@ -269,7 +270,7 @@ def test_a_move_that_says_it_failed_though_the_name_was_taken_is_unsure(
     desk: Desk, out: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """As network folders do whose answer gets lost."""
-    really = delivering.replace_patiently
+    really = replace_patiently
 
     def lost(source: Path, target: Path) -> None:
         really(source, target)
