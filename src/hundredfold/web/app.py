@@ -1,0 +1,73 @@
+"""The page as one ASGI application: its routes, its errors, and the gate around all of it."""
+
+from collections.abc import Sequence
+from importlib import resources
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute, Route
+from starlette.types import ASGIApp
+
+from hundredfold.kernel.errors import ExitCode, ShopError
+from hundredfold.web.fonts import face
+from hundredfold.web.gate import Gate
+from hundredfold.web.rendering import Pages
+from hundredfold.web.seal import Seal
+from hundredfold.workshop.shop.buglog import write_bug_log
+
+KEPT = {"cache-control": "private, max-age=86400"}
+TYPES = {".css": "text/css", ".js": "text/javascript"}
+
+
+def build(shop: Path, seal: Seal, names: Sequence[str], screens: Sequence[BaseRoute] = ()) -> ASGIApp:
+    """The page of a shop. ``names`` are the hosts, with port, under which it may be asked."""
+    app = Starlette(
+        routes=[Route("/static/{name}", _static), Route("/fonts/{name}", _font), *screens],
+        exception_handlers={ShopError: _shop_error, HTTPException: _no_such_page, Exception: _our_bug},
+    )
+    app.state.shop = shop
+    app.state.seal = seal
+    app.state.pages = Pages(seal.form)
+    return Gate(app, seal, names)
+
+
+async def _static(request: Request) -> Response:
+    name = str(request.path_params["name"])
+    kind = TYPES.get(Path(name).suffix)
+    file = resources.files("hundredfold.web") / "static" / name
+    if kind is None or "/" in name or "\\" in name or not file.is_file():
+        raise HTTPException(404)
+    return Response(file.read_bytes(), media_type=kind, headers=KEPT)
+
+
+async def _font(request: Request) -> Response:
+    data = face(str(request.path_params["name"]))
+    if data is None:
+        raise HTTPException(404)
+    return Response(data, media_type="font/ttf", headers=KEPT)
+
+
+async def _shop_error(request: Request, error: Exception) -> Response:
+    assert isinstance(error, ShopError)
+    pages: Pages = request.app.state.pages
+    return pages.trouble(request, error)
+
+
+async def _no_such_page(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 404
+    pages: Pages = request.app.state.pages
+    said = ShopError("no-page", "there is no such page here", "go back, or begin with This month")
+    return pages.trouble(request, said, status)
+
+
+async def _our_bug(request: Request, error: Exception) -> Response:
+    """A mistake of ours: a log for whoever mends it, one sentence for the seller, no traceback."""
+    log = write_bug_log(error, ["open", request.method, request.url.path], request.app.state.shop)
+    place = f"the details are in {log}" if log else "no log could be written"
+    what = f"a mistake in Hundredfold itself: {type(error).__name__}; {place}"
+    fix = "nothing of yours is lost; try it again, and if it comes back send us that file"
+    pages: Pages = request.app.state.pages
+    return pages.trouble(request, ShopError("our-bug", what, fix, exit_code=ExitCode.OUR_BUG), 500)
