@@ -27,6 +27,7 @@ from hundredfold.cli import (
     history,
     month,
     new,
+    open_page,
     plan,
     price,
     proof,
@@ -62,6 +63,7 @@ BEGIN, MONTH, HAND_OVER, KEEP = "Begin", "Prepare the month", "Hand over", "Look
 VERBS: tuple[Verb, ...] = (
     Verb("demo", demo.run, BEGIN, "Make the invented sample shop and prepare its first week."),
     Verb("new", new.run, BEGIN, "Make a new shop folder."),
+    Verb("open", open_page.run, BEGIN, "Open the page: the whole month in the browser."),
     Verb("blanks add", blanks.run_add, BEGIN, "Add or update blanks from a partner's price list."),
     Verb("adopt", adopt.run, BEGIN, "Take in what is already live, so that it is never sent again."),
     Verb("typeset", typeset.run, MONTH, "Make designs from layouts and word lists."),

@@ -33,7 +33,7 @@ HEADERS = {
 }
 
 
-class BodyTooLarge(Exception):
+class BodyTooLargeError(Exception):
     """More came in than the page takes in one request."""
 
 
@@ -63,10 +63,10 @@ class Gate:
             return
         try:
             await self._app(scope, _bounded(receive), guarded)
-        except BodyTooLarge:
-            await _sentence(413, f"that is more than {LARGEST_BODY >> 20} MB at once; drop fewer files at a time")(
-                scope, receive, guarded
-            )
+        except BodyTooLargeError:
+            await _sentence(
+                413, f"that is more than {LARGEST_BODY >> 20} MB at once; drop fewer files at a time"
+            )(scope, receive, guarded)
 
     def _first_address(self, scope: Scope) -> Response | None:
         """The answer to the address that the terminal showed: the cookie, then the page."""
@@ -82,9 +82,13 @@ class Gate:
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
         if headers.get("host") not in self._hosts:
-            return _sentence(421, "the page answers on this computer only, under the address it showed at its start")
+            return _sentence(
+                421, "the page answers on this computer only, under the address it showed at its start"
+            )
         if int(headers.get("content-length") or 0) > LARGEST_BODY:
-            return _sentence(413, f"that is more than {LARGEST_BODY >> 20} MB at once; drop fewer files at a time")
+            return _sentence(
+                413, f"that is more than {LARGEST_BODY >> 20} MB at once; drop fewer files at a time"
+            )
         if scope["path"].startswith(FREE) and scope["method"] in SAFE_METHODS:
             return None
         if not self._seal.knows(_cookie(headers)):
@@ -110,7 +114,7 @@ def _bounded(receive: Receive) -> Receive:
         message = await receive()
         taken += len(message.get("body", b""))
         if taken > LARGEST_BODY:
-            raise BodyTooLarge
+            raise BodyTooLargeError
         return message
 
     return reading
@@ -126,3 +130,8 @@ def _closed() -> Response:
 
 def _sentence(status: int, text: str) -> Response:
     return PlainTextResponse(text + "\n", status_code=status)
+
+
+def _too_much() -> Response:
+    most = LARGEST_BODY >> 20
+    return _sentence(413, f"that is more than {most} MB at once; drop fewer files at a time")

@@ -24,7 +24,9 @@ class Head:
 def environment() -> Environment:
     """The one environment of all templates."""
     loader = PackageLoader("hundredfold.web", "templates")
-    return Environment(loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+    return Environment(
+        loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
 
 
 class Pages:
@@ -48,6 +50,8 @@ class Pages:
         )
         return HTMLResponse(text, status, {"cache-control": "no-store"})
 
-    def trouble(self, request: Request, error: ShopError, status: int = 409, head: Head | None = None) -> HTMLResponse:
+    def trouble(
+        self, request: Request, error: ShopError, status: int = 409, head: Head | None = None
+    ) -> HTMLResponse:
         """What happened, where, and what to do, as a page of its own."""
         return self.show(request, "trouble.html", {"errors": (error, *error.others)}, head, status)

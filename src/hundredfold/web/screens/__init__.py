@@ -1,0 +1,1 @@
+"""One module a screen: its address, the records it shows, its template."""
