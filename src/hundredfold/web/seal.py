@@ -1,4 +1,4 @@
-"""The secrets of one start of the page: the key in the first address, the cookie, and the seal of its forms."""
+"""The secrets of one start of the page: the key in the first address, the cookie, the seal of forms."""
 
 import hashlib
 import hmac

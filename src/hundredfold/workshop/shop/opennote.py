@@ -1,4 +1,4 @@
-"""Where the shop's page is being served: a note that only its owner may read, since its address lets one in."""
+"""Where the shop's page is served: a note that only its owner may read, since its address lets one in."""
 
 import contextlib
 import os
