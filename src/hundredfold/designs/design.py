@@ -1,10 +1,12 @@
 """A design: one finished piece of art with its name, keywords, rights and facts."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Self
 
 from hundredfold.designs.facts import DesignFacts
 from hundredfold.designs.names import keywords_from, title_from
+from hundredfold.designs.nudge import Nudge
 
 
 @dataclass(frozen=True)
@@ -27,6 +29,7 @@ class Design:
     row: str = ""  # of a word list with its layout: what its light and its dark version share
     version: str = ""  # "light" or "dark": the goods this version is for
     smallest_type: float = 0.0  # least x-height by the file's width, of art set by us; 0 where not known
+    nudges: Mapping[str, Nudge] = field(default_factory=dict)  # by blank code: not in its usual place there
 
     @classmethod
     def named_by_file(cls, design_id: str, path: str, facts: DesignFacts) -> Self:

@@ -23,6 +23,7 @@ class Happened(StrEnum):
     REFUSED = "refused"
     CHANGED = "changed"
     ENDED = "ended"
+    PLACED = "placed"  # a person gave a design its own place and size on a blank
     RETIRED = "retired"  # a person said that a design is sold no more
     UNDONE = "undone"  # the inverse of an earlier row, named by its number
 

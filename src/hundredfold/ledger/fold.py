@@ -77,6 +77,7 @@ class _Book:
     identifiers: dict[str, str] = field(default_factory=dict)
     answers: dict[str, tuple[str, dict[str, object]]] = field(default_factory=dict)
     retired: dict[str, int] = field(default_factory=dict)
+    placed: dict[tuple[str, str], Mapping[str, object]] = field(default_factory=dict)
 
     def give(self, key: SkuKey, sku: str) -> None:
         """Ties a SKU to its key. Only what a channel really has may take the place of an earlier SKU."""
@@ -100,6 +101,7 @@ class _Book:
             identifiers=self.identifiers,
             answers=self.answers,
             retired=self.retired,
+            placed=self.placed,
             last_number=last,
         )
 
@@ -257,6 +259,10 @@ def _retired(book: _Book, event: Event) -> None:
     book.retired[event.subject] = event.number
 
 
+def _placed(book: _Book, event: Event) -> None:
+    book.placed[event.subject, str(event.data["blank"])] = event.data
+
+
 _STEPS: dict[Happened, Callable[[_Book, Event], None]] = {
     Happened.ADOPTED: _adopted,
     Happened.SKU_GIVEN: _sku_given,
@@ -271,6 +277,7 @@ _STEPS: dict[Happened, Callable[[_Book, Event], None]] = {
     Happened.REFUSED: _refused,
     Happened.ENDED: _ended,
     Happened.RETIRED: _retired,
+    Happened.PLACED: _placed,
 }
 
 

@@ -101,6 +101,7 @@ class LedgerState:
     identifiers: Mapping[str, str] = field(default_factory=dict)  # SKU -> the channel's own number
     answers: Mapping[str, tuple[str, dict[str, object]]] = field(default_factory=dict)  # SKU -> the last one
     retired: Mapping[str, int] = field(default_factory=dict)  # design id -> the row that says so
+    placed: Mapping[tuple[str, str], Mapping[str, object]] = field(default_factory=dict)  # (design id, blank)
     last_number: int = 0
 
     @property

@@ -15,6 +15,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.mockups.sight import Sight
 from hundredfold.placement.layout import AreaLayout, ArtSpot, lay_out, usual_wish
+from hundredfold.placement.nudge import nudged
 from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.checks.every import is_faint
 from hundredfold.proofing.profile import STANDARD, Profile
@@ -211,7 +212,16 @@ def _layouts(design: Design, blank: Blank, asked: Asked) -> tuple[list[AreaLayou
 
 
 def usual_layout(design: Design, blank: Blank, area: PrintArea) -> AreaLayout | ShopError:
-    """Both faces of a handled mug where they have room, else the middle; the reason where there is none."""
+    """Both faces of a handled mug where they have room, else the middle; the reason where there is none.
+
+    The seller's own place and size on this blank is kept to.
+    """
+    laid = _laid(design, blank, area)
+    own = design.nudges.get(blank.code)
+    return nudged(laid, blank, own) if own is not None and isinstance(laid, AreaLayout) else laid
+
+
+def _laid(design: Design, blank: Blank, area: PrintArea) -> AreaLayout | ShopError:
     usual = usual_wish(blank)
     try:
         return lay_out(design.facts.ink, blank, area, usual)

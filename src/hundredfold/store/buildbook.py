@@ -46,6 +46,13 @@ class BuildBook:
         with self._database.reading() as connection:
             return [MadeRow(*row) for row in connection.execute(query)]
 
+    def outputs(self, steps: Sequence[str]) -> Sequence[MadeRow]:
+        """The newest outputs of these steps, by item, without their recipe texts."""
+        c = made.c
+        query = select(c.item, c.step, c.key, c.output, c.bytes).where(c.step.in_(steps))
+        with self._database.reading() as connection:
+            return sorted((MadeRow(*row) for row in connection.execute(query)), key=lambda row: row.item)
+
     def made_for(self, item: str) -> Sequence[MadeRow]:
         """The outputs of one item, one a step, with their recipe texts."""
         return self._whole(made.c.item == item)

@@ -60,6 +60,12 @@ def moment_of(database: Database, steps: Sequence[str] = ()) -> Moment:
         )
 
 
+def running_of(database: Database) -> RunningRow | None:
+    """Only who works on the shop now, for whoever asks often."""
+    with database.reading() as connection:
+        return _running(connection)
+
+
 def _running(connection: Connection) -> RunningRow | None:
     row = connection.execute(_LOCK).one_or_none()
     if row is None or is_gone(Holder(*row)):

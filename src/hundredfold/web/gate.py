@@ -64,9 +64,7 @@ class Gate:
         try:
             await self._app(scope, _bounded(receive), guarded)
         except BodyTooLargeError:
-            await _sentence(
-                413, f"that is more than {LARGEST_BODY >> 20} MB at once; drop fewer files at a time"
-            )(scope, receive, guarded)
+            await _too_much()(scope, receive, guarded)
 
     def _first_address(self, scope: Scope) -> Response | None:
         """The answer to the address that the terminal showed: the cookie, then the page."""
@@ -85,10 +83,8 @@ class Gate:
             return _sentence(
                 421, "the page answers on this computer only, under the address it showed at its start"
             )
-        if int(headers.get("content-length") or 0) > LARGEST_BODY:
-            return _sentence(
-                413, f"that is more than {LARGEST_BODY >> 20} MB at once; drop fewer files at a time"
-            )
+        if _length(headers) > LARGEST_BODY:
+            return _too_much()
         if scope["path"].startswith(FREE) and scope["method"] in SAFE_METHODS:
             return None
         if not self._seal.knows(_cookie(headers)):
@@ -96,6 +92,11 @@ class Gate:
         if scope["method"] not in SAFE_METHODS and headers.get("origin") not in self._origins:
             return _sentence(403, "this came from another page; use the buttons of this one")
         return None
+
+
+def _length(headers: Headers) -> int:
+    text = headers.get("content-length", "0")
+    return int(text) if text.isdecimal() else 0
 
 
 def _cookie(headers: Headers) -> str:

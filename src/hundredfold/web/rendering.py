@@ -7,26 +7,46 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
+from hundredfold.web.said import Said
 
 # Address, name: the rooms in the page's head, in the order of a month.
-ROOMS: tuple[tuple[str, str], ...] = (("/", "This month"),)
+ROOMS: tuple[tuple[str, str], ...] = (
+    ("/", "This month"),
+    ("/designs", "Designs"),
+    ("/review", "Review"),
+)
 
 
 @dataclass(frozen=True)
 class Head:
-    """What stands above every page."""
+    """What stands above every page. ``rooms`` is false where there is no shop yet."""
 
     shop: str
     when: str = ""
+    said: Said | None = None
+    rooms: bool = True
 
 
 def environment() -> Environment:
     """The one environment of all templates."""
     loader = PackageLoader("hundredfold.web", "templates")
-    return Environment(
+    made = Environment(
         loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
+    made.globals["counted"] = counted
+    made.globals["severity_word"] = {"stop": "Stop", "warn": "Look", "note": "Note"}.__getitem__
+    made.filters["sentence"] = _sentence
+    return made
+
+
+def _sentence(text: str) -> str:
+    """A part of a sentence as one: a capital first, a full stop last."""
+    text = text.strip()
+    if not text:
+        return ""
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?…" else ".")
 
 
 class Pages:
@@ -54,4 +74,5 @@ class Pages:
         self, request: Request, error: ShopError, status: int = 409, head: Head | None = None
     ) -> HTMLResponse:
         """What happened, where, and what to do, as a page of its own."""
-        return self.show(request, "trouble.html", {"errors": (error, *error.others)}, head, status)
+        errors = (error, *error.others)
+        return self.show(request, "trouble.html", {"errors": errors}, head, status)

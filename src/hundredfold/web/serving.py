@@ -85,7 +85,10 @@ def hosts(host: str, port: int) -> tuple[str, ...]:
 
 def _run(shop: Path, seal: Seal, host: str, port: int, listening: socket.socket) -> None:
     config = uvicorn.Config(
-        build(shop, seal, hosts(host, port)), log_level="error", access_log=False, server_header=False
+        build(shop, seal, hosts(host, port), address=first_address(host, port, seal)),
+        log_level="error",
+        access_log=False,
+        server_header=False,
     )
     uvicorn.Server(config).run(sockets=[listening])
 

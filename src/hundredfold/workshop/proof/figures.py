@@ -23,16 +23,18 @@ Bytes = NDArray[np.uint8]
 FIGURE_PX = 500
 
 
-def figure(blank: Blank, colour: BlankColour, layout: AreaLayout, ink: Box, art: Bytes) -> Bytes:
-    """The main picture, RGB, about ``FIGURE_PX`` square; what the proof sheet draws with.
+def figure(
+    blank: Blank, colour: BlankColour, layout: AreaLayout, ink: Box, art: Bytes, size_px: int = FIGURE_PX
+) -> Bytes:
+    """The main picture, RGB, about ``size_px`` square; what the proof sheet and the page draw with.
 
     ``art`` (RGBA, straight alpha) is what lies in the design's box ``ink``, at any size. Raises ShopError
     ``no-plate`` or ``bad-plate``.
     """
     view = view_for(Shot(blank, layout.area, colour))
     placements = tuple(_of_art(placed, ink, art) for placed in layout.placements)
-    seen = seen_art(Ink(art), placements, _fetch(view))
-    return mock_up(_base(view, colour, blank.process), seen)
+    seen = seen_art(Ink(art), placements, _fetch(view, size_px))
+    return mock_up(_base(view, colour, blank.process, size_px), seen)
 
 
 def _of_art(placed: Placement, ink: Box, art: Bytes) -> Placement:
@@ -44,15 +46,15 @@ def _of_art(placed: Placement, ink: Box, art: Bytes) -> Placement:
 
 
 @lru_cache(maxsize=16)
-def _plate(name: str, view: str) -> Plate:
-    return smaller(load_plate(name, view), FIGURE_PX)
+def _plate(name: str, view: str, size_px: int) -> Plate:
+    return smaller(load_plate(name, view), size_px)
 
 
 @lru_cache(maxsize=12)
-def _fetch(view: View) -> Fetch:
-    return fetch_for(_plate(view.name, view.view), view.area, view.body)
+def _fetch(view: View, size_px: int) -> Fetch:
+    return fetch_for(_plate(view.name, view.view, size_px), view.area, view.body)
 
 
 @lru_cache(maxsize=12)
-def _base(view: View, colour: BlankColour, process: Process) -> Base:
-    return base_of(_plate(view.name, view.view), colour, process)
+def _base(view: View, colour: BlankColour, process: Process, size_px: int) -> Base:
+    return base_of(_plate(view.name, view.view, size_px), colour, process)

@@ -68,7 +68,9 @@ def judge_tasks(
                 design.path,
                 f"judging {place // TOGETHER}",
                 {name: digest for name, digest in inputs.items() if digest},
-                {**params, "smallest type": design.smallest_type, "kept": KEPT, **_weighed(known)},
+                {**params, "smallest type": design.smallest_type, "kept": KEPT}
+                | _weighed(known)
+                | _placed(design),
                 Case(design, known, blanks, asked),
             )
         )
@@ -140,6 +142,11 @@ def _weighed(sizes: PrintSizes) -> dict[str, object]:
         [code, area.name, area.width_px, area.height_px, size] for (code, area), size in sizes.items()
     )
     return {"print bytes": known} if known else {}
+
+
+def _placed(design: Design) -> dict[str, object]:
+    """The design's own places, for a recipe; nothing where all are the usual ones."""
+    return {"placed": {code: asdict(nudge) for code, nudge in design.nudges.items()}} if design.nudges else {}
 
 
 def _as_judged(blank: Blank) -> Blank:

@@ -20,8 +20,8 @@ def noted_page(shop: Path) -> str | None:
 def note_page(shop: Path, address: str) -> None:
     """Write the note; nothing where the shop has no folder for it yet."""
     folder = ShopPaths(shop).hidden
-    if not shop.is_dir():
-        return
+    if not ShopPaths(shop).settings.is_file():
+        return  # a folder that is no shop yet must stay empty to become one
     folder.mkdir(exist_ok=True)
     path = folder / _NAME
     with contextlib.suppress(FileNotFoundError):

@@ -49,7 +49,7 @@ JUDGED = Step(
     ("proof facts", "readings"),
     (
         "blanks", "limits", "severities", "checks off", "thumbnail px", "main pictures", "colours to mark",
-        "printer", "smallest type", "kept", "print bytes",
+        "printer", "smallest type", "kept", "print bytes", "placed",
     ),
 )  # fmt: skip
 REPAIR = Step(

@@ -17,6 +17,7 @@ from hundredfold.workshop.steps.allsteps import MEASURE, PROOF_FACTS, SMALL_ART,
 from hundredfold.workshop.steps.artfiles import art_digests, art_files, unusable
 from hundredfold.workshop.steps.artwork import ArtWanted
 from hundredfold.workshop.steps.identity import KnownDesign, gone_designs, identify, known_designs
+from hundredfold.workshop.steps.placed import nudges_of, placed_designs
 
 Progress = Callable[[int, int], None]
 MEND = "mend or replace the file"
@@ -47,7 +48,7 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     runner.knows({digests[path]: files[path] for path in who.ids})
     outcome = runner.run(tasks, make, Watching(progress=progress))
     made, unread = all_made(bench.shop.files)
-    designs = _designs(bench, who.ids, outcome, made)
+    designs = placed_designs(_designs(bench, who.ids, outcome, made), nudges_of(bench.store))
     # One file fails in both its measurings for one reason: say it once.
     reasons = {failed.item: failed.why for failed in outcome.failures}
     failed = [unusable(path, why.what, why.fix or MEND) for path, why in reasons.items()]

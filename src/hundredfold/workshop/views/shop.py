@@ -1,11 +1,15 @@
 """The shop as it stands, on one page."""
 
+from contextlib import closing
 from pathlib import Path
 
 from hundredfold.ledger.state import Progress
+from hundredfold.store.moment import RunningRow, running_of
 from hundredfold.workshop.records.common import worst_first
 from hundredfold.workshop.records.month import MonthRecord, PlanRecord
 from hundredfold.workshop.records.state import RunningRecord, ShopView
+from hundredfold.workshop.shop.paths import ShopPaths
+from hundredfold.workshop.shop.record import open_record
 from hundredfold.workshop.views.looking import Glance, look_at
 from hundredfold.workshop.views.months import kept_month, kept_plan
 from hundredfold.workshop.views.packs import pack_records
@@ -39,9 +43,21 @@ def running_view(folder: Path) -> RunningRecord | None:
     return running_record(look_at(folder))
 
 
+def running_now(folder: Path) -> RunningRecord | None:
+    """The same from one row, for whoever asks every second; None where there is no shop yet."""
+    paths = ShopPaths(folder)
+    if not paths.settings.is_file():
+        return None
+    with closing(open_record(paths)) as store:
+        return _running(running_of(store.database))
+
+
 def running_record(look: Glance) -> RunningRecord | None:
     """The same of a moment."""
-    row = look.moment.running
+    return _running(look.moment.running)
+
+
+def _running(row: RunningRow | None) -> RunningRecord | None:
     if row is None:
         return None
     holder = row.holder

@@ -1,0 +1,8 @@
+"""Today, where the seller is."""
+
+from datetime import UTC, date, datetime
+
+
+def today() -> date:
+    """The date of this computer's own time zone."""
+    return datetime.now(UTC).astimezone().date()

@@ -1,0 +1,28 @@
+"""What one start of the page holds in memory: work, pictures, the last thing said; nothing precious."""
+
+from pathlib import Path
+
+from hundredfold.web.pictures import Pictures
+from hundredfold.web.progress import Pace
+from hundredfold.web.said import Said
+from hundredfold.workshop.work.background import Background
+
+
+class Keeping:
+    """Made once a start."""
+
+    def __init__(self, shop: Path, address: str = "") -> None:
+        self.work = Background(shop)
+        self.pictures = Pictures(shop)
+        self.pace = Pace()
+        self.said: Said | None = None
+        self.address = address  # where this start serves
+
+    def say(self, said: Said) -> None:
+        """Stays until the next decision."""
+        if said.sentence:
+            self.said = said
+
+    def close(self) -> None:
+        """End what this start began."""
+        self.work.close()

@@ -1,0 +1,179 @@
+"""Pictures to look at: flat art and mock-ups at an asked width, by the packs' own compositor."""
+
+import hashlib
+from dataclasses import asdict, dataclass, replace
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.designs.design import Design
+from hundredfold.designs.facts import Box, DesignFacts
+from hundredfold.designs.nudge import Nudge
+from hundredfold.kernel.errors import ShopError
+from hundredfold.placement.layout import AreaLayout, lay_out
+from hundredfold.proofing.designproof import usual_layout
+from hundredfold.proofing.repair.changes import changed
+from hundredfold.runner.recipes import canonical_json
+from hundredfold.workshop.proof.figures import FIGURE_PX, figure
+from hundredfold.workshop.steps.plates import PICTURE_VERSION
+from hundredfold.workshop.steps.smallart import crop_in_small, read_small_art
+from hundredfold.workshop.views.artbook import ArtBook, KnownArt
+
+Bytes = NDArray[np.uint8]
+WIDTHS = (96, 160, 240, 320, 500, 750)  # any other is taken to the next of these
+LARGE_PX = 750
+AS_DRAWN = -1
+_QUALITY = 84
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A picture, named by everything it follows from. ``key`` is the same for the same pixels."""
+
+    key: str
+    art: KnownArt
+    facts: DesignFacts
+    width: int
+    repair: int
+    blank: Blank | None = None
+    colour: BlankColour | None = None
+    nudge: Nudge | None = None
+
+
+def nearest_width(width: int) -> int:
+    """The width that is made for one that is asked."""
+    return next((one for one in WIDTHS if one >= width), WIDTHS[-1])
+
+
+def flat_art(book: ArtBook, design: str, width: int, repair: int = AS_DRAWN) -> Wanted:
+    """The art itself. Raises ShopError ``unknown-design`` and ``not-measured``."""
+    art, facts = _known(book, design)
+    width = nearest_width(width)
+    return Wanted(_key("art", art, width, _repair(art, repair)), art, facts, width, repair)
+
+
+def mock_up_of(
+    book: ArtBook,
+    design: str,
+    blank: str,
+    colour: str,
+    width: int,
+    repair: int = AS_DRAWN,
+    nudge: Nudge | None = None,
+) -> Wanted:
+    """The art on a blank's colour; ``nudge`` tries a place and size before it is decided.
+
+    Raises ShopError ``unknown-design``, ``unknown-blank``, ``unknown-colour``, ``not-measured``.
+    """
+    art, facts = _known(book, design)
+    shop = book.shop()
+    goods = shop.blank(blank)
+    painted = next((one for one in goods.colours if one.code == colour), None)
+    if painted is None:
+        fix = f"take one of {', '.join(one.code for one in goods.colours)}"
+        raise ShopError("unknown-colour", f'{goods.name} has no colour "{colour[:40]}"', fix)
+    width = nearest_width(width)
+    given = nudge if nudge is not None else art.nudges.get(blank)
+    named = (asdict(goods.body), goods.process.value, asdict(painted), list(map(asdict, goods.areas[:1])))
+    placed = asdict(given) if given is not None else None
+    key = _key("mock-up", art, width, [_repair(art, repair), repr(named), placed, PICTURE_VERSION])
+    return Wanted(key, art, facts, width, repair, goods, painted, given)
+
+
+def bare_blank(blank: Blank, width: int) -> bytes:
+    """A blank in its first colour without art, as WebP. Raises ShopError ``no-plate`` or ``bad-plate``."""
+    area = (blank.areas_for(blank.body.size) or blank.areas)[0]
+    clear = np.zeros((8, 8, 4), np.uint8)
+    ink = Box(0, 0, 8, 8)
+    layout = lay_out(ink, blank, replace(area, for_sizes=()))
+    return _webp(_shrunk(figure(blank, blank.colours[0], layout, ink, clear), nearest_width(width)))
+
+
+def _known(book: ArtBook, design: str) -> tuple[KnownArt, DesignFacts]:
+    art = book.art(design)
+    facts = book.facts(art)
+    if facts is None or not art.small:
+        what = f"{art.path} has not been looked at yet, or could not be read"
+        raise ShopError("not-measured", what, "let the designs be proofed, then look again")
+    return art, facts
+
+
+def _repair(art: KnownArt, repair: int) -> str:
+    return art.repairs[repair] if 0 <= repair < len(art.repairs) else ""
+
+
+def _key(kind: str, art: KnownArt, width: int, more: object) -> str:
+    said = canonical_json([kind, art.small, art.facts, width, more])
+    return hashlib.sha256(said.encode()).hexdigest()
+
+
+def made(book: ArtBook, wanted: Wanted) -> bytes:
+    """The picture as WebP.
+
+    Raises ShopError ``art-missing``, ``no-plate``, ``bad-plate``, ``no-room-for-art``.
+    """
+    pixels = _ink_of(book, wanted)
+    if wanted.blank is None or wanted.colour is None:
+        return _webp(_shrunk(pixels, wanted.width))
+    size = FIGURE_PX if wanted.width <= FIGURE_PX else LARGE_PX
+    ink = Box(0, 0, pixels.shape[1], pixels.shape[0])
+    drawn = _figure(wanted, wanted.blank, wanted.colour, ink, pixels, size)
+    return _webp(_shrunk(drawn, wanted.width))
+
+
+def _figure(
+    wanted: Wanted, blank: Blank, colour: BlankColour, ink: Box, pixels: Bytes, size_px: int
+) -> Bytes:
+    layout = layout_on(wanted, blank, ink)
+    return figure(blank, colour, layout, ink, pixels, size_px)
+
+
+def layout_on(wanted: Wanted, blank: Blank, ink: Box | None = None) -> AreaLayout:
+    """Where the art lies on a blank. Raises ShopError ``no-room-for-art`` and its kin."""
+    facts = wanted.facts if ink is None else replace(wanted.facts, ink=ink)
+    design = Design.named_by_file(wanted.art.id, wanted.art.path, facts)
+    if wanted.nudge is not None:
+        design = replace(design, nudges={blank.code: wanted.nudge})
+    area = replace((blank.areas_for(blank.body.size) or blank.areas)[0], for_sizes=())
+    laid = usual_layout(design, blank, area)
+    if isinstance(laid, ShopError):
+        raise laid
+    return laid
+
+
+def _ink_of(book: ArtBook, wanted: Wanted) -> Bytes:
+    """The inked part of the small copy, with the repair made where one is shown."""
+    small = read_small_art(str(book.vault.path_of(wanted.art.small)))
+    if wanted.facts.ink.empty:
+        return small
+    box = crop_in_small(wanted.facts.ink, wanted.facts)
+    inked = np.ascontiguousarray(small[box.top : box.bottom, box.left : box.right])
+    advice = book.advice(wanted.art)
+    if 0 <= wanted.repair < len(advice) and (change := advice[wanted.repair].change) is not None:
+        return np.asarray(changed(inked, change), np.uint8)
+    return inked
+
+
+def _shrunk(pixels: Bytes, width: int) -> Bytes:
+    longest = max(pixels.shape[:2])
+    if longest <= width:
+        return pixels
+    scale = width / longest
+    across, down = max(1, round(pixels.shape[1] * scale)), max(1, round(pixels.shape[0] * scale))
+    if pixels.shape[2] == 3:
+        return np.asarray(cv2.resize(pixels, (across, down), interpolation=cv2.INTER_AREA), np.uint8)
+    alpha = pixels[..., 3:].astype(np.float32) / 255
+    held = np.dstack([pixels[..., :3] * alpha, alpha * 255]).astype(np.float32)
+    small = cv2.resize(held, (across, down), interpolation=cv2.INTER_AREA)
+    cover = np.maximum(small[..., 3:] / 255, 1e-6)
+    return np.clip(np.rint(np.dstack([small[..., :3] / cover, small[..., 3:]])), 0, 255).astype(np.uint8)
+
+
+def _webp(pixels: Bytes) -> bytes:
+    turn = cv2.COLOR_RGB2BGR if pixels.shape[2] == 3 else cv2.COLOR_RGBA2BGRA
+    done, code = cv2.imencode(".webp", cv2.cvtColor(pixels, turn), [cv2.IMWRITE_WEBP_QUALITY, _QUALITY])
+    if not done:
+        raise ValueError("a picture could not be written as WebP")
+    return code.tobytes()

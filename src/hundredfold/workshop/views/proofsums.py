@@ -1,0 +1,114 @@
+"""Each design's proof in short, kept in memory by the digest of the whole: a wall asks for all of them.
+
+The whole proofs of thousands of designs would fill the memory, and reading them anew the time, of every look.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from hundredfold.workshop.proof.listable import record_of
+from hundredfold.workshop.records.proofs import ProofRecord
+from hundredfold.workshop.views.looking import Glance
+
+_HELD = 20_000
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A thing to know of a design, with one place where it can be seen; "" where it is the art itself."""
+
+    severity: str
+    check: str
+    sentence: str
+    fix: str
+    blank: str
+    colour: str
+    places: int  # colours that it holds for
+
+
+@dataclass(frozen=True)
+class ProofSum:
+    """A proof in short. ``best`` is a blank and colour to show the design on."""
+
+    design: str  # path
+    id: str
+    title: str
+    passed: int
+    warned: int
+    stopped: int
+    spots: tuple[Spot, ...]
+    best: tuple[str, str]
+    sheets: tuple[tuple[str, int, int, int], ...]  # of each blank: code, passed, warned, stopped
+
+
+def proof_sums(look: Glance) -> Iterator[ProofSum]:
+    """The newest proof of every design whose file is there, by path."""
+    for row in look.moment.outputs:
+        if (look.shop.paths.root / row.item).is_file():
+            found = _sum_at(look, row.output)
+            if found is not None:
+                yield found
+
+
+_sums: dict[str, ProofSum] = {}
+
+
+def _sum_at(look: Glance, digest: str) -> ProofSum | None:
+    held = _sums.get(digest)
+    if held is None:
+        data = look.vault.get(digest)
+        if data is None:
+            return None
+        try:
+            held = sum_of(record_of(data))
+        except ValueError:  # kept by an older version: the next run judges it again
+            return None
+        if len(_sums) >= _HELD:
+            _sums.clear()
+        _sums[digest] = held
+    return held
+
+
+def sum_of(proof: ProofRecord) -> ProofSum:
+    """A proof in short."""
+    best = next(((b.blank, c.colour) for b in proof.blanks for c in b.colours if not c.stopped), ("", ""))
+    return ProofSum(
+        proof.design,
+        proof.id,
+        proof.title,
+        proof.passed,
+        proof.warned,
+        proof.stopped,
+        tuple(_spots(proof)),
+        best,
+        tuple(_sheets(proof)),
+    )
+
+
+def _spots(proof: ProofRecord) -> Iterator[Spot]:
+    for told in proof.told:
+        if told.severity == "note":
+            continue
+        blank, colour = _seen_at(proof, told.check, told.code) or ("", "")
+        yield Spot(told.severity, told.check, told.sentence, told.fix, blank, colour, told.findings)
+
+
+def _seen_at(proof: ProofRecord, check: str, code: str) -> tuple[str, str] | None:
+    """The last colour that has this finding, the worst as they are ranked; else a blank that has it."""
+    for blank in proof.blanks:
+        for one in reversed(blank.colours):
+            if any((f.check, f.code) == (check, code) for f in one.findings):
+                return blank.blank, one.colour
+    for blank in proof.blanks:
+        if blank.colours and any((f.check, f.code) == (check, code) for f in blank.findings):
+            return blank.blank, blank.colours[0].colour
+    return None
+
+
+def _sheets(proof: ProofRecord) -> Iterator[tuple[str, int, int, int]]:
+    for blank in proof.blanks:
+        stopped = sum(one.stopped for one in blank.colours)
+        warned = sum(
+            not one.stopped and any(f.severity == "warn" for f in one.findings) for one in blank.colours
+        )
+        yield blank.blank, len(blank.colours) - stopped, warned, stopped

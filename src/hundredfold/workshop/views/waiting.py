@@ -1,0 +1,80 @@
+"""What waits for the seller, worst first: each with where it can be seen and where it is settled."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from hundredfold.workshop.records.common import FindingRecord
+from hundredfold.workshop.records.proofs import ProofSums
+from hundredfold.workshop.steps.kept import PROOFS
+from hundredfold.workshop.views.looking import Glance
+from hundredfold.workshop.views.proofsums import ProofSum, Spot, proof_sums
+
+
+class Place(StrEnum):
+    """Where a thing is settled."""
+
+    SHEET = "proof sheet"
+    DESIGN = "design"
+    PACKS = "packs"
+    SHOP = "shop"
+
+
+@dataclass(frozen=True)
+class Waiting:
+    """One thing. ``design`` (id), ``blank``, ``colour`` say what to show; "" where there is nothing to see.
+
+    ``repair`` is a repair in words where one was found.
+    """
+
+    severity: str
+    name: str
+    sentence: str
+    fix: str
+    place: Place
+    design: str = ""
+    blank: str = ""
+    colour: str = ""
+    share: float = 0.0  # of the design's colours that are stopped
+    repair: str = ""
+
+
+def waiting(look: Glance, findings: Iterable[FindingRecord]) -> tuple[Waiting, ...]:
+    """All that waits: packs whose hand-over nobody saw end, designs to judge, and what else a run found."""
+    sums = look.kept(ProofSums, PROOFS)
+    repairs = sums[0].repairs if sums else {}
+    proofs = list(proof_sums(look))
+    found = [one for proof in proofs for one in _of_design(proof, repairs.get(proof.design, ()))]
+    paths = {proof.design for proof in proofs}
+    found += _of_run(findings, paths)
+    order = {"stop": 0, "warn": 1, "note": 2}
+    return tuple(sorted(found, key=lambda one: (order[one.severity], -one.share, one.name)))
+
+
+def _of_design(proof: ProofSum, repairs: tuple[str, ...]) -> Iterator[Waiting]:
+    """Of each design the worst alone: the proof sheet says the rest."""
+    spots = [spot for spot in proof.spots if spot.severity == "stop"] or list(proof.spots)
+    if not spots:
+        return
+    spot: Spot = spots[0]
+    share = proof.stopped / max(1, proof.stopped + proof.passed)
+    place = Place.SHEET if spot.blank else Place.DESIGN
+    yield Waiting(
+        spot.severity,
+        proof.title,
+        spot.sentence,
+        spot.fix,
+        place,
+        proof.id,
+        spot.blank,
+        spot.colour,
+        share,
+        repairs[0] if repairs else "",
+    )
+
+
+def _of_run(findings: Iterable[FindingRecord], designs: set[str]) -> Iterator[Waiting]:
+    for one in findings:
+        if one.severity != "note" or one.check.startswith("shop/"):
+            place = Place.DESIGN if one.item in designs else Place.SHOP
+            yield Waiting(one.severity, one.item, one.what, one.fix, place)

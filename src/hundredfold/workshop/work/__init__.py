@@ -1,0 +1,1 @@
+"""Long work in a process of its own, for whoever must go on answering meanwhile."""
