@@ -24,6 +24,8 @@ class Happened(StrEnum):
     CHANGED = "changed"
     ENDED = "ended"
     PLACED = "placed"  # a person gave a design its own place and size on a blank
+    CHOSEN = "chosen"  # a person's own yes or no on a design, a blank, a colour, a channel
+    REPAIRED = "repaired"  # a person took a repair: other art in a design's place
     RETIRED = "retired"  # a person said that a design is sold no more
     UNDONE = "undone"  # the inverse of an earlier row, named by its number
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from hundredfold.ledger.choices import Answer, Choice, ChoiceKey
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import (
@@ -77,6 +78,7 @@ class _Book:
     identifiers: dict[str, str] = field(default_factory=dict)
     answers: dict[str, tuple[str, dict[str, object]]] = field(default_factory=dict)
     retired: dict[str, int] = field(default_factory=dict)
+    choices: dict[ChoiceKey, Choice] = field(default_factory=dict)
     placed: dict[tuple[str, str], Mapping[str, object]] = field(default_factory=dict)
 
     def give(self, key: SkuKey, sku: str) -> None:
@@ -102,6 +104,7 @@ class _Book:
             answers=self.answers,
             retired=self.retired,
             placed=self.placed,
+            choices=self.choices,
             last_number=last,
         )
 
@@ -259,6 +262,13 @@ def _retired(book: _Book, event: Event) -> None:
     book.retired[event.subject] = event.number
 
 
+def _chosen(book: _Book, event: Event) -> None:
+    choice = Choice.from_data(event.subject, event.data)
+    book.choices.pop(choice.key, None)
+    if choice.answer is not Answer.OPEN:
+        book.choices[choice.key] = choice
+
+
 def _placed(book: _Book, event: Event) -> None:
     book.placed[event.subject, str(event.data["blank"])] = event.data
 
@@ -278,6 +288,7 @@ _STEPS: dict[Happened, Callable[[_Book, Event], None]] = {
     Happened.ENDED: _ended,
     Happened.RETIRED: _retired,
     Happened.PLACED: _placed,
+    Happened.CHOSEN: _chosen,
 }
 
 

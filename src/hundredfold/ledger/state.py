@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from hundredfold.ledger.choices import Choice, ChoiceKey
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 
 
@@ -102,6 +103,7 @@ class LedgerState:
     answers: Mapping[str, tuple[str, dict[str, object]]] = field(default_factory=dict)  # SKU -> the last one
     retired: Mapping[str, int] = field(default_factory=dict)  # design id -> the row that says so
     placed: Mapping[tuple[str, str], Mapping[str, object]] = field(default_factory=dict)  # (design id, blank)
+    choices: Mapping[ChoiceKey, Choice] = field(default_factory=dict)  # those that stand
     last_number: int = 0
 
     @property

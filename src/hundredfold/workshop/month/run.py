@@ -19,6 +19,7 @@ from hundredfold.runner.space import check_space
 from hundredfold.runner.tasks import Counts, Failed, GroupDone, Outcome, Output, Task
 from hundredfold.workshop.handover.retiring import missing_design, missing_findings, retired_findings
 from hundredfold.workshop.handover.verifying import in_pack, verify_folder
+from hundredfold.workshop.listing.choices import chosen
 from hundredfold.workshop.listing.lightdark import better_versions
 from hundredfold.workshop.listing.offers import (
     Offer,
@@ -116,7 +117,8 @@ def prepare(
     sizes, weighed = print_sizes(bench, runner, gathered, blanks, telling.progress)
     held = barred(shop, gathered.designs, blanks)
     proved, judged = judge_all(bench, runner, gathered, readings, sizes, blanks, asked, telling.progress)
-    may_go = better_versions(allowed(proved, held, state.retired), state.listed)
+    kept_to = tuple(chosen(allowed(proved, held, state.retired), state.choices))
+    may_go = better_versions(kept_to, state.listed)
     offered, unpriced = offers(shop, may_go, state)
     told = {key: listed.content for key, listed in state.listed.items()}
     candidates = [offer.candidate(told.get(offer.key, {})) for offer in offered]

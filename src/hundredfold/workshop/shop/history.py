@@ -15,6 +15,8 @@ from hundredfold.ledger.fold import standing_events
 from hundredfold.store.lock import Holder
 from hundredfold.store.shopstore import Store
 from hundredfold.workshop.shop.folder import require_shop
+from hundredfold.workshop.shop.masters import swap_undone
+from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.shop.record import open_record
 
 
@@ -64,7 +66,15 @@ def undo(folder: Path, ids: Sequence[int]) -> tuple[Event, ...]:
     works on the shop.
     """
     with _record(folder) as store, store.lock.held("undo"):
-        return store.undo_decisions(ids)
+        return _followed(folder, store, store.undo_decisions(ids))
+
+
+def _followed(folder: Path, store: Store, rows: tuple[Event, ...]) -> tuple[Event, ...]:
+    """The rows, once the files that go with them are as they say."""
+    news = swap_undone(ShopPaths(folder), store.events(), rows)
+    if news:
+        store.append(news)
+    return rows
 
 
 def undo_row(folder: Path, number: int) -> tuple[Event, ...]:
@@ -73,7 +83,7 @@ def undo_row(folder: Path, number: int) -> tuple[Event, ...]:
     Raises ``no-such-entry``, and as ``undo`` does.
     """
     with _record(folder) as store, store.lock.held("undo"):
-        return (store.undo(number),)
+        return _followed(folder, store, (store.undo(number),))
 
 
 def unlock(folder: Path) -> Holder | None:
