@@ -1,4 +1,4 @@
-"""The seller's own yes or no on a design, on a blank, a colour, a channel: an appended row with its inverse."""
+"""The seller's own yes or no on a design, a blank, a colour, a channel: a row with its inverse."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -16,7 +16,7 @@ from starlette.types import ASGIApp
 
 from hundredfold.kernel.errors import ExitCode, ShopError
 from hundredfold.web.fonts import face
-from hundredfold.web.gate import Gate
+from hundredfold.web.gate import BodyTooLargeError, Gate, too_much
 from hundredfold.web.keeping import Keeping
 from hundredfold.web.rendering import Head, Pages
 from hundredfold.web.screens.every import SCREENS
@@ -45,7 +45,12 @@ def build(
     app = Starlette(
         lifespan=life,
         routes=[Route("/static/{name}", _static), Route("/fonts/{name}", _font), *screens],
-        exception_handlers={ShopError: _shop_error, HTTPException: _no_such_page, Exception: _our_bug},
+        exception_handlers={
+            BodyTooLargeError: _too_large,
+            ShopError: _shop_error,
+            HTTPException: _no_such_page,
+            Exception: _our_bug,
+        },
     )
     app.state.shop = shop
     app.state.seal = seal
@@ -86,6 +91,10 @@ async def _shop_error(request: Request, error: Exception) -> Response:
     assert isinstance(error, ShopError)
     pages: Pages = request.app.state.pages
     return pages.trouble(request, error, STATUS.get(error.slug, 409), _head(request))
+
+
+async def _too_large(request: Request, error: Exception) -> Response:
+    return too_much()
 
 
 async def _no_such_page(request: Request, error: Exception) -> Response:

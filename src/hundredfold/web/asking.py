@@ -15,7 +15,7 @@ from starlette.routing import Route
 
 from hundredfold.kernel.errors import ShopError
 from hundredfold.web.clock import today
-from hundredfold.web.forms import Form, read_form
+from hundredfold.web.forms import SentForm, read_form
 from hundredfold.web.keeping import Keeping
 from hundredfold.web.rendering import Head, Pages
 from hundredfold.web.said import Said
@@ -31,7 +31,7 @@ class Ask:
     parts: Mapping[str, str]
     query: Mapping[str, str]
     keeping: Keeping
-    form: Form = field(default_factory=Form)
+    form: SentForm = field(default_factory=SentForm)
     tag: str = ""  # the If-None-Match of the request
 
 
@@ -83,11 +83,11 @@ def action(path: str, run: Action) -> Route:
     return Route(path, answer, methods=["POST"], name=f"{path} (action)")
 
 
-def _ask(request: Request, form: Form | None = None) -> Ask:
+def _ask(request: Request, form: SentForm | None = None) -> Ask:
     state = request.app.state
     parts = {name: str(value) for name, value in request.path_params.items()}
     tag = request.headers.get("if-none-match", "")
-    return Ask(state.shop, parts, request.query_params, state.keeping, form or Form(), tag)
+    return Ask(state.shop, parts, request.query_params, state.keeping, form or SentForm(), tag)
 
 
 def _head(request: Request) -> Head:

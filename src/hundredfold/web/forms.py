@@ -26,7 +26,7 @@ class Upload:
 
 
 @dataclass(frozen=True)
-class Form:
+class SentForm:
     """The fields of a form; a name may come several times."""
 
     fields: Mapping[str, Sequence[str]] = field(default_factory=dict)
@@ -64,7 +64,7 @@ def _not_a_number(name: str, text: str) -> ShopError:
     return ShopError("bad-form", f'"{text[:40]}" is no number for {name}', "write it in digits, like 12")
 
 
-async def read_form(request: Request, seal: Seal) -> Form:
+async def read_form(request: Request, seal: Seal) -> SentForm:
     """The form of a request. Raises ShopError ``form-not-ours`` and ``bad-form``."""
     kind = request.headers.get("content-type", "").partition(";")[0].strip()
     fields: dict[str, list[str]] = {}
@@ -83,7 +83,7 @@ async def read_form(request: Request, seal: Seal) -> Form:
     if not seal.signed(given):
         what = "this form is from an earlier start of the page"
         raise ShopError("form-not-ours", what, "load the page again; what you typed is still in this one")
-    return Form(fields, files)
+    return SentForm(fields, files)
 
 
 def _plain(body: bytes) -> dict[str, list[str]]:

@@ -64,7 +64,7 @@ class Gate:
         try:
             await self._app(scope, _bounded(receive), guarded)
         except BodyTooLargeError:
-            await _too_much()(scope, receive, guarded)
+            await too_much()(scope, receive, guarded)
 
     def _first_address(self, scope: Scope) -> Response | None:
         """The answer to the address that the terminal showed: the cookie, then the page."""
@@ -84,7 +84,7 @@ class Gate:
                 421, "the page answers on this computer only, under the address it showed at its start"
             )
         if _length(headers) > LARGEST_BODY:
-            return _too_much()
+            return too_much()
         if scope["path"].startswith(FREE) and scope["method"] in SAFE_METHODS:
             return None
         if not self._seal.knows(_cookie(headers)):
@@ -133,6 +133,7 @@ def _sentence(status: int, text: str) -> Response:
     return PlainTextResponse(text + "\n", status_code=status)
 
 
-def _too_much() -> Response:
+def too_much() -> Response:
+    """The answer to more than is taken in one request."""
     most = LARGEST_BODY >> 20
     return _sentence(413, f"that is more than {most} MB at once; drop fewer files at a time")

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from hundredfold.web.pictures import Pictures
+from hundredfold.web.pictures import PagePictures
 from hundredfold.web.progress import Pace
 from hundredfold.web.said import Said
 from hundredfold.workshop.work.background import Background
@@ -13,7 +13,7 @@ class Keeping:
 
     def __init__(self, shop: Path, address: str = "") -> None:
         self.work = Background(shop)
-        self.pictures = Pictures(shop)
+        self.pictures = PagePictures(shop)
         self.pace = Pace()
         self.said: Said | None = None
         self.address = address  # where this start serves

@@ -20,7 +20,7 @@ _HELD_BYTES = 48 * 1024 * 1024
 _AT_ONCE = 2  # each holds tens of megabytes while it is made
 
 
-class Pictures:
+class PagePictures:
     """The pictures of one shop."""
 
     def __init__(self, shop: Path) -> None:

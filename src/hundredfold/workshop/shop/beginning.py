@@ -89,8 +89,8 @@ def take_examples(
     """
     shop = open_shop(folder)
     catalogue, texts = _sample()
-    names = [_file(catalogue.blank_files, code, "blank") for code in blanks]
-    names += [_file(catalogue.channel_files, code, "channel") for code in channels]
+    names = [_file(catalogue.blank_files, code, "unknown-blank") for code in blanks]
+    names += [_file(catalogue.channel_files, code, "unknown-channel") for code in channels]
     settings = ShopFiles(folder).text(shop.paths.settings)
     foreign = {one.currency for one in catalogue.channels if one.code in channels} - {shop.settings.currency}
     wanted = {
@@ -113,10 +113,9 @@ def _of(texts: Mapping[str, str], folder: str) -> dict[str, str]:
     return {name: text for name, text in texts.items() if name.startswith(folder)}
 
 
-def _file(files: Mapping[str, str], code: str, kind: str) -> str:
+def _file(files: Mapping[str, str], code: str, slug: str) -> str:
     if code not in files:
-        what = f'no example {kind} has the code "{code[:40]}"'
-        raise ShopError(f"unknown-{kind}", what, "take one that is shown")
+        raise ShopError(slug, f'no example has the code "{code[:40]}"', "take one that is shown")
     return files[code]
 
 

@@ -1,4 +1,4 @@
-"""Art that changed places with other art by a decision: both are kept, so that undo brings the first one back."""
+"""Art that changed places with other art by a decision: both are kept, so that undo can change them back."""
 
 import contextlib
 import hashlib

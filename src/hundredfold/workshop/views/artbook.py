@@ -19,16 +19,14 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.events import Happened
 from hundredfold.proofing.repair.advice import Advice, advice_from_json
 from hundredfold.runner.cache import Vault
-from hundredfold.workshop.proof.repairing import REPAIRS
 from hundredfold.workshop.shop.folder import Shop, open_shop, require_shop
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.shop.record import open_record
-from hundredfold.workshop.steps import smallart
+from hundredfold.workshop.steps.allsteps import MEASURE, REPAIR, SMALL_ART
 from hundredfold.workshop.steps.identity import known_designs
 from hundredfold.workshop.steps.placed import nudges_of
 
 _LOOK_EVERY_S = 1.0
-_MEASURE = "measure"
 
 
 @dataclass(frozen=True)
@@ -112,17 +110,17 @@ class ArtBook:
         with closing(open_record(require_shop(self._paths.root))) as store:
             known = known_designs(store.events(kinds={Happened.DESIGN_SEEN}))
             nudges = nudges_of(store)
-            rows = store.builds.outputs((smallart.STEP, _MEASURE, REPAIRS))
+            rows = store.builds.outputs((SMALL_ART.name, MEASURE.name, REPAIR.name))
         made: dict[tuple[str, str], list[str]] = {}
         for row in rows:
-            path = row.item.rsplit(", ", 1)[0] if row.step == REPAIRS else row.item
+            path = row.item.rsplit(", ", 1)[0] if row.step == REPAIR.name else row.item
             made.setdefault((path, row.step), []).append(row.output)
         art = {}
         for one in known.values():
             small, facts = (
-                next(iter(made.get((one.path, step), ())), "") for step in (smallart.STEP, _MEASURE)
+                next(iter(made.get((one.path, step), ())), "") for step in (SMALL_ART.name, MEASURE.name)
             )
-            repairs = tuple(made.get((one.path, REPAIRS), ()))
+            repairs = tuple(made.get((one.path, REPAIR.name), ()))
             art[one.id] = KnownArt(one.id, one.path, small, facts, repairs, nudges.get(one.id, {}))
         return _Pages(stamp, art, {one.path: one.id for one in known.values()})
 

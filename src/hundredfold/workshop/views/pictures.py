@@ -17,7 +17,7 @@ from hundredfold.proofing.designproof import usual_layout
 from hundredfold.proofing.repair.changes import changed
 from hundredfold.runner.recipes import canonical_json
 from hundredfold.workshop.proof.figures import FIGURE_PX, figure
-from hundredfold.workshop.steps.plates import PICTURE_VERSION
+from hundredfold.workshop.steps.allsteps import PICTURE
 from hundredfold.workshop.steps.smallart import crop_in_small, read_small_art
 from hundredfold.workshop.views.artbook import ArtBook, KnownArt
 
@@ -78,7 +78,7 @@ def mock_up_of(
     given = nudge if nudge is not None else art.nudges.get(blank)
     named = (asdict(goods.body), goods.process.value, asdict(painted), list(map(asdict, goods.areas[:1])))
     placed = asdict(given) if given is not None else None
-    key = _key("mock-up", art, width, [_repair(art, repair), repr(named), placed, PICTURE_VERSION])
+    key = _key("mock-up", art, width, [_repair(art, repair), repr(named), placed, list(PICTURE.version)])
     return Wanted(key, art, facts, width, repair, goods, painted, given)
 
 
@@ -145,7 +145,12 @@ def layout_on(wanted: Wanted, blank: Blank, ink: Box | None = None) -> AreaLayou
 
 def _ink_of(book: ArtBook, wanted: Wanted) -> Bytes:
     """The inked part of the small copy, with the repair made where one is shown."""
-    small = read_small_art(str(book.vault.path_of(wanted.art.small)))
+    data = book.vault.get(wanted.art.small)
+    if data is None:
+        raise ShopError(
+            "art-missing", "the small copy of the art is gone", "let the designs be proofed again"
+        )
+    small = read_small_art(data)
     if wanted.facts.ink.empty:
         return small
     box = crop_in_small(wanted.facts.ink, wanted.facts)

@@ -6,8 +6,8 @@ The whole proofs of thousands of designs would fill the memory, and reading them
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from hundredfold.workshop.proof.listable import record_of
 from hundredfold.workshop.records.proofs import ProofRecord
+from hundredfold.workshop.steps.fromfacts import record_of
 from hundredfold.workshop.views.looking import Glance
 
 _HELD = 20_000

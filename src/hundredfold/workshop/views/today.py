@@ -19,7 +19,7 @@ _UNSURE = (Progress.UNSURE.value, Progress.HANDING_OVER.value)
 
 
 @dataclass(frozen=True)
-class Shown:
+class GoodsShown:
     """A design on a blank's colour, to be pictured."""
 
     design: str  # id
@@ -40,7 +40,7 @@ class Today:
     waiting: tuple[Waiting, ...]
     unsure: tuple[PackRecord, ...]
     next_pack: PackRecord | None
-    pictures: tuple[Shown, ...]
+    pictures: tuple[GoodsShown, ...]
     made: int  # packs
     packs: int
     as_of: str
@@ -79,13 +79,13 @@ def _when(record: MonthRecord | PlanRecord) -> str:
     return record.as_of.at if record.as_of else ""
 
 
-def _pictures(look: Glance, pack: PackRecord) -> Iterator[Shown]:
+def _pictures(look: Glance, pack: PackRecord) -> Iterator[GoodsShown]:
     """The first designs of a pack, each once."""
     seen: set[str] = set()
     for key, colours in _listings(look, PackKey(pack.channel, pack.day)):
         if key.design not in seen and colours and len(seen) < _PICTURES:
             seen.add(key.design)
-            yield Shown(key.design, key.blank, colours[0])
+            yield GoodsShown(key.design, key.blank, colours[0])
 
 
 def _listings(look: Glance, key: PackKey) -> Iterator[tuple[ListingKey, tuple[str, ...]]]:

@@ -11,7 +11,7 @@ from hundredfold.workshop.views.looking import Glance
 from hundredfold.workshop.views.proofsums import ProofSum, Spot, proof_sums
 
 
-class Place(StrEnum):
+class SettledAt(StrEnum):
     """Where a thing is settled."""
 
     SHEET = "proof sheet"
@@ -31,7 +31,7 @@ class Waiting:
     name: str
     sentence: str
     fix: str
-    place: Place
+    place: SettledAt
     design: str = ""
     blank: str = ""
     colour: str = ""
@@ -58,7 +58,7 @@ def _of_design(proof: ProofSum, repairs: tuple[str, ...]) -> Iterator[Waiting]:
         return
     spot: Spot = spots[0]
     share = proof.stopped / max(1, proof.stopped + proof.passed)
-    place = Place.SHEET if spot.blank else Place.DESIGN
+    place = SettledAt.SHEET if spot.blank else SettledAt.DESIGN
     yield Waiting(
         spot.severity,
         proof.title,
@@ -76,5 +76,5 @@ def _of_design(proof: ProofSum, repairs: tuple[str, ...]) -> Iterator[Waiting]:
 def _of_run(findings: Iterable[FindingRecord], designs: set[str]) -> Iterator[Waiting]:
     for one in findings:
         if one.severity != "note" or one.check.startswith("shop/"):
-            place = Place.DESIGN if one.item in designs else Place.SHOP
+            place = SettledAt.DESIGN if one.item in designs else SettledAt.SHOP
             yield Waiting(one.severity, one.item, one.what, one.fix, place)
