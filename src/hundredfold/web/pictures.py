@@ -13,7 +13,7 @@ from hundredfold.catalogue.blanks import Blank
 from hundredfold.kernel.errors import ShopError
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.views.artbook import ArtBook
-from hundredfold.workshop.views.pictures import Wanted, bare_blank, made
+from hundredfold.workshop.views.pictures import PictureAsked, bare_blank, made
 from hundredfold.workshop.views.shelf import PictureShelf
 
 _HELD_BYTES = 48 * 1024 * 1024
@@ -31,7 +31,7 @@ class PagePictures:
         self._lock = threading.Lock()
         self._makers = threading.Semaphore(_AT_ONCE)
 
-    def answer(self, wanted: Wanted, tag: str) -> Response:
+    def answer(self, wanted: PictureAsked, tag: str) -> Response:
         """The picture, or 304 where the browser holds it. Raises ShopError as ``made`` does."""
         return self._answer(wanted.key, tag, lambda: made(self.book, wanted))
 

@@ -29,7 +29,7 @@ _QUALITY = 84
 
 
 @dataclass(frozen=True)
-class Wanted:
+class PictureAsked:
     """A picture, named by everything it follows from. ``key`` is the same for the same pixels."""
 
     key: str
@@ -47,11 +47,11 @@ def nearest_width(width: int) -> int:
     return next((one for one in WIDTHS if one >= width), WIDTHS[-1])
 
 
-def flat_art(book: ArtBook, design: str, width: int, repair: int = AS_DRAWN) -> Wanted:
+def flat_art(book: ArtBook, design: str, width: int, repair: int = AS_DRAWN) -> PictureAsked:
     """The art itself. Raises ShopError ``unknown-design`` and ``not-measured``."""
     art, facts = _known(book, design)
     width = nearest_width(width)
-    return Wanted(_key("art", art, width, _repair(art, repair)), art, facts, width, repair)
+    return PictureAsked(_key("art", art, width, _repair(art, repair)), art, facts, width, repair)
 
 
 def mock_up_of(
@@ -62,7 +62,7 @@ def mock_up_of(
     width: int,
     repair: int = AS_DRAWN,
     nudge: Nudge | None = None,
-) -> Wanted:
+) -> PictureAsked:
     """The art on a blank's colour; ``nudge`` tries a place and size before it is decided.
 
     Raises ShopError ``unknown-design``, ``unknown-blank``, ``unknown-colour``, ``not-measured``.
@@ -79,7 +79,7 @@ def mock_up_of(
     named = (asdict(goods.body), goods.process.value, asdict(painted), list(map(asdict, goods.areas[:1])))
     placed = asdict(given) if given is not None else None
     key = _key("mock-up", art, width, [_repair(art, repair), repr(named), placed, list(PICTURE.version)])
-    return Wanted(key, art, facts, width, repair, goods, painted, given)
+    return PictureAsked(key, art, facts, width, repair, goods, painted, given)
 
 
 def bare_blank(blank: Blank, width: int) -> bytes:
@@ -109,7 +109,7 @@ def _key(kind: str, art: KnownArt, width: int, more: object) -> str:
     return hashlib.sha256(said.encode()).hexdigest()
 
 
-def made(book: ArtBook, wanted: Wanted) -> bytes:
+def made(book: ArtBook, wanted: PictureAsked) -> bytes:
     """The picture as WebP.
 
     Raises ShopError ``art-missing``, ``no-plate``, ``bad-plate``, ``no-room-for-art``.
@@ -124,13 +124,13 @@ def made(book: ArtBook, wanted: Wanted) -> bytes:
 
 
 def _figure(
-    wanted: Wanted, blank: Blank, colour: BlankColour, ink: Box, pixels: Bytes, size_px: int
+    wanted: PictureAsked, blank: Blank, colour: BlankColour, ink: Box, pixels: Bytes, size_px: int
 ) -> Bytes:
     layout = layout_on(wanted, blank, ink)
     return figure(blank, colour, layout, ink, pixels, size_px)
 
 
-def layout_on(wanted: Wanted, blank: Blank, ink: Box | None = None) -> AreaLayout:
+def layout_on(wanted: PictureAsked, blank: Blank, ink: Box | None = None) -> AreaLayout:
     """Where the art lies on a blank. Raises ShopError ``no-room-for-art`` and its kin."""
     facts = wanted.facts if ink is None else replace(wanted.facts, ink=ink)
     design = Design.named_by_file(wanted.art.id, wanted.art.path, facts)
@@ -143,7 +143,7 @@ def layout_on(wanted: Wanted, blank: Blank, ink: Box | None = None) -> AreaLayou
     return laid
 
 
-def _ink_of(book: ArtBook, wanted: Wanted) -> Bytes:
+def _ink_of(book: ArtBook, wanted: PictureAsked) -> Bytes:
     """The inked part of the small copy, with the repair made where one is shown."""
     data = book.vault.get(wanted.art.small)
     if data is None:
