@@ -145,6 +145,15 @@ def test_another_price_everywhere_is_named(by: str, code: str, kind: TableKind) 
     assert {f.item for f in found} == {first.sku}
 
 
+def test_a_price_equal_to_the_ceiling_passes_and_a_penny_over_it_does_not() -> None:
+    dearest = max(row.price.amount for row in pack_of(channel()).rows if row.price is not None)
+    files, _ = written(pack_of(channel(max_price=Money(dearest, "GBP"))), [mug(), shirt()])
+    assert codes(verify(InMemory(files))) == set()
+    lower = str(dearest - Decimal("0.01"))
+    found = verify(InMemory(resealed(files, lambda m: m["terms"].update(ceiling=lower))))
+    assert "pack/price above-ceiling" in codes(found)
+
+
 def test_a_price_changed_in_the_table_only_is_named_by_line_and_column() -> None:
     files, _ = made()
     table = files["listings.csv"].replace(b"12.95", b"11.95", 1)

@@ -310,3 +310,17 @@ def test_the_lowest_of_several_prices_is_no_change_by_itself() -> None:
     state = ledger(*handed_over(START - timedelta(days=9), out))
     known_now = replace(out, content={**out.content, LOWEST_PRICE: "12.95"})
     assert plan_month([known_now], [NORTH], state, START, 2).listings == ()
+
+
+def test_changes_and_ends_take_the_first_day_with_room_though_it_has_their_design() -> None:
+    """New listings of one design are spread over days; a wrong price on a live one does not wait for that."""
+    blanks = ("CUP", "MUG", "TEE")
+    out = [one("bees", blank, price="9.95") for blank in blanks]
+    state = ledger(*handed_over(START - timedelta(days=9), *out))
+    dearer = [replace(each, content={"price": "10.95"}) for each in out]
+    changed = plan_month(dearer, [NORTH], state, START, 3)
+    assert by_day(changed, "north") == {"2026-12-01": [f"bees/{blank}" for blank in blanks]}
+    ended = plan_month([], [NORTH], state, START, 3, {each.key: "sold no more" for each in out})
+    assert by_day(ended, "north") == {"2026-12-01": [f"bees/{blank}" for blank in blanks]}
+    spread = plan_month(out, [NORTH], LedgerState(), START, 3)
+    assert {p.day for p in spread.listings} == {START + timedelta(days=n) for n in range(3)}

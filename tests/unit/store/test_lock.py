@@ -4,13 +4,17 @@ import multiprocessing
 import os
 import time
 from dataclasses import replace
+from datetime import timedelta
 from multiprocessing.connection import Connection
 from pathlib import Path
 
 import pytest
+from sqlalchemy import update
 
 from hundredfold.kernel.errors import ShopError
-from hundredfold.store.lock import Holder, RunnerLock, this_process
+from hundredfold.store.lock import Holder, RunnerLock, alive, this_process
+from hundredfold.store.mapping import time_of, time_text
+from hundredfold.store.schema import runner_lock
 from hundredfold.store.shopstore import open_store, utc_now
 
 ELSEWHERE = Holder("the-laptop", 4711, "2026-11-25T13:00:00.000000Z")
@@ -66,6 +70,34 @@ def test_a_reused_process_number_is_not_the_holder(tmp_path: Path) -> None:
     lock._take(earlier, "month")
     with store.lock.held("month"):
         pass
+
+
+@pytest.mark.parametrize(
+    ("seconds", "same"), [(0, True), (4.9, True), (-4.9, True), (5.1, False), (-5.1, False), (3600, False)]
+)
+def test_a_start_that_shifted_a_little_is_the_same_and_another_is_not(seconds: float, same: bool) -> None:
+    """A corrected clock moves the start a system works out; a process number given again starts later."""
+    me = this_process()
+    holder = replace(me, process_started=time_text(time_of(me.process_started) + timedelta(seconds=seconds)))
+    assert alive(holder) is same
+
+
+def test_a_living_holder_whose_start_shifted_keeps_the_lock(tmp_path: Path) -> None:
+    place = tmp_path / "shop.db"
+    store = open_store(place)
+    child = held_by_child(place)
+    try:
+        holder = store.lock.holder()
+        assert holder is not None
+        shifted = time_text(time_of(holder.process_started) + timedelta(seconds=4))
+        with store.database.writing() as connection:
+            connection.execute(update(runner_lock).values(process_started=shifted))
+        with pytest.raises(ShopError) as caught, store.lock.held("deliver"):
+            pytest.fail("both hold the lock")
+        assert caught.value.slug == "shop-in-use"
+    finally:
+        child.kill()
+        child.join()
 
 
 def test_a_run_on_another_computer_is_named_and_can_be_cleared(tmp_path: Path) -> None:
