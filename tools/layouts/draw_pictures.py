@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 
 import numpy as np
+from lxml import etree
 from PIL import Image
 
 from hundredfold.designs.alpha import over
@@ -31,15 +32,26 @@ DESK = (226, 222, 212)
 TILE = (400, 500)
 STARTER_WORDS = {
     "arch-over-art": ("Allotment life", "plot, pot, repeat", "watering-can.svg"),
-    "badge": ("Proud beekeeper", "stung & still smiling", "bee.svg"),
-    "big-word": ("Alto", "the rich middle of the chord", ""),
-    "circle": ("Hang on and ring rounds", "bell ringers on tour", ""),
+    "badge": ("Proud *beekeeper*", "stung & still smiling", "bee.svg"),
+    "big-word": ("Low notes lover", "the rich middle of the chord", ""),
+    "circle": ("Captain of the cut", "four miles an hour", ""),
     "crest": ("Tower captain", "please stand when I say stand", "bell.svg"),
+    "hand-and-caps": ("Slow boat society", "back when the water runs out", ""),
     "label": ("Honey Harvest Crew", "small batch, big buzz", "jar.svg"),
-    "ribbon": ("Muddy Boots", "happy heart", ""),
-    "stacked-slab": ("My other family has forty thousand members", "and one queen", ""),
-    "three-line-list": ("", "", ""),
+    "mug-wrap": ("Queen of the hive", "smells faintly of smoke", "hive.svg"),
+    "photo-frame": ("Dawn dipper", "cake at the other end", "wave.svg"),
+    "photo-oval": ("Steeple keeper", "stand when I say stand", "tower.svg"),
+    "ribbon": ("Muddy boots", "happy heart", ""),
+    "script-and-caps": ("King of the compost", "glut season specialist", ""),
+    "stacked-slab": ("Mermaid in a bobble hat", "warm heart, numb toes", ""),
+    "tall-word": ("Alto", "the rich middle of the chord", ""),
+    "three-line-list": ("Plot holder", "dig, sow, put the kettle on", ""),
     "ticket": ("One more dip before breakfast", "the cold water club", ""),
+    "wide-script": ("Gone cruising", "lock, stock & teapot", ""),
+    "wide-sign": ("Learner on a rope", "up the stairs by nine", ""),
+    "wide-stripes": ("Slug patrol", "growing old disgracefully", "carrot.svg"),
+    "worn-poster": ("Canal folk", "overtaken by ducks", "narrowboat.svg"),
+    "worn-stamp": ("Head of honey", "sticky since spring", ""),
 }
 
 
@@ -54,7 +66,13 @@ def filled(data: bytes, name: str, row: Row, version: str) -> bytes:
 
 def tile(svg: bytes, ground: tuple[int, int, int]) -> np.ndarray:
     """A picture of it on its ground."""
-    return over(rasterise_svg(svg, *TILE, name="tile"), ground)[..., :3]
+    left, top, across, down = map(float, etree.fromstring(svg).get("viewBox", "0 0 4 5").split())
+    width, height = TILE[0], min(TILE[1], round(TILE[0] * (down - top) / (across - left)))
+    whole = np.full((TILE[1], TILE[0], 3), ground, dtype=np.uint8)
+    drawn = over(rasterise_svg(svg, width, height, name="tile"), ground)[..., :3]
+    start = (TILE[1] - height) // 2
+    whole[start : start + height] = drawn
+    return whole
 
 
 def sheet(tiles: list[np.ndarray], across: int) -> Image.Image:

@@ -5,6 +5,7 @@ slowest import a quick answer would wait for.
 """
 
 import json
+import re
 import sys
 from collections.abc import Iterable, Sequence
 from textwrap import fill
@@ -51,13 +52,18 @@ def print_json(document: object) -> None:
 def print_findings(findings: Iterable[Finding]) -> None:
     """Findings, the worst first, each in two lines; then how many of each."""
     ordered = sorted(
-        findings, key=lambda finding: (-finding.severity, finding.item, finding.check, finding.code)
+        findings, key=lambda finding: (-finding.severity, _natural(finding.item), finding.check, finding.code)
     )
     for finding in ordered:
         print(finding)
     counts = [(sum(each.severity is kind for each in ordered), kind.word) for kind in reversed(Severity)]
     if ordered:
         print(", ".join(f"{count} {word}" for count, word in counts if count))
+
+
+def _natural(item: str) -> list[tuple[int, str]]:
+    """Row 9 before row 10."""
+    return [(int(part), "") if part.isdigit() else (0, part) for part in re.split(r"([0-9]+)", item)]
 
 
 def print_table(

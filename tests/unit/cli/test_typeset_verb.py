@@ -27,7 +27,7 @@ def test_from_nothing_to_designs(shop: Path, capsys: Capture) -> None:
     assert main(["typeset", "--shop", str(shop)]) == 2
     assert "hundredfold typeset --starters" in capsys.readouterr().err
     assert main(["typeset", "--shop", str(shop), "--starters"]) == 0
-    assert "copied 10 layouts" in capsys.readouterr().out
+    assert "copied 21 layouts" in capsys.readouterr().out
     words(shop, "Proud beekeeper,stung and still smiling", "Bell ringer,")
     command = ["typeset", "--shop", str(shop), "--layout", "big-word", "--png", "90"]
     assert main(command) == 1

@@ -7,19 +7,32 @@ from lxml import etree
 
 from hundredfold.designs.layouts.casing import CASES
 from hundredfold.designs.layouts.drawing import XLINK, Drawing, local, millimetres, number
-from hundredfold.designs.layouts.elements import elements, line_of, text_of
+from hundredfold.designs.layouts.elements import elements, line_of
 from hundredfold.designs.layouts.pattern import parse_pattern
 from hundredfold.designs.layouts.shapes import box_of, curve_of, mapped
-from hundredfold.designs.layouts.slots import ALIGNS, FITS, VALIGNS, ArtSlot, Edge, Shadow, TextSlot
-from hundredfold.designs.layouts.transforms import compose, inverse, map_box, scale_of
+from hundredfold.designs.layouts.slots import (
+    ALIGNS,
+    FITS,
+    SMALLS,
+    VALIGNS,
+    ArtSlot,
+    Edge,
+    Shadow,
+    SpanStyle,
+    TextSlot,
+)
+from hundredfold.designs.layouts.textspans import LEAN, font_weight, read_spans
+from hundredfold.designs.layouts.transforms import Matrix, compose, inverse, map_box, scale_of
 from hundredfold.designs.typesetting.curves import Curve
 from hundredfold.designs.typesetting.outline import Bounds
+from hundredfold.designs.typesetting.spans import plain
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
 
 ATTRIBUTES = {
     "data-fit": "width: one line as wide as its box; box: best lines at the largest size; path: along a "
-    "path; none: at its own size. On a picture: inside or cover",
+    "path; none: at its own size. On a picture: inside, cover, or photo (a photograph covers, a drawing "
+    "lies inside)",
     "data-box": "the box: #name of a rectangle, or left top width height",
     "data-path": "the path to run along: #name of a path, circle, ellipse or line",
     "data-side": "on a circle: over (the top) or under (the bottom, letters upright)",
@@ -32,15 +45,24 @@ ATTRIBUTES = {
     "data-max-size": "the largest size, in the drawing's units",
     "data-lines": "the most lines",
     "data-leading": "from line to line, in em",
+    "data-band": "on a path: how far ink may reach above and below it, in the drawing's units, accents "
+    "included",
+    "data-same": "a name: slots that share it take one size, as the items of a list",
+    "data-stack": "#name of a rectangle: what carries it is stacked there without holes, in drawing order",
+    "data-behind": "yes: words may lie over its edge",
+    "data-hyphens": "yes: words may be broken with hyphens, by the layout's language",
     "data-gap": "between level lines, in the drawing's units",
+    "data-small": "small words between level lines (of, the, and): rules beside them, plain, or no such "
+    "lines",
     "data-outline": "outlines behind the letters: width in mm and colour, innermost first",
     "data-shadow": "a hard shadow: right and down in mm, and its colour",
     "data-distress": "worn print: how strong, 0 to 0.6, and a seed; or #name of a mask",
     "data-art": "a picture's place: the slot with its file name, {picture}",
     "data-recolour": "one colour or role for the whole picture",
-    "data-when": "shown only when this column is not empty",
+    "data-when": "shown only when this column is not empty; helper words may stand before it",
     "data-guide": "yes: seen in the editor only",
     "data-fill": "the role that fills it",
+    "data-emphasis": "what *stars* in a cell ask for: a colour or role, bold, italic, a size such as 1.2",
     "data-stroke": "the role that draws its line",
     "data-stop": "the role of a gradient's stop",
     "data-light": "colours by role for light goods; more palettes after a bar, with a name",
@@ -55,26 +77,34 @@ _DEFAULT_X_HEIGHT_MM = 1.0  # common practice for text on printed goods, no sour
 class Reader:
     """Reads the slots of one drawing."""
 
-    def __init__(self, drawing: Drawing) -> None:
-        self.drawing = drawing
+    def __init__(self, drawing: Drawing, roles: frozenset[str] = frozenset()) -> None:
+        self.drawing, self.roles = drawing, roles
 
     def text(self, element: etree._Element, slot_number: int) -> TextSlot:
         """The text slot an element describes. Raises ShopError naming file, line and attribute."""
-        content = " ".join(text_of(element).split())
+        written, spans = read_spans(self.drawing, element, self._fonts(element))
+        content = " ".join(written.split())
+        pattern = parse_pattern(content, self._where(element))
         matrix = self.drawing.matrix(element)
         size = self._size(element)
         span = next((child for child in element if local(child) == "tspan"), element)
         curve, box = self._curve(element), self._box(element)
-        fit = self._fit(element, curve, box)
+        shape = self._shape(element) if box is None and curve is None else None
+        box = box or shape
+        fit = "box" if shape is not None else self._fit(element, curve, box)
         placed = box is not None or curve is not None
-        align = "middle" if placed else self.drawing.style(element, "text-anchor") or "start"
-        largest = math.inf if fit in ("width", "box") else size
+        align = (
+            "middle" if placed and shape is None else self.drawing.style(element, "text-anchor") or "start"
+        )
+        largest = self._number(
+            element, "data-max-size", math.inf if fit in ("width", "box") and shape is None else size, "480"
+        )
         return TextSlot(
             number=slot_number,
-            label=content,
-            pattern=parse_pattern(content, self._where(element)),
+            label=plain(content),
+            pattern=pattern,
             fonts=self._fonts(element),
-            weight=_weight(self.drawing.style(element, "font-weight")),
+            weight=font_weight(self.drawing.style(element, "font-weight")),
             size=size,
             x=number(element.get("x") or span.get("x") or "0"),
             y=number(element.get("y") or span.get("y") or "0"),
@@ -83,21 +113,76 @@ class Reader:
             curve=curve,
             rise=_RISE[self._choice(element, "data-hang", tuple(_RISE), "base")],
             align=self._choice(element, "data-align", ALIGNS, align),
-            valign=self._choice(element, "data-valign", VALIGNS, "middle"),
+            valign=self._choice(element, "data-valign", VALIGNS, "middle" if shape is None else "top"),
             case=self._choice(element, "data-case", ("none", *CASES), "none"),
             tracking=self._tracking(element, size),
             least_x_height_mm=self._length(element, "data-min-x-height", _DEFAULT_X_HEIGHT_MM),
-            largest=number(element.get("data-max-size", ""), largest),
-            most_lines=int(number(element.get("data-lines", ""), 8)),
-            leading=number(element.get("data-leading", "")) or None,
-            gap=number(element.get("data-gap", ""), size * 0.1),
+            largest=largest,
+            most_lines=int(self._number(element, "data-lines", 8, "3")),
+            leading=self._number(element, "data-leading", 0.0, "1.1") or None,
+            gap=self._number(element, "data-gap", size * 0.1, "80"),
+            small=self._choice(element, "data-small", SMALLS, "rules"),
             fill=element.get("data-fill") or self.drawing.style(element, "fill") or "#000000",
+            spans=(self._emphasis(element), *spans),
             pen=self._pen(element),
             edges=self._edges(element),
             shadow=self._shadow(element),
+            band=self._band(element),
+            same=element.get("data-same", ""),
+            stack=self.frame(element),
+            behind=self._yes(element, "data-behind"),
+            hyphens=self._yes(element, "data-hyphens"),
+            page=self._page(matrix),
             matrix=matrix,
             mm_per_unit=self.drawing.mm_per_unit * scale_of(matrix),
         )
+
+    def _emphasis(self, element: etree._Element) -> SpanStyle:
+        """What *stars* in a cell ask for: a colour or a role, bold, italic, and a size as a share."""
+        fonts, weight = self._fonts(element), font_weight(self.drawing.style(element, "font-weight"))
+        fill = element.get("data-fill") or self.drawing.style(element, "fill") or "#000000"
+        text = element.get("data-emphasis")
+        if text is None:
+            known = next(
+                (role for role in ("accent", "second", "spot") if role in self.roles and role != fill), ""
+            )
+            return SpanStyle(known or fill, fonts, weight, 1.0, 0.0 if known else LEAN)
+        scale, lean = 1.0, 0.0
+        for word in text.split():
+            if word == "bold":
+                weight = max(weight, 700)
+            elif word == "italic":
+                lean = LEAN
+            elif re.fullmatch(r"[0-9.]+", word):
+                scale = number(word, 1.0)
+            else:
+                fill = word
+        return SpanStyle(fill, fonts, weight, scale, lean)
+
+    def _yes(self, element: etree._Element, name: str) -> bool:
+        return self._choice(element, name, ("yes", "no"), "no") == "yes"
+
+    def _band(self, element: etree._Element) -> tuple[float, float] | None:
+        text = element.get("data-band")
+        if text is None:
+            return None
+        parts = [number(part, math.nan) for part in re.split(r"[\s,]+", text.strip())]
+        if len(parts) != 2 or any(math.isnan(part) for part in parts) or sum(parts) <= 0:
+            raise self._error(
+                element, "data-band", f"{text!r} is not a band", "write above and below: 180 180"
+            )
+        return parts[0], parts[1]
+
+    def frame(self, element: etree._Element) -> str:
+        """The rectangle an element is stacked in, "" for none."""
+        text = element.get("data-stack", "")
+        if text:
+            self._sound(element, text, box_of(self._named(element, "data-stack", text)))
+        return text
+
+    def _page(self, matrix: Matrix) -> Bounds:
+        left, top, width, height = self.drawing.view
+        return map_box(inverse(matrix), Bounds(left, top, left + width, top + height))
 
     def _size(self, element: etree._Element) -> float:
         size = number(self.drawing.style(element, "font-size"), 16.0)
@@ -128,7 +213,9 @@ class Reader:
             label=link,
             pattern=pattern,
             box=box_of(element),
-            cover=self._choice(element, "data-fit", ("inside", "cover"), "inside") == "cover",
+            fit=self._choice(element, "data-fit", ("inside", "cover", "photo"), "inside"),
+            round=local(element) in ("circle", "ellipse"),
+            stack=self.frame(element),
             recolour=element.get("data-recolour", ""),
             matrix=self.drawing.matrix(element),
         )
@@ -144,6 +231,15 @@ class Reader:
         if value not in allowed:
             fix = did_you_mean(value, list(allowed))
             raise self._error(element, name, f'"{value}" is not one of {", ".join(allowed)}', fix)
+        return value
+
+    def _number(self, element: etree._Element, name: str, default: float, example: str) -> float:
+        text = element.get(name)
+        if text is None:
+            return default
+        value = number(text, math.nan)
+        if math.isnan(value) or value < 0:
+            raise self._error(element, name, f"{text!r} is not a number", f"write it like {example}")
         return value
 
     def _length(self, element: etree._Element, name: str, default: float) -> float:
@@ -216,6 +312,15 @@ class Reader:
         box = map_box(way, box_of(other))
         return self._sound(element, text, box)
 
+    def _shape(self, element: etree._Element) -> Bounds | None:
+        """The box of the shape an editor flows the text in."""
+        inside = re.match(r"url\(\s*['\"]?(#[^)'\"]+)", self.drawing.style(element, "shape-inside"))
+        if inside is None:
+            return None
+        other = self._named(element, "shape-inside", inside.group(1))
+        way = compose(inverse(self.drawing.matrix(element)), self.drawing.matrix(other))
+        return self._sound(element, inside.group(1), map_box(way, box_of(other)))
+
     def _sound(self, element: etree._Element, text: str, box: Bounds) -> Bounds:
         if not (box.width > 0 and box.height > 0 and max(map(abs, box)) < _FARTHEST):
             raise self._error(
@@ -242,8 +347,3 @@ class Reader:
             fix = did_you_mean(text, known)
             raise self._error(element, attribute, f"nothing in the drawing is called {text}", fix)
         return other
-
-
-def _weight(text: str) -> int:
-    named = {"": 400, "normal": 400, "bold": 700, "lighter": 300, "bolder": 700}
-    return named.get(text, 0) or int(number(text, 400))

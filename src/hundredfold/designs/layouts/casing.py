@@ -54,9 +54,11 @@ def apply_case(text: str, case: str, language: str) -> str:
 def _upper(text: str, tongue: str) -> str:
     if tongue in _DOTTED:
         text = text.replace("i", "\u0130")
-    if tongue == "el":  # Greek capitals drop the accent, not the diaeresis
+    # Greek capitals drop the accent, not the diaeresis, in whatever language the layout is.
+    if tongue == "el" or any("\u0370" <= char <= "\u03ff" for char in text):
         apart = unicodedata.normalize("NFD", text)
-        text = unicodedata.normalize("NFC", re.sub("[\u0301\u0300\u0342]", "", apart))
+        bare = re.sub("(?<=[\u0370-\u03ff\u0308])[\u0301\u0300\u0342]", "", apart)
+        text = unicodedata.normalize("NFC", bare)
     return text.upper()
 
 

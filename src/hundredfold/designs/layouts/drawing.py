@@ -13,6 +13,8 @@ from hundredfold.kernel.units import MM_PER_INCH
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
+INKSCAPE = "http://www.inkscape.org/namespaces/inkscape"
+LABEL = "data-name"  # what an editor calls an element, besides its id
 XML = "http://www.w3.org/XML/1998/namespace"
 
 _KEPT_NAMESPACES = (SVG, XLINK, XML, None)
@@ -33,6 +35,7 @@ _INHERITED = frozenset(
     (
         "fill",
         "font-family",
+        "font-style",
         "font-size",
         "font-weight",
         "text-anchor",
@@ -56,7 +59,16 @@ class Drawing:
     def by_id(self, reference: str) -> etree._Element | None:
         """The element that ``#name`` or ``url(#name)`` points at."""
         wanted = reference.strip().removeprefix("url(").removesuffix(")").strip("'\"").removeprefix("#")
-        return next((e for e in elements(self.root) if e.get("id") == wanted), None)
+        by_id = next((e for e in elements(self.root) if e.get("id") == wanted), None)
+        return (
+            by_id
+            if by_id is not None
+            else next((e for e in elements(self.root) if e.get(LABEL) == wanted), None)
+        )
+
+    def hidden(self, element: etree._Element) -> bool:
+        """Whether the element, or a layer it is in, is switched off."""
+        return any(self._own(e, "display") == "none" for e in (element, *element.iterancestors()))
 
     def style(self, element: etree._Element, name: str) -> str:
         """A property from the element's style, its rules or attributes, or inherited; "" when none says."""
@@ -83,7 +95,7 @@ class Drawing:
         """From the element's own coordinates to the drawing's."""
         chain: list[Matrix] = []
         at: etree._Element | None = element
-        while at is not None and at is not self.root:
+        while at is not None and at.getparent() is not None:
             chain.append(parse_transform(at.get("transform", "")))
             at = at.getparent()
         return compose(*reversed(chain))
@@ -133,6 +145,9 @@ def _clean(root: etree._Element) -> None:
         if element is not root and (space not in _KEPT_NAMESPACES or local(element) in _DROPPED):
             drop(element)
             continue
+        label = element.get(f"{{{INKSCAPE}}}label")
+        if label and not element.get(LABEL):
+            element.set(LABEL, label)
         for key in list(element.attrib):
             qualified = etree.QName(str(key))
             if qualified.namespace not in _KEPT_NAMESPACES or qualified.localname.startswith("on"):

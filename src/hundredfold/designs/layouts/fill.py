@@ -2,29 +2,36 @@
 
 import copy
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from lxml import etree
 
 from hundredfold.designs.checks import ROW
-from hundredfold.designs.layouts.cells import complaint_about
 from hundredfold.designs.layouts.drawing import SVG, local, number
-from hundredfold.designs.layouts.elements import attributes, drop, elements, replace, take
-from hundredfold.designs.layouts.layout import MARK, Layout
-from hundredfold.designs.layouts.pattern import column_key, filled
-from hundredfold.designs.layouts.pictures import picture_element
+from hundredfold.designs.layouts.elements import attributes, drop, elements, take
+from hundredfold.designs.layouts.elements import replace as replace_element
+from hundredfold.designs.layouts.fixed import Mask
+from hundredfold.designs.layouts.judging import CLEARLY_LARGER, Judged, judge, size_of
+from hundredfold.designs.layouts.layout import MARK, SHAPE, Layout
+from hundredfold.designs.layouts.letters import nothing_visible
+from hundredfold.designs.layouts.pattern import filled, said, shown_when
+from hundredfold.designs.layouts.pictures import art_ink, picture_element
 from hundredfold.designs.layouts.quality import SetFacts, overlap
 from hundredfold.designs.layouts.roles import colour_of, paint
+from hundredfold.designs.layouts.rowcells import item_of, judge_cells, sign_name
 from hundredfold.designs.layouts.rows import PALETTE, Row
-from hundredfold.designs.layouts.settext import Setter, SetText
-from hundredfold.designs.layouts.slots import TextSlot
+from hundredfold.designs.layouts.setter import Setter
+from hundredfold.designs.layouts.settext import SetText
+from hundredfold.designs.layouts.slots import ArtSlot, TextSlot
+from hundredfold.designs.layouts.stacks import STEP, Steps, stack_steps
 from hundredfold.designs.layouts.transforms import map_box, scale_of
 from hundredfold.designs.layouts.worn import worn_mask
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import Bounds
+from hundredfold.designs.typesetting.spans import Face, plain
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding, Severity, worst
 
 _KEPT_ON_TEXT = ("opacity", "clip-path", "mask", "filter", "display", "visibility")
 _PEN_KEPT = ("stroke-linejoin", "paint-order", "stroke-opacity", "fill-opacity")
@@ -32,6 +39,7 @@ _FINEST = 400_000  # steps of a coordinate along the longer side: a hundredth of
 MADE_FROM = "data-made-from"  # on the root of every design: the list it came from
 
 Fonts = Mapping[tuple[str, int], Font]
+Spares = Mapping[tuple[str, int], Sequence[Font]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,46 +55,28 @@ class Filled:
 
 
 def fill_layout(
-    layout: Layout, row: Row, fonts: Fonts, art: Mapping[str, bytes] | None = None, version: str = ""
+    layout: Layout,
+    row: Row,
+    fonts: Fonts,
+    art: Mapping[str, bytes] | None = None,
+    version: str = "",
+    spares: Spares | None = None,
 ) -> Filled:
     """Fill a layout. What is wrong with the row becomes findings; nothing is raised for it.
 
-    ``fonts`` holds every pair of ``layout.fonts()``; ``art`` the pictures that rows name. ``version`` is one
+    ``fonts`` holds every pair of ``layout.fonts()``; ``spares`` the faces that stand in for one where it
+    lacks
+    a word's letters, the likest first; ``art`` the pictures that rows name. ``version`` is one
     of ``layout.versions``. The same arguments give the same bytes.
     """
-    findings = list(_judge_cells(layout, row))
+    findings = list(judge_cells(layout, row))
     if any(finding.severity is Severity.STOP for finding in findings):
         return Filled(row, version, b"", None, tuple(findings))
     try:
-        return _Filling(layout, row, fonts, art or {}, version, findings).run()
+        return _Filling(layout, row, fonts, art or {}, version, findings, spares).run()
     except ShopError as error:
-        finding = ROW.finds_error(error, _item(layout, row))
+        finding = ROW.finds_error(error, item_of(layout, row))
         return Filled(row, version, b"", None, (*findings, finding))
-
-
-def _judge_cells(layout: Layout, row: Row) -> list[Finding]:
-    findings = []
-    optional = layout.optional()
-    for name in layout.columns():
-        key = column_key(name)
-        text = row.cells.get(key, "")
-        if not text.strip():
-            if key not in optional:
-                what = f"the cell “{name}” is empty"
-                fix = "fill it, or mark the slot in the layout as optional: {" + name + "?}"
-                findings.append(ROW.finds("empty-cell", _item(layout, row), what, fix))
-            continue
-        complaint = complaint_about(text)
-        if complaint is not None:
-            what = f"{complaint.what}, in “{name}”"
-            findings.append(
-                ROW.finds(complaint.code, _item(layout, row), what, complaint.fix, complaint.numbers)
-            )
-    return findings
-
-
-def _item(layout: Layout, row: Row) -> str:
-    return f"{row.file}, row {row.number}, with {layout.name}"
 
 
 class _Filling:
@@ -98,8 +88,11 @@ class _Filling:
         art: Mapping[str, bytes],
         version: str,
         findings: list[Finding],
+        spares: Spares | None = None,
     ) -> None:
         self.layout, self.row, self.fonts, self.art, self.version = layout, row, fonts, art, version
+        self.spares: Spares = spares or {}
+        self.pictures: list[tuple[str, Bounds]] = []
         self.findings = findings
         self.colours = layout.colours(version, row.cell(PALETTE))
         self.root = copy.deepcopy(layout.drawing.root)
@@ -108,36 +101,173 @@ class _Filling:
     def run(self) -> Filled:
         self._show_and_hide()
         marked = {e.get(MARK): e for e in elements(self.root) if e.get(MARK) is not None}
-        for text in self.layout.texts:
-            element = marked.get(str(text.number))
-            if element is not None:
-                self._fill_text(text, element)
+        self._set_texts(marked)
+        steps = stack_steps(self.layout.drawing, self.root, self.set, self.layout.arts, marked)
+        self._draw_texts(marked, steps)
         for slot in self.layout.arts:
             element = marked.get(str(slot.number))
-            if element is None:
-                continue
-            name = filled(slot.pattern, self.row.cells, self.layout.language)
-            if not name:
-                drop(element)
-                continue
-            if name not in self.art:
-                what, fix = (
-                    f"there is no picture “{name}”",
-                    "put it into the shop's art folder, or correct the cell",
-                )
-                raise ShopError("bad-art", what, fix)
-            tint = self._colour(slot.recolour) if slot.recolour else ""
-            replace(element, picture_element(slot, self.art[name], name, tint))
+            if element is not None:
+                self._place_art(slot, element, steps)
         self._wear()
+        shapes = self._shapes()
         paint(self.root, self.colours)
         self._tidy()
         svg = etree.tostring(self.root, encoding="utf-8") + b"\n"
         facts = self._facts()
-        self.findings.extend(self._judge(facts))
+        drawing = self.layout.drawing
+        judged = Judged(
+            drawing.view, drawing.mm_per_unit, self.layout.language, self.set, facts, shapes, self.pictures
+        )
+        for one in judge(judged):
+            item = item_of(self.layout, self.row)
+            self.findings.append(ROW.finds(one.code, item, one.what, one.fix, one.numbers))
+        if worst(self.findings) is Severity.STOP:
+            svg = b""
         inks = tuple(
             (slot.label, map_box(slot.matrix, done.ink)) for slot, done in self.set if done.ink is not None
         )
         return Filled(self.row, self.version, svg, facts, tuple(self.findings), inks)
+
+    def _set_texts(self, marked: Mapping[str | None, etree._Element]) -> None:
+        """Every text in its slot; slots of one name at the size of the least."""
+        wanted: list[tuple[TextSlot, str]] = []
+        for slot in self.layout.texts:
+            element = marked.get(str(slot.number))
+            if element is None:
+                continue
+            text = said(slot.pattern, self.row.cells, self.layout.language)
+            if text:
+                wanted.append((slot, text))
+            else:
+                drop(element)
+        self._tell_missing(wanted)
+        self.set = [(slot, self._setter(slot).set(text)) for slot, text in wanted]
+        for name in {slot.same for slot, _ in wanted if slot.same}:
+            sizes = [
+                max(line.size_mm for line in done.lines) / slot.mm_per_unit
+                for slot, done in self.set
+                if slot.same == name and done.lines
+            ]
+            self.set = [
+                (slot, self._setter(replace(slot, largest=min(sizes))).set(text))
+                if slot.same == name and sizes
+                else (slot, done)
+                for (slot, done), (_, text) in zip(self.set, wanted, strict=True)
+            ]
+        self._keep_order(wanted)
+
+    def _keep_order(self, wanted: Sequence[tuple[TextSlot, str]]) -> None:
+        """What was drawn clearly smaller than another text does not come out larger than it."""
+        for index, (slot, done) in enumerate(self.set):
+            above = [
+                min(size_of(other), 1e9) / slot.mm_per_unit
+                for larger, other in self.set
+                if larger.size * larger.mm_per_unit > CLEARLY_LARGER * slot.size * slot.mm_per_unit
+                and not larger.same
+                and 0 < size_of(other) < size_of(done)
+            ]
+            if above and slot.align != "level" and not slot.same:
+                smaller = replace(slot, largest=min(slot.largest, min(above)))
+                self.set[index] = (slot, self._setter(smaller).set(wanted[index][1]))
+
+    def _setter(self, slot: TextSlot) -> Setter:
+        fonts = self._fonts_of(slot)
+        where = Where(self.row.file, row=self.row.number, field=slot.label)
+        faces = {
+            number: Face(
+                [*(self.fonts[(name, style.weight)] for name in style.fonts), *fonts], style.scale, style.lean
+            )
+            for number, style in enumerate(slot.spans, start=1)
+        }
+        return Setter(slot, fonts, self.layout.language, where, faces)
+
+    def _fonts_of(self, slot: TextSlot) -> list[Font]:
+        own = [self.fonts[(name, slot.weight)] for name in slot.fonts]
+        return [*own, *self.spares.get((slot.fonts[0], slot.weight), ())]
+
+    def _tell_missing(self, wanted: Sequence[tuple[TextSlot, str]]) -> None:
+        """All letters that no font has, at once; and whole words that a substitute face will set."""
+        lost: dict[str, str] = {}
+        for slot, text in wanted:
+            fonts = self._fonts_of(slot)
+            shown = Setter(slot, fonts, self.layout.language, Where()).shown(text)
+            for char in shown:
+                if not any(font.covers(char) for font in fonts):
+                    lost.setdefault(char, fonts[0].name)
+            words = [word for word in plain(shown).split() if not fonts[0].covers(word)]
+            if words and not lost:
+                what = f"“{words[0]}” is set in a face like {fonts[0].name}, which lacks some of its letters"
+                fix = "nothing, if it looks right on the sheet; else choose a face that has them"
+                item = item_of(self.layout, self.row)
+                self.findings.append(ROW.finds("other-face", item, what, fix, {"words": len(words)}))
+        if lost:
+            letters = ", ".join(f"{char} (U+{ord(char):04X}{sign_name(char)})" for char in lost)
+            names = " or ".join(dict.fromkeys(lost.values()))
+            what = f"no font has {letters}: not {names}, nor those that stand in for it"
+            raise ShopError(
+                "missing-glyph", what, "change the word, or put a font that has it into the fonts folder"
+            )
+
+    def _draw_texts(self, marked: Mapping[str | None, etree._Element], steps: Steps) -> None:
+        moved = []
+        for slot, done in self.set:
+            scale, key = scale_of(slot.matrix) or 1.0, str(slot.number)
+            drawn = done.moved(0.0, steps.own.get(key, 0.0) / scale, slot.matrix)
+            moved.append((slot, drawn.moved(0.0, steps.carried.get(key, 0.0) / scale, slot.matrix)))
+            replace_element(marked[key], self._drawn(slot, marked[key], drawn))
+        self.set = moved
+
+    def _place_art(self, slot: ArtSlot, element: etree._Element, steps: Steps) -> None:
+        step = steps.own.get(str(slot.number), 0.0)
+        name = filled(slot.pattern, self.row.cells, self.layout.language)
+        if not name:
+            drop(element)
+            return
+        if name not in self.art:
+            what, fix = (
+                f"there is no picture “{name}”",
+                "put it into the shop's art folder, or correct the cell",
+            )
+            raise ShopError("bad-art", what, fix)
+        tint = self._colour(slot.recolour) if slot.recolour else ""
+        placed = picture_element(slot, self.art[name], name, tint, element)
+        transform = f"translate(0 {step:.6g}) " * bool(step) + element.get("transform", "")
+        if transform.strip() or self.layout.drawing.style(element, "clip-path"):
+            group = etree.Element(f"{{{SVG}}}g")
+            if transform.strip():
+                group.set("transform", transform.strip())
+            for kept in ("clip-path", "opacity", "mask"):
+                value = self.layout.drawing.style(element, kept)
+                if value:
+                    group.set(kept, value)
+            group.append(placed)
+            placed = group
+        ink = map_box(slot.matrix, art_ink(slot, self.art[name], name))
+        down = step + steps.carried.get(str(slot.number), 0.0)
+        self.pictures.append((name, Bounds(ink.left, ink.top + down, ink.right, ink.bottom + down)))
+        replace_element(element, placed)
+
+    def _shapes(self) -> list[tuple[str, Mask]]:
+        """Masks of what the layout draws besides the words, where this row shows it."""
+        shown = {e.get(SHAPE) for e in elements(self.root) if e.get(SHAPE) is not None}
+        moved = {e.get(SHAPE): number(e.get(STEP, "")) for e in elements(self.root) if e.get(STEP)}
+        view = self.layout.drawing.view
+        words = [map_box(slot.matrix, done.ink) for slot, done in self.set if done.ink is not None]
+        found: list[tuple[str, Mask]] = []
+        hidden: Mask | None = None
+        # From the top down: what lies under a later shape is not seen there.
+        for key, name, shape in reversed(self.layout.shapes):
+            if key not in shown:
+                continue
+            step = moved.get(key, 0.0)
+            here = shape.moved(step) if step else shape
+            if not any(here.near(ink) for ink in words):
+                continue
+            mask = here.mask(view)
+            found.append((name, mask if hidden is None else mask & ~hidden))
+            if shape.filled:
+                hidden = mask if hidden is None else mask | hidden
+        return found
 
     def _colour(self, name: str) -> str:
         return colour_of(name, self.colours, self.layout.drawing)
@@ -145,20 +275,11 @@ class _Filling:
     def _show_and_hide(self) -> None:
         for element in list(elements(self.root)):
             column = take(element, "data-when")
-            hidden = column is not None and not self.row.cell(column).strip()
+            hidden = column is not None and nothing_visible(
+                filled(shown_when(column), self.row.cells, self.layout.language)
+            )
             if hidden or element.get("data-guide") is not None:
                 drop(element)
-
-    def _fill_text(self, slot: TextSlot, element: etree._Element) -> None:
-        text = filled(slot.pattern, self.row.cells, self.layout.language)
-        if not text:
-            drop(element)
-            return
-        fonts = [self.fonts[(name, slot.weight)] for name in slot.fonts]
-        where = Where(self.row.file, row=self.row.number, field=slot.label)
-        done = Setter(slot, fonts, self.layout.language, where).set(text)
-        self.set.append((slot, done))
-        replace(element, self._drawn(slot, element, done))
 
     def _drawn(self, slot: TextSlot, element: etree._Element, done: SetText) -> etree._Element:
         drawing = self.layout.drawing
@@ -181,14 +302,21 @@ class _Filling:
             width = 2 * sum(edge.width_mm for edge in slot.edges[: index + 1]) / slot.mm_per_unit
             colour = self._colour(slot.edges[index].colour)
             _path(group, data, colour, colour, width)
-        face = _path(group, data, self._colour(slot.fill), "", 0)
+        for style, part in done.parts or ((0, done.outline),):
+            fill = slot.spans[style - 1].fill if style else slot.fill
+            face = _path(group, part.path_data(self._decimals(slot)), self._colour(fill), "", 0)
+            self._inked(slot, element, face)
+        return group
+
+    def _inked(self, slot: TextSlot, element: etree._Element, face: etree._Element) -> None:
+        """The line an editor drew around the letters."""
+        drawing = self.layout.drawing
         if slot.pen is not None:
             _stroke(face, self._colour(slot.pen[0]), slot.pen[1])
             for name in _PEN_KEPT:
                 value = drawing.style(element, name)
                 if value:
                     face.set(name, value)
-        return group
 
     def _decimals(self, slot: TextSlot) -> int:
         """Places of a coordinate, so that a drawing in millimetres is as fine as one in pixels."""
@@ -252,23 +380,6 @@ class _Filling:
             overlap=overlap(inks, drawing.view) if len(inks) > 1 else 0.0,
             characters=sum(len(line.text) for line in lines),
         )
-
-    def _judge(self, facts: SetFacts) -> list[Finding]:
-        found = []
-        small = min(
-            (line for line in facts.lines if line.x_height_mm < line.least_x_height_mm - 1e-9),
-            key=lambda line: line.x_height_mm / line.least_x_height_mm,
-            default=None,
-        )
-        if small is not None:
-            what = (
-                f"“{small.text}” only fits with letters {small.x_height_mm:.2f} mm tall; "
-                f"the layout's least is {small.least_x_height_mm:g} mm"
-            )
-            numbers = {"x_height_mm": round(small.x_height_mm, 3), "least_mm": small.least_x_height_mm}
-            fix = "shorten the words, or use a layout with more room"
-            found.append(ROW.finds("too-small", _item(self.layout, self.row), what, fix, numbers))
-        return found
 
 
 def _path(parent: etree._Element, data: str, fill: str, stroke: str, width: float) -> etree._Element:

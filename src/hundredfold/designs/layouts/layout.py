@@ -2,21 +2,24 @@
 
 import hashlib
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from lxml import etree
 
 from hundredfold.designs.layouts.attributes import ATTRIBUTES, Reader
 from hundredfold.designs.layouts.drawing import SVG, XLINK, XML, Drawing, local, number, read_drawing
+from hundredfold.designs.layouts.editors import lost_styling, unflow
 from hundredfold.designs.layouts.elements import attributes, elements, line_of, set_line_of, take, text_of
-from hundredfold.designs.layouts.pattern import Pattern, column_key, english_only
+from hundredfold.designs.layouts.fixed import DrawnShape, drawn_shapes
+from hundredfold.designs.layouts.pattern import Pattern, column_key, english_only, shown_when
 from hundredfold.designs.layouts.roles import Palettes, parse_roles
 from hundredfold.designs.layouts.slots import ArtSlot, TextSlot
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
 
 MARK = "data-slot-number"
+SHAPE = "data-shape-number"  # on what the drawing shows besides its slots, while the program works
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,6 +35,8 @@ class Layout:
     texts: tuple[TextSlot, ...]
     arts: tuple[ArtSlot, ...]
     roles: Mapping[str, Palettes] = field(default_factory=dict)
+    lost: tuple[tuple[int | None, str], ...] = ()  # line and name of styling that is not kept
+    shapes: tuple[tuple[str, str, DrawnShape], ...] = ()  # number, what it is in words, and its ink
 
     @property
     def versions(self) -> tuple[str, ...]:
@@ -62,8 +67,8 @@ class Layout:
                 seen.setdefault(column_key(name), name)
         for element in elements(self.drawing.root):
             shown = element.get("data-when")
-            if shown:
-                seen.setdefault(column_key(shown), shown)
+            for name in shown_when(shown).columns() if shown else ():
+                seen.setdefault(column_key(name), name)
         return tuple(seen.values())
 
     def optional(self) -> frozenset[str]:
@@ -80,11 +85,19 @@ class Layout:
         return (*(text.pattern for text in self.texts), *(art.pattern for art in self.arts))
 
     def _when(self) -> list[str]:
-        return [e.get("data-when", "") for e in elements(self.drawing.root) if e.get("data-when")]
+        shown = [e.get("data-when", "") for e in elements(self.drawing.root) if e.get("data-when")]
+        return [name for text in shown for name in shown_when(text).columns()]
 
     def fonts(self) -> tuple[tuple[str, int], ...]:
         """Every (font name, weight) it uses, in order of use."""
-        return tuple(dict.fromkeys((name, text.weight) for text in self.texts for name in text.fonts))
+        return tuple(
+            dict.fromkeys(
+                (name, style.weight)
+                for text in self.texts
+                for style in (text.own_style, *text.spans)
+                for name in style.fonts
+            )
+        )
 
 
 def parse_layout(data: bytes, name: str) -> Layout:
@@ -97,11 +110,16 @@ def parse_layout(data: bytes, name: str) -> Layout:
     root = drawing.root
     language = root.get(f"{{{XML}}}lang") or root.get("lang") or "en"
     _check_attributes(drawing)
+    unflow(drawing)
     _split_lines(drawing)
-    reader = Reader(drawing)
+    roles = parse_roles(drawing)
+    reader = Reader(drawing, frozenset(_role_names(roles)))
+    lost = lost_styling(drawing)
     texts: list[TextSlot] = []
     arts: list[ArtSlot] = []
     for element in list(elements(root)):
+        if drawing.hidden(element):
+            continue
         if local(element) == "text" and text_of(element).strip():
             element.set(MARK, str(len(texts) + len(arts)))
             texts.append(reader.text(element, len(texts) + len(arts)))
@@ -116,10 +134,33 @@ def parse_layout(data: bytes, name: str) -> Layout:
         language=language,
         texts=tuple(texts),
         arts=tuple(arts),
-        roles=parse_roles(drawing),
+        roles=roles,
+        lost=tuple(lost),
+        shapes=tuple(_fixed_shapes(drawing)),
     )
     _check_language(layout)
     return layout
+
+
+def _role_names(roles: Mapping[str, Palettes]) -> Iterator[str]:
+    for palettes in roles.values():
+        for colours in palettes.values():
+            yield from colours
+
+
+_SPOKEN = {"circle": "ring", "ellipse": "ring", "line": "line", "rect": "frame", "polyline": "line"}
+
+
+def _fixed_shapes(drawing: Drawing) -> Iterator[tuple[str, str, DrawnShape]]:
+    """What words must not run into: all that is drawn, but guides, slots and what says so itself."""
+    for index, (element, shape) in enumerate(drawn_shapes(drawing, drawing.root)):
+        around = [element, *element.iterancestors()]
+        if any(
+            e.get("data-guide") or e.get("data-behind") == "yes" or e.get(MARK) is not None for e in around
+        ):
+            continue
+        element.set(SHAPE, str(index))
+        yield str(index), _SPOKEN.get(local(element), "shape"), shape
 
 
 def _asks_for_art(element: etree._Element) -> bool:
@@ -163,6 +204,8 @@ def _check_language(layout: Layout) -> None:
 def _split_lines(drawing: Drawing) -> None:
     """A text whose spans have places of their own is so many texts: drawing programs save lines this way."""
     for text in list(drawing.root.iter(f"{{{SVG}}}text")):
+        if drawing.style(text, "shape-inside"):
+            continue  # one text in a shape: its lines are broken anew
         spans = [c for c in text if local(c) == "tspan" and (c.get("x") or c.get("y"))]
         if len(spans) < 2:
             continue

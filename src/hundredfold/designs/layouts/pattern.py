@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 from hundredfold.designs.layouts.casing import CASES, apply_case
 from hundredfold.designs.layouts.grammar import article, counted, join_list, plural
+from hundredfold.designs.layouts.letters import composed, curled, nothing_visible
+from hundredfold.designs.typesetting.spans import emphasised
 from hundredfold.kernel.errors import ShopError, Where
 
 HELPERS = {
@@ -21,9 +23,14 @@ HELPERS = {
     "sentence": "a capital first letter",
     "list": "a cell like “peas; beans; leeks” as “peas, beans and leeks”",
     "either": "the same with “or”",
+    "1st": "the first item of a cell like “peas; beans; leeks”, or with commas or &; empty when it has none",
+    "2nd": "the second item",
+    "3rd": "the third item",
+    "4th": "the fourth, and all that follow",
     "counted": "a number column and a word column: {counted hives hive} gives “8 hives”",
 }
 _ENGLISH_ONLY = ("a", "plural", "counted")
+_ORDER = ("1st", "2nd", "3rd", "4th")
 _SLOT = re.compile(r"\{([^{}]*)\}")
 
 
@@ -95,12 +102,24 @@ def column_key(name: str) -> str:
 
 def filled(pattern: Pattern, cells: Mapping[str, str], language: str) -> str:
     """The text for a row; ``cells`` by column key. Empty when an optional slot's cell is empty and nothing
-    else is in the pattern. Raises KeyError for a column that is not there.
+    else is in the pattern. A column that is not there is an empty cell.
     """
     out: list[str] = []
     for part in pattern.parts:
         out.append(part if isinstance(part, str) else _value(part, cells, language))
     return " ".join("".join(out).split())
+
+
+def shown_when(text: str) -> Pattern:
+    """What a ``data-when`` asks for: a column, with helper words before it."""
+    return parse_pattern("{" + text + "?}")
+
+
+def said(pattern: Pattern, cells: Mapping[str, str], language: str) -> str:
+    """The same as it is printed: accents composed, quotation marks and apostrophes those of the language, and
+    ``*words*`` marked as spans.
+    """
+    return emphasised(curled(composed(filled(pattern, cells, language)), language))
 
 
 def english_only(pattern: Pattern) -> tuple[str, ...]:
@@ -109,13 +128,21 @@ def english_only(pattern: Pattern) -> tuple[str, ...]:
 
 
 def _value(slot: Slot, cells: Mapping[str, str], language: str) -> str:
-    values = [" ".join(cells[column_key(name)].split()) for name in slot_columns(slot)]
+    values = [" ".join(cells.get(column_key(name), "").split()) for name in slot_columns(slot)]
     value = values[-1]
-    if not value:
+    if nothing_visible(value):
         return ""
     for helper in reversed(slot.helpers):
         value = _apply(helper, value, values[0], language)
     return value
+
+
+def _nth(value: str, place: int) -> str:
+    """An item of a cell; the last place takes what is left."""
+    items = [item.strip() for item in re.split(r";|,|\s&\s|\s\+\s", value) if item.strip()]
+    if place == len(_ORDER) - 1:
+        return ", ".join(items[place:])
+    return items[place] if place < len(items) else ""
 
 
 def _apply(helper: str, value: str, number: str, language: str) -> str:
@@ -127,5 +154,7 @@ def _apply(helper: str, value: str, number: str, language: str) -> str:
         return plural(value)
     if helper == "counted":
         return counted(number, value)
+    if helper in _ORDER:
+        return _nth(value, _ORDER.index(helper))
     items = [item.strip() for item in value.split(";") if item.strip()]
     return join_list(items, language, either=helper == "either")

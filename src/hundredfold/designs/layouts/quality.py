@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from hundredfold.designs.layouts.slots import TextSlot
 from hundredfold.designs.typesetting.fonts import Font
-from hundredfold.designs.typesetting.outline import Bounds, Outline, as_cubics
+from hundredfold.designs.typesetting.outline import Bounds, Outline, flattened
 from hundredfold.designs.typesetting.shaping import ShapedLine
 
 _MASK = 512  # pixels along the longer side when slots are laid over each other
@@ -28,6 +28,7 @@ class LineFacts:
     width_mm: float
     ink: Bounds  # with its outlines, in the drawing's units
     least_x_height_mm: float
+    catch: bool = False  # small words between the lines of a block
 
 
 @dataclass(frozen=True)
@@ -104,21 +105,6 @@ def _measure_rooms(outline: Outline) -> tuple[float, ...]:
         cv2.fillPoly(mask, [shape], 255)
         rooms.append(float(cv2.distanceTransform(mask, cv2.DIST_L2, 5).max()) / _COUNTER)
     return tuple(rooms)
-
-
-def flattened(outline: Outline) -> list[NDArray[np.float64]]:
-    """Each contour as points along it."""
-    pieces, starts = as_cubics(outline, most=np.inf)
-    if not len(pieces):
-        return []
-    t = np.linspace(0, 1, 9)[:-1, None]
-    r = 1 - t
-    p = pieces[:, None]
-    points = (
-        r**3 * p[..., 0, :] + 3 * r**2 * t * p[..., 1, :] + 3 * r * t**2 * p[..., 2, :] + t**3 * p[..., 3, :]
-    )
-    ends = [*starts[1:], len(pieces)]
-    return [points[a:b].reshape(-1, 2) for a, b in zip(starts, ends, strict=True) if b > a]
 
 
 def _signed_area(points: NDArray[np.float64]) -> float:

@@ -6,6 +6,7 @@ import numpy as np
 from lxml import etree
 
 from hundredfold.designs.layouts.drawing import local, number
+from hundredfold.designs.layouts.fixed import shape_outline
 from hundredfold.designs.layouts.transforms import Matrix
 from hundredfold.designs.typesetting.curves import Curve, arc, from_path_data
 from hundredfold.designs.typesetting.outline import Bounds
@@ -13,7 +14,7 @@ from hundredfold.kernel.errors import ShopError, Where
 
 
 def box_of(element: etree._Element) -> Bounds:
-    """The box of a rectangle, picture, circle or ellipse; empty for anything else."""
+    """The box of a rectangle, picture or any shape; empty for anything else."""
     kind = local(element)
     if kind in ("rect", "image", "use", "svg"):
         left, top = number(element.get("x", "")), number(element.get("y", ""))
@@ -23,7 +24,8 @@ def box_of(element: etree._Element) -> Bounds:
     if kind in ("circle", "ellipse"):
         cx, cy, rx, ry = _round(element)
         return Bounds(cx - rx, cy - ry, cx + rx, cy + ry)
-    return Bounds(0, 0, 0, 0)
+    outline = shape_outline(element)
+    return (outline.bounds() if outline is not None else None) or Bounds(0, 0, 0, 0)
 
 
 def curve_of(element: etree._Element, side: str, where: Where) -> Curve:

@@ -9,6 +9,7 @@ from hundredfold.designs.typesetting.outline import Bounds
 
 FITS = ("none", "width", "box", "path")
 ALIGNS = ("start", "middle", "end", "level")
+SMALLS = ("rules", "plain", "no")
 VALIGNS = ("top", "middle", "bottom")
 
 
@@ -27,6 +28,17 @@ class Shadow:
     right_mm: float
     down_mm: float
     colour: str
+
+
+@dataclass(frozen=True)
+class SpanStyle:
+    """How a span of a text differs from it: a colour or a role's name, fonts, weight, size and lean."""
+
+    fill: str
+    fonts: tuple[str, ...]
+    weight: int
+    scale: float
+    lean: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,12 +66,25 @@ class TextSlot:
     most_lines: int
     leading: float | None  # em; None leaves the ink a small gap
     gap: float  # between level lines
+    small: str  # small words between level lines: with rules beside them, plain, or no such lines
     fill: str  # a colour, a role's name or a paint
+    spans: tuple[SpanStyle, ...]  # the first is what a cell's *stars* ask for; then the drawing's own
     pen: tuple[str, float] | None  # a line the editor drew around the letters: colour or role, width in units
     edges: tuple[Edge, ...]  # innermost first
     shadow: Shadow | None
+    band: tuple[float, float] | None  # how far ink may reach above and below its path
+    same: str  # slots of one name take one size
+    stack: str  # the frame it is stacked in, under what comes before
+    behind: bool  # other things may lie over it
+    hyphens: bool
+    page: Bounds  # the drawing's edges, in its own units
     matrix: Matrix  # from its units to the drawing's
     mm_per_unit: float
+
+    @property
+    def own_style(self) -> SpanStyle:
+        """The style of what is in no span."""
+        return SpanStyle(self.fill, self.fonts, self.weight, 1.0, 0.0)
 
     @property
     def stroke(self) -> float:
@@ -76,6 +101,8 @@ class ArtSlot:
     label: str
     pattern: Pattern
     box: Bounds
-    cover: bool
+    fit: str  # inside, cover, or photo: cover for a photograph
+    round: bool  # the place is a circle or an ellipse
+    stack: str
     recolour: str  # "" keeps the picture's colours; else a colour or a role's name
     matrix: Matrix

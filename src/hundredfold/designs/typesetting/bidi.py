@@ -35,6 +35,11 @@ _CLOSING = frozenset(_OPENING.values())
 def visual_runs(text: str, direction: str = "") -> tuple[int, list[tuple[int, int, int]]]:
     """The paragraph's level and (start, end, level) for each run, from left to right as seen (L2)."""
     base, levels = embedding_levels(text, direction)
+    return base, ordered_runs(base, levels)
+
+
+def ordered_runs(base: int, levels: Sequence[int | None]) -> list[tuple[int, int, int]]:
+    """(start, end, level) for each run of a line whose levels are known, from left to right as seen (L2)."""
     runs: list[tuple[int, int, int]] = []
     for index, level in enumerate(levels):
         if runs and (level is None or level == runs[-1][2]):
@@ -45,7 +50,7 @@ def visual_runs(text: str, direction: str = "") -> tuple[int, list[tuple[int, in
     if lowest_odd is not None:
         for level in range(max(run[2] for run in runs), lowest_odd - 1, -1):
             _reverse_at_or_above(runs, level)
-    return base, runs
+    return runs
 
 
 def _reverse_at_or_above(runs: list[tuple[int, int, int]], level: int) -> None:

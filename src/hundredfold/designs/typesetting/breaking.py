@@ -1,23 +1,32 @@
-"""Breaking text into lines for a box: the optimum of a stated cost, found by dynamic programming.
+"""Breaking text into lines of one size for a box: the optimum of a stated cost, by dynamic programming.
 
-Where a line may break is UAX 14's business (uniseg). Two costs:
+Where a line may break is UAX 14's business (uniseg). Where it should is a reader's; each way to break costs
 
-*Ragged* (all lines one size): the largest size that fits; among breaks that allow it, the least sum of
-squared slack (room in the line less its ink, in em); among those, the fewest lines.
+    SIZE ln(largest / size)                   the size it allows, against the largest any way allows
+    + EVEN (1 - width / widest)^2             for each line, by how much it is narrower than the widest
+    + DANGLING                                for each line but the last that ends on a small word; LINKING
+                                              where the line has no other words
+    - PAUSE                                   for each line but the last that ends on a comma, stop or dash
+    + STRANDED                                for a last line of one word less than half as wide as the
+    widest,
+                                              in a text of three words or more
+    + HYPHEN                                  for each line that ends inside a word
 
-*Level* (every line as wide as the block, as on a slab): for each count of lines, the breaks with the
-least sum of squared logarithms of line width over the average; among the counts, the block that covers
-most of the box when fitted into it; among those, the fewest lines.
+and the cheapest is taken; among equals the one with the fewest lines. ``levelling`` does it for blocks whose
+lines are all as wide as the block.
 """
 
 import math
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from uniseg.linebreak import line_break_units
+
+from hundredfold.designs.typesetting.smallwords import Sense, sense_of
+from hundredfold.designs.typesetting.spans import read_marks, remarked
 
 Floats = NDArray[np.float64]
 Measure = Callable[[str], float]
@@ -25,7 +34,17 @@ Measure = Callable[[str], float]
 # after its spaces only, which needs no tables.
 _PLAIN = re.compile(r"(?:[A-Za-z0-9&]+[,.]?(?: |$))+")
 _WORDS = re.compile(r"[^ ]+ ?")
-_SAME = 1e-9  # sizes nearer than this share are one size
+_SAME = 1e-9  # costs and shares nearer than this are equal
+SIZE, EVEN, DANGLING, LINKING, STRANDED, HYPHEN, PAUSE = (
+    2.0,
+    0.6,
+    0.75,
+    0.25,
+    0.7,
+    0.5,
+    0.12,
+)  # set by eye; common practice, no source
+_LAST_SHARE = 0.5
 
 
 @dataclass(frozen=True)
@@ -60,6 +79,9 @@ class Room:
 
 def break_places(text: str) -> list[str]:
     """The pieces between UAX 14's break opportunities; spaces stay at the end of their piece."""
+    bare, styles = read_marks(text)
+    if bare != text:
+        return remarked(break_places(bare), styles)
     if _PLAIN.fullmatch(text):
         return _WORDS.findall(text)
     return [piece for piece in line_break_units(text) if piece]
@@ -68,7 +90,17 @@ def break_places(text: str) -> list[str]:
 def lines_of(pieces: Sequence[str], ends: Sequence[int]) -> list[str]:
     """The pieces gathered into lines that end before ``ends``, without the spaces at the break."""
     starts = [0, *ends[:-1]]
-    return ["".join(pieces[a:b]).strip() for a, b in zip(starts, ends, strict=True)]
+    return [run_text(pieces, a, b) for a, b in zip(starts, ends, strict=True)]
+
+
+def run_text(pieces: Sequence[str], start: int, end: int) -> str:
+    """What a line of these pieces shows: a soft hyphen only where the line ends on it."""
+    text = "".join(pieces[start:end]).strip()
+    if "\u00ad" not in text:
+        return text
+    return text.rstrip("\u00ad").replace("\u00ad", "") + (
+        "-" if text.endswith("\u00ad") and end < len(pieces) else ""
+    )
 
 
 def widths_of(pieces: Sequence[str], measure: Measure) -> Floats:
@@ -77,7 +109,7 @@ def widths_of(pieces: Sequence[str], measure: Measure) -> Floats:
     widths = np.full((count, count + 1), math.inf)
     for start in range(count):
         for end in range(start + 1, count + 1):
-            widths[start, end] = measure("".join(pieces[start:end]).strip())
+            widths[start, end] = measure(run_text(pieces, start, end))
     return widths
 
 
@@ -92,9 +124,9 @@ def run_widths(left: Floats, right: Floats) -> Floats:
 
 
 def break_ragged(
-    text: str, measure: Measure, room: Room, widths: Floats | None = None
+    text: str, measure: Measure, room: Room, widths: Floats | None = None, language: str = "en"
 ) -> tuple[float, list[str]]:
-    """The largest size and the lines, all at that size.
+    """The size and the lines, all at that size.
 
     ``measure`` gives a line's ink width in em; ``widths`` those of all runs of ``break_places(text)``, where
     they are known already.
@@ -105,69 +137,84 @@ def break_ragged(
     if widths is None:
         widths = widths_of(pieces, measure)
     most = min(room.most_lines or len(pieces), len(pieces))
-    sizes = [
-        min(room.largest, room.size_by_width(narrowest), room.size_by_height(lines))
-        for lines, narrowest in enumerate(_narrowest(widths, most), start=1)
-    ]
-    size = max(sizes)
-    if size <= 0:
+    narrowest = _narrowest(widths, most)
+    sizes = [_size(room, wide, lines) for lines, wide in enumerate(narrowest, start=1)]
+    largest = max(sizes)
+    if not 0 < largest < math.inf:
         return 0.0, lines_of(pieces, [len(pieces)])
-    limit = max(0.0, room.width - room.stroke) / size * (1 + _SAME)
-    slack = np.where(widths <= limit, (limit - np.where(widths <= limit, widths, 0.0)) ** 2, math.inf)
-    best: tuple[float, list[int]] | None = None
-    for lines, reached in enumerate(sizes, start=1):
-        if reached < size * (1 - _SAME):
+    sense = sense_of(pieces, language)
+    fixed = _sense_costs(sense)
+    words = sum(piece != piece.rstrip() for piece in pieces[:-1]) + 1
+    best = (math.inf, 0, [len(pieces)], 0.0)
+    # Each width of a run may be that of the widest line; those that cost the least size come first.
+    for wide in _candidates(widths, room, narrowest, largest):
+        able = [_size(room, wide, n) for n in range(1, most + 1) if narrowest[n - 1] <= wide * (1 + _SAME)]
+        if max(able, default=0.0) <= 0:
             continue
-        found = _cheapest(slack, lines)
-        if best is None or found[0] < best[0] - _SAME:
-            best = found
-    assert best is not None
-    return size, lines_of(pieces, best[1])
+        floor = SIZE * math.log(largest / max(able))
+        if floor - PAUSE * (most - 1) > best[0] + _SAME:
+            continue
+        table = _ragged_costs(widths, wide, fixed, sense.alone, words)
+        for lines, total, came in _totals(table, most):
+            size = _size(room, wide, lines)
+            cost = total + SIZE * math.log(largest / size) if size > 0 else math.inf
+            if cost < best[0] - _SAME or (cost < best[0] + _SAME and lines < best[1]):
+                best = (cost, lines, _traced(came), size)
+    ends = best[2]
+    widest = max(float(widths[a, b]) for a, b in zip([0, *ends[:-1]], ends, strict=True))
+    return _size(room, widest, len(ends)), lines_of(pieces, ends)
 
 
-def break_level(
-    text: str, measure: Measure, heights: Measure, room: Room, gap: float, widths: Floats | None = None
-) -> tuple[float, list[str]]:
-    """The width of the block and its lines, each to be set that wide.
+def _size(room: Room, wide: float, lines: int) -> float:
+    return min(room.largest, room.size_by_width(wide), room.size_by_height(lines))
 
-    ``heights`` gives a line's ink height in em; ``gap`` is the space between lines in units; ``widths`` as
-    for ``break_ragged``.
-    """
-    pieces = break_places(text)
-    if not pieces:
-        return 0.0, []
-    if widths is None:
-        widths = widths_of(pieces, measure)
-    most = min(room.most_lines or len(pieces), len(pieces))
-    whole = widths[0, -1]
-    drawn = (widths > 0) & np.isfinite(widths)
-    best: tuple[float, float, list[str]] | None = None
+
+def _candidates(widths: Floats, room: Room, narrowest: Sequence[float], largest: float) -> list[float]:
+    every = np.unique(widths[np.isfinite(widths)])
+    every = every[every >= min(narrowest) * (1 - _SAME)]
+    # Cheapest first by the size they allow, so that the search may stop early.
+    return sorted(every.tolist(), key=lambda wide: (-min(largest, room.size_by_width(wide)), wide))
+
+
+def _sense_costs(sense: Sense) -> Floats:
+    """What each run costs as a line whatever its width, but for the end of the text."""
+    costs = np.where(sense.small, LINKING, DANGLING * sense.dangles) + HYPHEN * sense.hyphened
+    costs = costs - PAUSE * sense.pauses
+    costs[:, -1] = 0.0
+    value: Floats = costs.astype(np.float64)
+    return value
+
+
+def _ragged_costs(widths: Floats, wide: float, fixed: Floats, alone: NDArray[np.bool_], words: int) -> Floats:
+    able = widths <= wide * (1 + _SAME)
+    share = np.where(able, widths, 0.0) / wide if wide > 0 else np.where(able, 1.0, 0.0)
+    costs: Floats = np.where(able, EVEN * (1 - np.minimum(share, 1.0)) ** 2 + fixed, math.inf)
+    if words > 2:
+        costs[1:, -1] += np.where(alone[1:, -1] & (share[1:, -1] < _LAST_SHARE), STRANDED, 0.0)
+    return costs
+
+
+def _totals(costs: Floats, most: int) -> Iterator[tuple[int, float, list[NDArray[np.int64]]]]:
+    """For 1 to ``most`` lines the least total cost, and where each run came from."""
+    row = np.full(costs.shape[1], math.inf)
+    row[0] = 0.0
+    history: list[NDArray[np.int64]] = []
     for lines in range(1, most + 1):
-        uneven = np.full(widths.shape, math.inf)
-        uneven[drawn] = np.log(widths[drawn] * lines / whole) ** 2
-        cost, ends = _cheapest(uneven, lines)
-        if not math.isfinite(cost):
-            continue
-        texts = lines_of(pieces, ends)
-        block, cover = level_block([(measure(t), heights(t)) for t in texts], room, gap)
-        if best is None or cover > best[0] * (1 + _SAME):
-            best = (cover, block, texts)
-    return (best[1], best[2]) if best else (0.0, lines_of(pieces, [len(pieces)]))
+        totals = row[:-1, None] + costs
+        came = totals.argmin(axis=0)
+        history.append(came)
+        row = np.take_along_axis(totals, came[None], axis=0)[0]
+        if math.isfinite(row[-1]):
+            yield lines, float(row[-1]), list(history)
 
 
-def level_block(lines: Sequence[tuple[float, float]], room: Room, gap: float) -> tuple[float, float]:
-    """The widest block of lines given as (ink width, ink height) in em, and the area it covers.
-
-    Each line is as wide as the block, so its height is width times its own proportions; the size of no
-    line passes ``room.largest``, which then narrows that line only.
-    """
-    per_width = sum(height / width for width, height in lines if width > 0)
-    rest = max(0.0, room.height - gap * (len(lines) - 1) - room.stroke * len(lines))
-    block = max(0.0, room.width - room.stroke)
-    if per_width > 0:
-        block = min(block, rest / per_width)
-    tall = sum(min(block / width, room.largest) * height for width, height in lines if width > 0)
-    return block, block * (tall + gap * (len(lines) - 1))
+def _traced(history: Sequence[NDArray[np.int64]]) -> list[int]:
+    ends = []
+    at = len(history[0]) - 1
+    for came in reversed(history):
+        ends.append(at)
+        at = int(came[at])
+    return ends[::-1]
 
 
 def _narrowest(widths: Floats, most: int) -> list[float]:
@@ -179,24 +226,3 @@ def _narrowest(widths: Floats, most: int) -> list[float]:
         row = np.maximum(row[:-1, None], widths).min(axis=0)
         answer.append(float(row[-1]))
     return answer
-
-
-def _cheapest(costs: Floats, lines: int) -> tuple[float, list[int]]:
-    """The least total cost of cutting pieces into ``lines`` runs, and where the runs end.
-
-    ``costs`` has a row for each first piece of a run and a column for each end.
-    """
-    row = np.full(costs.shape[1], math.inf)
-    row[0] = 0.0
-    history = []
-    for _ in range(lines):
-        totals = row[:-1, None] + costs
-        came = totals.argmin(axis=0)
-        history.append(came)
-        row = np.take_along_axis(totals, came[None], axis=0)[0]
-    ends = []
-    at = costs.shape[1] - 1
-    for came in reversed(history):
-        ends.append(at)
-        at = int(came[at])
-    return float(row[-1]), ends[::-1]

@@ -9,7 +9,7 @@ from hundredfold.designs.typesetting.setting import curve_overrun
 from hundredfold.designs.typesetting.shaping import ShapedLine
 
 _ROUNDS = 12
-_CLOSE = 1e-4  # of the curve's length
+_CLOSE = 5e-4  # of the curve's length
 
 
 def fit_width(line: ShapedLine, width: float, stroke: float = 0.0) -> float:
@@ -35,16 +35,19 @@ def fit_curve(
     align: str = "middle",
     rise: float = 0.0,
 ) -> float:
-    """The largest size, at most ``largest``, at which the line stays between the ends of the curve."""
+    """The largest size, at most ``largest``, at which the line stays between the ends of the curve.
+
+    ``rise`` is how far above the curve the baseline lies, in em.
+    """
     if line.ink.width <= 0:
         return 0.0
     room = -stroke / 2
-    if curve_overrun(line, largest, curve, align, rise) <= room:
+    if curve_overrun(line, largest, curve, align, rise * largest) <= room:
         return largest
     low, high = 0.0, largest
     guess = min(largest, max(0.0, curve.length - stroke) / line.ink.width)
     for _ in range(_ROUNDS):
-        over = curve_overrun(line, guess, curve, align, rise)
+        over = curve_overrun(line, guess, curve, align, rise * guess)
         if over <= room:
             low = guess
             if room - over < _CLOSE * curve.length:

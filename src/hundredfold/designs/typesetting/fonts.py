@@ -11,6 +11,7 @@ import uharfbuzz as hb
 from fontTools.ttLib import TTFont
 
 from hundredfold.designs.typesetting.outline import EMPTY, Bounds, Outline
+from hundredfold.designs.typesetting.profiles import LetterSides, profile_of
 from hundredfold.kernel.errors import ShopError, Where
 
 # OpenType OS/2 fsType: bit 1 alone forbids embedding, bit 9 allows bitmaps only.
@@ -38,6 +39,7 @@ class Font:
     shaper: hb.Font = field(repr=False)
     _glyphs: dict[int, Outline] = field(default_factory=dict, repr=False)
     _inks: dict[int, Bounds | None] = field(default_factory=dict, repr=False)
+    _profiles: dict[int, LetterSides | None] = field(default_factory=dict, repr=False)
 
     def covers(self, text: str) -> bool:
         """Whether every character of ``text`` has a glyph, spaces and invisible controls aside."""
@@ -60,12 +62,26 @@ class Font:
             self._inks[glyph_id] = self.glyph(glyph_id).bounds()
         return self._inks[glyph_id]
 
+    def profile(self, glyph_id: int, middle: float, lift: float = 0.0) -> LetterSides | None:
+        """The sides of a glyph in em, ``middle`` from its origin, raised by ``lift``; None for a space."""
+        if glyph_id not in self._profiles:
+            if len(self._profiles) >= _GLYPH_CACHE:
+                self._profiles.clear()
+            self._profiles[glyph_id] = profile_of(self.glyph(glyph_id), 0.0)
+        known = self._profiles[glyph_id]
+        if known is None:
+            return None
+        shift = np.array([-middle, lift])
+        return LetterSides(known.left + shift, known.right + shift)
+
 
 def is_invisible(char: str) -> bool:
     """Joiners, direction marks and variation selectors: they guide shaping and need no glyph."""
     code = ord(char)
     return (
-        code in (0x00AD, 0x200B, 0x200C, 0x200D, 0x200E, 0x200F, 0x2060, 0x061C) or 0xFE00 <= code <= 0xFE0F
+        0xFDD0 <= code <= 0xFDEF  # marks of spans
+        or code in (0x00AD, 0x200B, 0x200C, 0x200D, 0x200E, 0x200F, 0x2060, 0x061C)
+        or 0xFE00 <= code <= 0xFE0F
     )
 
 

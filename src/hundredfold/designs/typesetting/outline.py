@@ -120,6 +120,19 @@ def joined(outlines: Iterable[Outline]) -> Outline:
     return Outline(b"".join(p.verbs for p in parts), np.concatenate([p.points for p in parts]))
 
 
+def boxes(bounds: Iterable[Bounds]) -> Outline:
+    """Rectangles as an outline, clockwise as seen with y down."""
+    return joined(
+        Outline(
+            b"MLLLZ",
+            np.array(
+                [[b.left, b.top], [b.right, b.top], [b.right, b.bottom], [b.left, b.bottom]], dtype=np.float64
+            ),
+        )
+        for b in bounds
+    )
+
+
 _MINUS_NOTHING = re.compile(r"-0\.0+(?!\d)")
 _NEEDLESS = re.compile(r"\.?0+(?![\d.])")  # zeros at the end of a number that has a point
 
@@ -247,6 +260,21 @@ def from_cubics(pieces: Floats, starts: NDArray[np.int64]) -> Outline:
             points.append(pieces[start, :1])
             points.append(pieces[start:end, 1:].reshape(-1, 2))
     return Outline(bytes(verbs), np.concatenate(points)) if points else EMPTY
+
+
+def flattened(outline: Outline) -> list[Floats]:
+    """Each contour as points along it."""
+    pieces, starts = as_cubics(outline, most=np.inf)
+    if not len(pieces):
+        return []
+    t = np.linspace(0, 1, 9)[:-1, None]
+    r = 1 - t
+    p = pieces[:, None]
+    points = (
+        r**3 * p[..., 0, :] + 3 * r**2 * t * p[..., 1, :] + 3 * r * t**2 * p[..., 2, :] + t**3 * p[..., 3, :]
+    )
+    ends = [*starts[1:], len(pieces)]
+    return [points[a:b].reshape(-1, 2) for a, b in zip(starts, ends, strict=True) if b > a]
 
 
 def _split(pieces: Floats, cuts: NDArray[np.int64]) -> Floats:

@@ -1,18 +1,29 @@
 """Setting a shaped line: straight at a point, or along a curve; the result is an outline, y down.
 
-On a curve, letters that do not join stay rigid and turn about their middles. Their distances are kept at a
-third of the ink's height, from the side where they crowd, so that they neither collide nor drift apart.
-Joined letters are bent as one outline.
+On a curve, letters that do not join stay rigid and turn about their middles; ``curvespacing`` says where they
+stand. Joined letters are bent as one outline.
 """
 
+from collections.abc import Sequence
+from itertools import pairwise
+
+import cv2
 import numpy as np
 
 from hundredfold.designs.typesetting.curves import Curve
-from hundredfold.designs.typesetting.outline import EMPTY, Floats, Outline, as_cubics, from_cubics, joined
-from hundredfold.designs.typesetting.shaping import Glyph, ShapedLine
+from hundredfold.designs.typesetting.curvespacing import CurveSpacing, spacing_of
+from hundredfold.designs.typesetting.outline import (
+    EMPTY,
+    Floats,
+    Outline,
+    as_cubics,
+    flattened,
+    from_cubics,
+    joined,
+)
+from hundredfold.designs.typesetting.shaping import Glyph, ShapedLine, Unit
 
-# Where along the ink's height distances are kept, counted from the side that the curve pinches.
-_TRUE_AT = 1 / 3
+_SEEN = 120.0  # pixels to the em when it is looked whether letters touch
 _ANCHOR = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
@@ -21,10 +32,12 @@ def set_line(
 ) -> Outline:
     """The line with its baseline at ``y``, ``size`` units to the em.
 
-    ``anchor`` is start, middle or end, as seen from the left; ``by`` says what is anchored: the "ink" or
-    the "advance" (which includes the side bearings).
+    ``anchor`` is start, middle or end, as seen from the left; ``by`` says what is anchored: the "ink", the
+    "optical" edges (marks at the ends hang over) or the "advance" (which includes the side bearings).
     """
-    if by == "ink":
+    if by == "optical":
+        left, right = line.optical
+    elif by == "ink":
         left, right = line.ink.left, line.ink.right
     else:
         left, right = 0.0, line.advance
@@ -38,20 +51,70 @@ def set_on_curve(
     """The line along ``curve``, ``rise`` units above it; ``align`` is start, middle or end of the curve."""
     if line.outline.empty:
         return EMPTY
-    spacing = _Spacing(line, size, curve, align, rise)
-    middles = np.array([glyph.pen_x + glyph.advance / 2 for glyph in line.glyphs])
-    points, tangents, _ = curve.at(spacing.along(middles))
+    spacing = spacing_of(line, size, curve, align, rise)
+    points, tangents, _ = curve.at(spacing.at)
     parts: list[Outline] = []
     group: list[Glyph] = []
-    for glyph, middle, point, tangent in zip(line.glyphs, middles, points, tangents, strict=True):
-        if glyph.joined:
-            group.append(glyph)
+    for unit, point, tangent in zip(line.units, points, tangents, strict=True):
+        glyphs = line.glyphs[unit.first : unit.last + 1]
+        if unit.joined:
+            group.extend(glyphs)
             continue
         parts.append(_bent(group, spacing))
         group = []
-        parts.append(_turned(glyph, middle, point, tangent, size, rise))
+        parts.append(_turned(glyphs, unit.middle, point, tangent, size, rise))
     parts.append(_bent(group, spacing))
     return joined(parts)
+
+
+def touching_pairs(
+    line: ShapedLine, size: float, curve: Curve, align: str = "middle", rise: float = 0.0
+) -> tuple[tuple[str, str], ...]:
+    """Neighbouring letters whose ink lies together on the curve and apart in the flat line, as they are
+    read."""
+    if line.outline.empty:
+        return ()
+    spacing = spacing_of(line, size, curve, align, rise)
+    if spacing.even:
+        return ()
+    points, tangents, _ = curve.at(spacing.at)
+    drawn = [
+        (unit, _turned(line.glyphs[unit.first : unit.last + 1], unit.middle, point, tangent, size, rise))
+        for unit, point, tangent in zip(line.units, points, tangents, strict=True)
+        if not unit.joined and unit.profile is not None
+    ]
+    found = []
+    for (unit, here), (following, there) in pairwise(drawn):
+        if _together(here, there, size) and not _together(_flat(line, unit), _flat(line, following), 1.0):
+            found.append((_letter(line, unit), _letter(line, following)))
+    return tuple(found)
+
+
+def _flat(line: ShapedLine, unit: Unit) -> Outline:
+    return joined(glyph.outline() for glyph in line.glyphs[unit.first : unit.last + 1])
+
+
+def _letter(line: ShapedLine, unit: Unit) -> str:
+    return line.text[line.glyphs[unit.first].cluster]
+
+
+def _together(first: Outline, second: Outline, size: float) -> bool:
+    """Whether two outlines share ink, at ``_SEEN`` pixels to the em."""
+    a, b = first.bounds(), second.bounds()
+    if a is None or b is None:
+        return False
+    left, top = max(a.left, b.left), max(a.top, b.top)
+    width, height = min(a.right, b.right) - left, min(a.bottom, b.bottom) - top
+    if width <= 0 or height <= 0:
+        return False
+    scale = _SEEN / size
+    masks = []
+    for outline in (first, second):
+        mask = np.zeros((int(height * scale) + 2, int(width * scale) + 2), dtype=np.uint8)
+        contours = [np.round((c - (left, top)) * scale).astype(np.int32) for c in flattened(outline)]
+        cv2.fillPoly(mask, contours, 1)
+        masks.append(mask)
+    return bool((masks[0] & masks[1]).any())
 
 
 def curve_overrun(
@@ -64,9 +127,10 @@ def curve_overrun(
     """
     if line.outline.empty:
         return -curve.length
-    spacing = _Spacing(line, size, curve, align, rise)
-    points, middles, rigid = line.ink_points
-    along = spacing.along(middles)
+    spacing = spacing_of(line, size, curve, align, rise)
+    points, unit, rigid = line.ink_points
+    middles = np.array([each.middle for each in line.units])[unit]
+    along = spacing.at[unit]
     bend = curve.at(along)[2]
     across = (points[:, 0] - middles) * size
     curved = rigid & (np.abs(bend) > 1e-12)
@@ -76,50 +140,19 @@ def curve_overrun(
     return max(-float(along.min()), float(along.max()) - curve.length)
 
 
-class _Spacing:
-    """From em along the line to distance along the curve, true at one height of the ink."""
-
-    def __init__(self, line: ShapedLine, size: float, curve: Curve, align: str, rise: float) -> None:
-        self.curve, self.size, self.rise = curve, size, rise
-        ink = line.ink
-        distance, bends = curve.bends
-        share = _TRUE_AT if bends.mean() >= 0 else 1 - _TRUE_AT
-        height = rise + size * (ink.top + ink.height * share)
-        # Room past both ends, where the path goes straight on, lets an overlong line be measured.
-        spare = max(0.0, ink.width * size - curve.length) + size
-        rate = np.maximum(1 + bends * height, 0.05)
-        inner = np.cumsum(np.diff(distance) * (rate[1:] + rate[:-1]) / 2)
-        total = float(inner[-1])
-        self._distance = np.concatenate([[-spare], distance, [curve.length + spare]])
-        self._measure = np.concatenate([[-spare, 0.0], inner, [total + spare]])
-        place = _ANCHOR[align]
-        self._shift = total * place - (ink.left + ink.width * place) * size
-
-    def along(self, x: Floats) -> Floats:
-        """Distances along the curve for positions in em."""
-        value: Floats = np.interp(x * self.size + self._shift, self._measure, self._distance)
-        return value
-
-    def rate(self, x: Floats) -> Floats:
-        """Distance along the curve per em."""
-        at = x * self.size + self._shift
-        index = np.clip(np.searchsorted(self._measure, at) - 1, 0, len(self._measure) - 2)
-        step = np.diff(self._distance)[index] / np.diff(self._measure)[index]
-        value: Floats = step * self.size
-        return value
-
-
-def _turned(glyph: Glyph, middle: float, point: Floats, tangent: Floats, size: float, rise: float) -> Outline:
-    """The glyph about its middle: local x runs along the tangent, local y along the normal (ty, -tx)."""
-    shape = glyph.font.glyph(glyph.id)
+def _turned(
+    glyphs: Sequence[Glyph], middle: float, point: Floats, tangent: Floats, size: float, rise: float
+) -> Outline:
+    """The glyphs about their middle: local x runs along the tangent, local y along the normal (ty, -tx)."""
+    shape = joined(glyph.outline() for glyph in glyphs)
     if shape.empty:
         return EMPTY
     (px, py), (tx, ty) = point, tangent
-    local = shape.moved(glyph.x - middle, glyph.y)
+    local = shape.moved(-middle, 0.0)
     return local.affine(size * tx, size * ty, size * ty, -size * tx, px + rise * ty, py - rise * tx)
 
 
-def _bent(glyphs: list[Glyph], spacing: _Spacing) -> Outline:
+def _bent(glyphs: list[Glyph], spacing: CurveSpacing) -> Outline:
     """Bend every point; each curve keeps its ends and end directions (cubic Hermite), in short pieces."""
     if not glyphs:
         return EMPTY

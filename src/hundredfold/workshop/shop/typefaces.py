@@ -37,6 +37,11 @@ def font_names(folder: Path | None = None) -> tuple[str, ...]:
     return tuple(sorted([*own, *(family.name for family in fontpkg.families().values())], key=str.casefold))
 
 
+def own_fonts(folder: Path | None) -> tuple[str, ...]:
+    """The names of the fonts in the shop's folder."""
+    return tuple(path.name for path in _files(folder))
+
+
 def _files(folder: Path | None) -> list[Path]:
     if folder is None or not folder.is_dir():
         return []

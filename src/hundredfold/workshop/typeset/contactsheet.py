@@ -21,6 +21,7 @@ from hundredfold.designs.typesetting.setting import set_line
 from hundredfold.designs.typesetting.shaping import shape
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.findings import Severity
 from hundredfold.placement.encode import jpeg, png
 from hundredfold.runner.svgchild import rasterise_svg
 from hundredfold.workshop.shop.typefaces import find_font
@@ -44,8 +45,34 @@ class Worst:
 
 
 def worst_rows(rows: Sequence[Filled], most: int = MOST) -> tuple[Worst, ...]:
-    """The longest, the shortest, the most shrunk and those with most lines, in turn, none twice."""
-    good = [(row, row.facts) for row in rows if row.facts is not None]
+    """What has findings, the worst first; then the longest, the shortest, the most shrunk and those with most
+    lines, in turn, none twice.
+    """
+    judged = sorted(
+        (row for row in rows if row.svg and _badness(row)), key=lambda row: (-_badness(row), row.row.number)
+    )
+    first = tuple(Worst(row, "findings", _told(row)) for row in judged[:most])
+    if len(first) == most:
+        return first
+    rest = _by_orders([row for row in rows if not _badness(row)], most - len(first))
+    return (*first, *rest)
+
+
+def _badness(row: Filled) -> int:
+    """A warning weighs more than any number of notes."""
+    return sum(
+        {Severity.STOP: 10_000, Severity.WARN: 100, Severity.NOTE: 1}[f.severity] for f in row.findings
+    )
+
+
+def _told(row: Filled) -> str:
+    worst = max(row.findings, key=lambda finding: finding.severity)
+    more = f" and {len(row.findings) - 1} more" if len(row.findings) > 1 else ""
+    return f"{worst.severity.word}: {worst.code.replace('-', ' ')}{more}"
+
+
+def _by_orders(rows: Sequence[Filled], most: int) -> tuple[Worst, ...]:
+    good = [(row, row.facts) for row in rows if row.svg and row.facts is not None]
     orders: tuple[tuple[str, Callable[[SetFacts], float], Callable[[SetFacts], str]], ...] = (
         ("longest", lambda f: -f.characters, lambda f: f"longest: {f.characters} letters"),
         ("shortest", lambda f: f.characters, lambda f: f"shortest: {f.characters} letters"),

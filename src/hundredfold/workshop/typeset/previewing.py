@@ -8,14 +8,8 @@ from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.runner.atomic import write_whole
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.typeset.contactsheet import contact_sheet, save_sheet, worst_rows
-from hundredfold.workshop.typeset.typesetting import (
-    Pair,
-    TypesetOrder,
-    judge_pair,
-    pairs_of,
-    slug,
-    versions_of,
-)
+from hundredfold.workshop.typeset.naming import slug
+from hundredfold.workshop.typeset.typesetting import Pair, TypesetOrder, judge_pair, pairs_of, versions_of
 from hundredfold.workshop.typeset.typework import fill_row
 
 

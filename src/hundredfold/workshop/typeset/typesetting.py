@@ -1,13 +1,12 @@
 """Layouts times words: designs in the shop's folder, made again only where something changed."""
 
-import re
-import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
+from hundredfold.designs.checks import ROW
 from hundredfold.designs.layouts.fill import MADE_FROM
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.rows import LAYOUT, NAME, NICHE, OCCASION, RIGHTS, Row
@@ -19,6 +18,7 @@ from hundredfold.runner.ctrlc import HeldCtrlC
 from hundredfold.workshop.shop.checks import MADE_LIST, NO_LONGER_MADE
 from hundredfold.workshop.shop.madelist import ENDING, Made, read_made, write_made
 from hundredfold.workshop.shop.paths import ShopPaths
+from hundredfold.workshop.typeset.naming import slug
 from hundredfold.workshop.typeset.typework import DoneRow, RowWork, font_findings, set_row
 from hundredfold.workshop.typeset.wordlists import ENDINGS, WordList, pair_findings, read_word_list
 
@@ -100,8 +100,9 @@ def _typeset(
                     continue
                 counts["made" if result.written else "reused"] += 1
                 made.append(_record(work, result, pair))
-        findings.extend(_left_behind(file, before, made))
-        write_made(record, made)
+        kept = _of_other_runs(paths, before, made, [p for p in pairs if p.words.file == file], asked)
+        findings.extend(_left_behind(file, before, [*made, *kept]))
+        write_made(record, [*made, *kept])
         designs.extend(made)
     return Typeset(counts["made"], counts["reused"], counts["failed"], tuple(findings), tuple(designs))
 
@@ -109,7 +110,15 @@ def _typeset(
 def judge_pair(paths: ShopPaths, pair: Pair) -> tuple[Finding, ...]:
     """What there is to know about a list and a layout before any row; a stop keeps all its rows back."""
     fonts = font_findings(pair.layout, pair.words.file, str(paths.fonts))
-    return (*pair_findings(pair.layout, pair.words), *fonts)
+    return (*pair_findings(pair.layout, pair.words), *fonts, *_not_kept(pair.layout))
+
+
+def _not_kept(layout: Layout) -> Iterator[Finding]:
+    """Styling of the drawing's texts that the setting leaves out, each told once."""
+    for line, name in layout.lost:
+        item = layout.name if line is None else f"{layout.name}, line {line}"
+        fix = "leave it, if the sheet looks right; else draw that word as a path in your editor"
+        yield ROW.finds("not-kept", item, f"the text's “{name}” is not kept when words are set", fix)
 
 
 def pairs_of(paths: ShopPaths, asked: TypesetOrder) -> list[Pair]:
@@ -139,9 +148,7 @@ def pairs_of(paths: ShopPaths, asked: TypesetOrder) -> list[Pair]:
     for words in lists:
         stem = Path(words.file).stem.casefold()
         for name in asked.layouts or _layout_names(words):
-            rows = tuple(
-                r for r in words.rows if asked.layouts or r.cell(LAYOUT).removesuffix(".svg") == name
-            )
+            rows = tuple(r for r in words.rows if asked.layouts or name in _layouts_of(r))
             pairs.append(Pair(*layout_of(name), words, rows))
         rest = tuple(row for row in words.rows if not row.cell(LAYOUT)) if not asked.layouts else ()
         if rest and (stem in files or len(files) == 1):
@@ -154,7 +161,12 @@ def pairs_of(paths: ShopPaths, asked: TypesetOrder) -> list[Pair]:
 
 
 def _layout_names(words: WordList) -> list[str]:
-    return list(dict.fromkeys(r.cell(LAYOUT).removesuffix(".svg") for r in words.rows if r.cell(LAYOUT)))
+    return list(dict.fromkeys(name for row in words.rows for name in _layouts_of(row)))
+
+
+def _layouts_of(row: Row) -> list[str]:
+    """The layouts a row names, with semicolons between them: it is set in each."""
+    return [name.strip().removesuffix(".svg") for name in row.cell(LAYOUT).split(";") if name.strip()]
 
 
 def _named(folder: Path, endings: tuple[str, ...], names: Sequence[str], slug: str, kind: str) -> list[Path]:
@@ -252,6 +264,31 @@ def _record(work: RowWork, result: DoneRow, pair: Pair) -> Made:
     )
 
 
+def _of_other_runs(
+    paths: ShopPaths,
+    before: Mapping[str, Made],
+    made: Sequence[Made],
+    pairs: Sequence[Pair],
+    asked: TypesetOrder,
+) -> list[Made]:
+    """Designs of the list that this run was not about: another layout's, or the version for other goods.
+
+    They stay on record as long as their drawing, their layout and their row are there.
+    """
+    now = {one.file for one in made}
+    about = {(pair.layout.name, version) for pair in pairs for version in versions_of(pair.layout, asked)}
+    rows = {row.number for pair in pairs for row in pair.words.rows}
+    return [
+        one
+        for name, one in before.items()
+        if name not in now
+        and (one.layout, one.version) not in about
+        and one.row in rows
+        and (paths.layouts / one.layout).is_file()
+        and (paths.designs / name).is_file()
+    ]
+
+
 def _left_behind(file: str, before: Mapping[str, Made], made: Sequence[Made]) -> list[Finding]:
     gone = sorted(set(before) - {one.file for one in made})
     return [
@@ -293,9 +330,3 @@ class _Names:
 def _head(path: Path) -> bytes:
     with path.open("rb") as file:
         return file.read(2000)
-
-
-def slug(text: str) -> str:
-    """Lower-case words joined by hyphens; letters of any script stay, Latin accents go."""
-    plain = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
-    return "-".join(re.findall(r"[^\W_]+", unicodedata.normalize("NFC", plain).replace("'", "").casefold()))

@@ -18,13 +18,13 @@ from hundredfold.workshop.shop.madelist import all_made, described
 from hundredfold.workshop.shop.newshop import new_shop
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.shop.starterlayouts import starter_layouts, take_starters
+from hundredfold.workshop.typeset.naming import slug
 from hundredfold.workshop.typeset.previewing import preview
 from hundredfold.workshop.typeset.typesetting import (
     Typeset,
     TypesetOrder,
     judge_pair,
     pairs_of,
-    slug,
     typeset,
 )
 from hundredfold.workshop.typeset.typework import fill_row
@@ -180,7 +180,7 @@ def test_starters_are_taken_once(tmp_path: Path) -> None:
     assert len(take_starters(tmp_path)[0]) == len(starter_layouts())
     (tmp_path / "badge.svg").write_bytes(b"mine")
     written, kept = take_starters(tmp_path)
-    assert (written, len(kept)) == ((), 10)
+    assert (written, len(kept)) == ((), 21)
     assert (tmp_path / "badge.svg").read_bytes() == b"mine"
 
 
