@@ -16,6 +16,9 @@ ROOMS: tuple[tuple[str, str], ...] = (
     ("/", "This month"),
     ("/designs", "Designs"),
     ("/review", "Review"),
+    ("/calendar", "Calendar"),
+    ("/packs", "Packs"),
+    ("/history", "History"),
 )
 
 

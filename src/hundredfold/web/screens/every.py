@@ -2,7 +2,17 @@
 
 from starlette.routing import BaseRoute
 
-from hundredfold.web.screens import designs, first, month, pictures, undoing, working
+from hundredfold.web.screens import (
+    calendar,
+    designs,
+    first,
+    history,
+    month,
+    packs,
+    pictures,
+    undoing,
+    working,
+)
 
 SCREENS: tuple[BaseRoute, ...] = (
     *month.ROUTES,
@@ -11,4 +21,7 @@ SCREENS: tuple[BaseRoute, ...] = (
     *working.ROUTES,
     *pictures.ROUTES,
     *undoing.ROUTES,
+    *calendar.ROUTES,
+    *packs.ROUTES,
+    *history.ROUTES,
 )

@@ -9,6 +9,7 @@ from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import PackKey
+from hundredfold.ledger.planned import Planned, by_day, holds_moved
 from hundredfold.ledger.state import LedgerState, Progress
 from hundredfold.runner.diskerrors import say_bytes
 from hundredfold.workshop.handover.delivering import Delivery, deliver, settle
@@ -80,7 +81,7 @@ def deliver_many(
     state = desk.ledger()
     destination = _destination(desk, to)
     open_ = sorted(key for key, pack in state.packs.items() if pack.progress is not Progress.HANDED_OVER)
-    planned = _planned(state)
+    planned = by_day(state)
     waiting: tuple[PackKey, ...] = ()
     if wanted:
         keys = [_key(name) for name in wanted]
@@ -95,6 +96,7 @@ def deliver_many(
     errors: list[ShopError] = []
     for key in keys:
         try:
+            _as_planned(state, key, planned)
             done.append(deliver(desk.shop, desk.store, key, destination))
         except ShopError as error:
             errors.append(error)
@@ -117,8 +119,15 @@ def settle_pack(desk: Desk, name: str, happened: bool) -> None:
     settle(desk.store, _key(name), happened)
 
 
-def _planned(state: LedgerState) -> set[PackKey]:
-    return {PackKey(key.channel, entry.day) for key, entry in state.planned.items()}
+def _as_planned(state: LedgerState, key: PackKey, planned: Planned) -> None:
+    """A pack that was made before its listings were moved would send them on the wrong day."""
+    if holds_moved(state, key, planned):
+        what = (
+            f"{key} was made before the plan was changed: it holds listings that are not planned for that day"
+        )
+        raise ShopError(
+            "pack-out-of-date", what, "prepare the month again (hundredfold month); only what changed is made"
+        )
 
 
 def _key(name: str) -> PackKey:
