@@ -17,7 +17,7 @@ def by_day(state: LedgerState) -> Planned:
 
 
 def holds_moved(state: LedgerState, key: PackKey, planned: Planned) -> bool:
-    """Whether a pack that is made, and not handed over, holds listings that the plan has elsewhere or nowhere."""
+    """Whether a pack that is made and still here holds listings that are not planned for its day any more."""
     pack = state.packs.get(key)
     if pack is None or pack.progress is not Progress.PACKED:
         return False

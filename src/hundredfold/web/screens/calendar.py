@@ -1,4 +1,4 @@
-"""Calendar: the month as days with pictures; a listing, a design or a day moved by form, by key or by drag."""
+"""Calendar: the month as days with pictures; a listing, a design or a day moved by form, key or drag."""
 
 import calendar as calendars
 from collections.abc import Iterable
@@ -143,7 +143,7 @@ def _weeks(view: DaysView, first: date, last: date) -> list[list[Cell]]:
     for one in view.days:
         by_day.setdefault(one.day, []).append(one)
     at = first - timedelta(days=first.weekday())
-    weeks = []
+    weeks: list[list[Cell]] = []
     while at <= last and len(weeks) * 7 < _LONGEST:
         weeks.append([_cell(view, by_day, at + timedelta(days=n), first, last) for n in range(7)])
         at += timedelta(days=7)
@@ -184,7 +184,7 @@ def _with_room(view: DaysView, one: ChannelDay) -> list[tuple[str, str]]:
         there = known.get(name)
         left = one.cap - there.used if there else one.cap
         if name != one.day and left > 0 and not (there and there.frozen):
-            found.append((name, f"{day_words(name)}, room for {left} {one.counts}"))
+            found.append((name, f"{day_words(name)}, {left} of {one.cap} {one.counts} free"))
     return found
 
 

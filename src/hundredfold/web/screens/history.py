@@ -2,13 +2,38 @@
 
 from datetime import datetime
 
+from hundredfold.kernel.counting import counted
 from hundredfold.web.asking import Ask, Shown, action, screen
 from hundredfold.web.said import Said
+from hundredfold.workshop.month.moving import MOVED
 from hundredfold.workshop.records.state import DecisionRecord
 from hundredfold.workshop.shop.history import undo, unlock
 from hundredfold.workshop.views.history import history_view
 
 _PAGE = 60
+# What runs note by themselves: the key that undoes is for the seller's own decisions.
+_OF_RUNS = frozenset({"planned", "unplanned", "sku given", "design seen", "packed"})
+_WORDS = {
+    "planned": "{} planned",
+    "unplanned": "{} taken out of the plan",
+    "sku given": "{} given",
+    "design seen": "{} noticed",
+    "packed": "Pack made",
+    "adopted": "{} taken in as live already",
+    "handing over": "Handing over begun",
+    "settled": "Said what became of a pack",
+    "placed": "A design placed by hand",
+    "chosen": "{} made",
+    "repaired": "Repair taken",
+}
+_NOUNS = {
+    "planned": ("listing",),
+    "unplanned": ("listing",),
+    "sku given": ("SKU",),
+    "design seen": ("design",),
+    "adopted": ("row",),
+    "chosen": ("choice",),
+}
 _MOST = 5000
 
 
@@ -22,7 +47,7 @@ def history(ask: Ask) -> Shown:
     days: dict[str, list[DecisionRecord]] = {}
     for one in shown:
         days.setdefault(_day(one.at), []).append(one)
-    newest = next((one.decision for one in shown if one.can_be_undone and not one.undoes), 0)
+    newest = next((one.decision for one in shown if one.can_be_undone and not one.undoes and _own(one)), 0)
     values = {
         "days": days,
         "q": text,
@@ -37,8 +62,33 @@ def history(ask: Ask) -> Shown:
 
 def said_of(one: DecisionRecord) -> str:
     """A decision in the seller's words."""
-    words = one.what
-    return words[0].upper() + words[1:] if words else "Noted"
+    if moved(one):
+        return f"Moved {counted(len(one.entries), 'listing')}"
+    kinds: dict[str, int] = {}
+    for entry in one.entries:
+        kinds[entry.happened] = kinds.get(entry.happened, 0) + 1
+    if one.undoes:
+        return f"Took back decision {one.undoes}"
+    parts = [_part(kind, count) for kind, count in kinds.items()]
+    text = ", ".join(parts)
+    return text[0].upper() + text[1:] if text else "Noted"
+
+
+def moved(one: DecisionRecord) -> bool:
+    """Whether the seller moved listings by it."""
+    return all(str(entry.data.get("reason", "")).startswith(MOVED) for entry in one.entries)
+
+
+def _part(kind: str, count: int) -> str:
+    words = _WORDS.get(kind)
+    if words is None:
+        return kind if count == 1 else f"{kind} ({count})"
+    return words if "{" not in words else words.format(counted(count, *_NOUNS.get(kind, ("row",))))
+
+
+def _own(one: DecisionRecord) -> bool:
+    """Whether the seller decided it, and not a run for them."""
+    return moved(one) or any(entry.happened not in _OF_RUNS for entry in one.entries)
 
 
 def _day(at: str | None) -> str:

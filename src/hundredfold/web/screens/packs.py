@@ -55,7 +55,8 @@ def _sentence(
     unsure: list[PackRecord], due: list[PackRecord], later: list[PackRecord], gone: list[PackRecord]
 ) -> str:
     if unsure:
-        return f"Did {'it' if len(unsure) == 1 else 'they'} arrive? {counted(len(unsure), 'pack')} cannot be told."
+        they = "it" if len(unsure) == 1 else "they"
+        return f"Did {they} arrive? {counted(len(unsure), 'pack')} cannot be told."
     if due:
         return f"{counted(len(due), 'pack')} {'is' if len(due) == 1 else 'are'} due."
     if later:

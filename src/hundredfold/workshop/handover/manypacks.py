@@ -122,12 +122,9 @@ def settle_pack(desk: Desk, name: str, happened: bool) -> None:
 def _as_planned(state: LedgerState, key: PackKey, planned: Planned) -> None:
     """A pack that was made before its listings were moved would send them on the wrong day."""
     if holds_moved(state, key, planned):
-        what = (
-            f"{key} was made before the plan was changed: it holds listings that are not planned for that day"
-        )
-        raise ShopError(
-            "pack-out-of-date", what, "prepare the month again (hundredfold month); only what changed is made"
-        )
+        what = f"{key} was made before the plan changed: it holds listings that are not planned for that day"
+        fix = "prepare the month again (hundredfold month); only what changed is made"
+        raise ShopError("pack-out-of-date", what, fix, exit_code=ExitCode.PROBLEMS)
 
 
 def _key(name: str) -> PackKey:

@@ -18,6 +18,7 @@ from hundredfold.ledger.state import LedgerState, PlannedDay
 from hundredfold.planning.month import weight
 from hundredfold.workshop.shop.desk import Desk, desk
 
+MOVED = "you moved it here from"
 _WAIT = "look at the calendar again"
 
 
@@ -82,7 +83,7 @@ def _weight(channel: Channel, entries: Iterable[PlannedDay]) -> int:
 
 
 def _row(key: ListingKey, entry: PlannedDay, to: date) -> Event:
-    fresh = replace(entry, day=to.isoformat(), reason=f"you moved it here from {entry.day}")
+    fresh = replace(entry, day=to.isoformat(), reason=f"{MOVED} {entry.day}")
     data = {
         **key.as_data(),
         "day": fresh.day,
