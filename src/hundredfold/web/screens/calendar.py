@@ -22,7 +22,7 @@ _LONGEST = 62  # days drawn at once
 
 
 @dataclass(frozen=True)
-class Cell:
+class DrawnDay:
     """A day of the calendar; ``channels`` are what goes out on it."""
 
     day: date
@@ -138,24 +138,26 @@ def _span(view: DaysView, asked: str) -> tuple[date, date]:
     return chosen.replace(day=1), chosen.replace(day=last)
 
 
-def _weeks(view: DaysView, first: date, last: date) -> list[list[Cell]]:
+def _weeks(view: DaysView, first: date, last: date) -> list[list[DrawnDay]]:
     by_day: dict[str, list[ChannelDay]] = {}
     for one in view.days:
         by_day.setdefault(one.day, []).append(one)
     at = first - timedelta(days=first.weekday())
-    weeks: list[list[Cell]] = []
+    weeks: list[list[DrawnDay]] = []
     while at <= last and len(weeks) * 7 < _LONGEST:
         weeks.append([_cell(view, by_day, at + timedelta(days=n), first, last) for n in range(7)])
         at += timedelta(days=7)
     return weeks
 
 
-def _cell(view: DaysView, by_day: dict[str, list[ChannelDay]], at: date, first: date, last: date) -> Cell:
+def _cell(view: DaysView, by_day: dict[str, list[ChannelDay]], at: date, first: date, last: date) -> DrawnDay:
     name, now = at.isoformat(), today()
     due = tuple(one for one in view.occasions if one.day == name)
     starts = tuple(one for one in view.occasions if one.live_from == name)
     inside = first <= at <= last
-    return Cell(at, inside, at < now, at == now, tuple(by_day.get(name, ())) if inside else (), due, starts)
+    return DrawnDay(
+        at, inside, at < now, at == now, tuple(by_day.get(name, ())) if inside else (), due, starts
+    )
 
 
 def _sentence(view: DaysView) -> str:
