@@ -170,11 +170,11 @@ def test_a_refusal_takes_away_only_what_was_new() -> None:
     both = (*OUT[:2], packed(FIRST, 1, "NAVY", "WHITE"), handing(FIRST), handed(FIRST))
     one = after(*both, Event(Happened.REFUSED, "NAVY", {"action": "new", "reason": "dark"}))
     assert (one.existing, one.listed[BEES].standing, one.listed[BEES].why) == (
-        {"WHITE"}, Standing.LIVE, "dark",
+        frozenset({"WHITE"}), Standing.LIVE, "dark",
     )  # fmt: skip
     change = after(*OUT, Event(Happened.REFUSED, "NAVY", {"action": "change", "reason": "odd"}))
     assert (change.existing, change.listed[BEES].standing, change.listed[BEES].why) == (
-        {"NAVY"}, Standing.LIVE, "odd",
+        frozenset({"NAVY"}), Standing.LIVE, "odd",
     )  # fmt: skip
     assert change.answers == {"NAVY": ("refused", {"action": "change", "reason": "odd"})}
     whole = after(*OUT, Event(Happened.REFUSED, "NAVY", {}))
@@ -183,7 +183,7 @@ def test_a_refusal_takes_away_only_what_was_new() -> None:
     )  # fmt: skip
     again = after(*OUT, Event(Happened.REFUSED, "NAVY", {"reason": "x"}), Event(Happened.ACCEPTED, "NAVY"))
     assert (again.existing, again.listed[BEES].standing, again.listed[BEES].why) == (
-        {"NAVY"}, Standing.LIVE, "",
+        frozenset({"NAVY"}), Standing.LIVE, "",
     )  # fmt: skip
 
 
@@ -191,7 +191,11 @@ def test_answers_about_what_nobody_knows_change_nothing_else() -> None:
     for happened in (Happened.ACCEPTED, Happened.REFUSED):
         state = after(*OUT, Event(happened, "WASPS", {}))
         assert state.answers == {"WASPS": (happened.value, {})}
-        assert (state.listed, state.existing, state.identifiers) == (after(*OUT).listed, {"NAVY"}, {})
+        assert (state.listed, state.existing, state.identifiers) == (
+            after(*OUT).listed,
+            frozenset({"NAVY"}),
+            {},
+        )
         early = after(given("NAVY", "navy"), Event(happened, "NAVY", {}))
         assert early.listed == {}
 
@@ -205,15 +209,15 @@ def test_an_answer_does_not_bring_back_what_ended() -> None:
     )
     assert after(plan).planned[BEES] == PlannedDay("2026-12-09", "change", 2, (), 1, "")
     state = after(*OUT, plan, end, Event(Happened.ACCEPTED, "NAVY", {"identifier": "N-1"}))
-    assert (state.existing, state.ended, state.planned) == (frozenset(), {"NAVY"}, {})
+    assert (state.existing, state.ended, state.planned) == (frozenset(), frozenset({"NAVY"}), {})
     assert state.listed[BEES] == Listed(Standing.ENDED, 1, ("navy",), {"price": "9.95"})
     assert state.identifiers == {"NAVY": "N-1"}
     assert after(end).listed[BEES] == Listed(Standing.ENDED, 0)
     put_up_again = after(*OUT, end, packed(SECOND, 2, "NAVY"), handing(SECOND), handed(SECOND))
-    assert (put_up_again.existing, put_up_again.ended) == ({"NAVY"}, frozenset())
+    assert (put_up_again.existing, put_up_again.ended) == (frozenset({"NAVY"}), frozenset())
     by_pack = after(*OUT, packed(SECOND, 2, "NAVY", action="end"), handing(SECOND), handed(SECOND))
     assert (by_pack.existing, by_pack.ended, by_pack.listed[BEES].standing) == (
-        frozenset(), {"NAVY"}, Standing.ENDED,
+        frozenset(), frozenset({"NAVY"}), Standing.ENDED,
     )  # fmt: skip
 
 
