@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from hundredfold.ledger.events import Event, Happened
-from hundredfold.ledger.fold import LASTING, standing_events
+from hundredfold.ledger.fold import LASTING, standing_numbers
 
 # Facts about the shop itself: they hurt nobody by staying when what came with them is taken back.
 STAYS = frozenset({Happened.DESIGN_SEEN, Happened.SKU_GIVEN})
@@ -52,7 +52,7 @@ class Decision:
 def decisions_of(events: Iterable[Event]) -> tuple[Decision, ...]:
     """The decisions of all these rows, oldest first."""
     every = list(events)
-    standing = {event.number for event in standing_events(every)}
+    standing = standing_numbers(every)
     of_row = {event.number: event.decision for event in every}
     together: dict[int, list[Event]] = {}
     for event in every:
@@ -61,13 +61,8 @@ def decisions_of(events: Iterable[Event]) -> tuple[Decision, ...]:
         Decision(
             number,
             tuple(rows),
-            sum(_counts(row, standing) for row in rows),
+            sum(row.number in standing for row in rows),
             next((of_row.get(row.undoes, row.undoes) for row in rows if row.undoes is not None), 0),
         )
         for number, rows in together.items()
     )
-
-
-def _counts(event: Event, standing: set[int]) -> bool:
-    # An undo is no standing row itself; it stands as long as what it took back is gone.
-    return event.number in standing or (event.undoes is not None and event.undoes not in standing)

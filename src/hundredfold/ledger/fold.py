@@ -36,6 +36,13 @@ def standing_events(events: Iterable[Event]) -> list[Event]:
     An undo that names a lasting event (see ``LASTING``) is ignored.
     """
     ordered = list(events)
+    still = standing_numbers(ordered)
+    return [e for e in ordered if e.happened is not Happened.UNDONE and (e.number in still or not e.number)]
+
+
+def standing_numbers(events: Iterable[Event]) -> frozenset[int]:
+    """The numbers of the rows that still count, undos included: one stands as long as it takes effect."""
+    ordered = list(events)
     by_number = {event.number: event for event in ordered if event.number}
     gone: set[int] = set()
     for event in reversed(ordered):  # a later undo decides about an earlier one
@@ -44,7 +51,9 @@ def standing_events(events: Iterable[Event]) -> list[Event]:
         target = by_number.get(event.undoes)
         if target is not None and target.happened not in LASTING and event.undoes < event.number:
             gone.add(event.undoes)
-    return [e for e in ordered if e.number not in gone and e.happened is not Happened.UNDONE]
+        else:
+            gone.add(event.number)
+    return frozenset(by_number) - gone
 
 
 def fold(events: Iterable[Event]) -> LedgerState:

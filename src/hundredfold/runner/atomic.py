@@ -9,6 +9,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
+import psutil
+
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.runner.diskerrors import PART_PREFIX, writing_to
 
@@ -108,6 +110,19 @@ def write_whole(path: Path, data: bytes, durable: bool = True) -> None:
     """Write ``data`` as the file ``path``, whole or not at all. Raises as ``write_aside`` does."""
     with write_aside(path, durable) as file:
         file.write(data)
+
+
+def sweep_dead_parts(folder: Path, older_than_s: float = 3600) -> int:
+    """Take away parts in a folder that others use too: of processes that are gone, and old enough."""
+    gone = 0
+    for path in folder.glob(f"{PART_PREFIX}*") if folder.is_dir() else ():
+        pid = path.name.removeprefix(PART_PREFIX).partition("-")[0]
+        with contextlib.suppress(OSError):
+            old = time.time() - path.stat().st_mtime > older_than_s
+            if path.is_file() and pid.isdigit() and old and not psutil.pid_exists(int(pid)):
+                path.unlink()
+                gone += 1
+    return gone
 
 
 def sweep_parts(folder: Path) -> int:

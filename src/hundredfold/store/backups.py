@@ -2,12 +2,13 @@
 
 import contextlib
 import os
+import shutil
 import sqlite3
 from itertools import chain, count
 from pathlib import Path
 
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
-from hundredfold.runner.atomic import part_beside, replace_patiently, sync_folder
+from hundredfold.runner.atomic import part_beside, replace_patiently, sync_folder, write_aside
 from hundredfold.runner.diskerrors import writing_to
 from hundredfold.store.database import damaged, plain_error
 
@@ -61,16 +62,14 @@ def sound(connection: sqlite3.Connection, where: str) -> None:
 def restore_database(backup: Path, target: Path) -> Path | None:
     """Put a backup in the place of shop.db; the state before is kept beside it and its path given back.
 
-    Close the store first. Raises ShopError ``not-a-backup`` where the file is no shop's database, and as
-    ``copy_database`` does.
+    At every moment a whole record lies there: the one before or the one put back. Close the store first.
+    Raises ShopError ``not-a-backup`` where the file is no shop's database, and as ``copy_database`` does.
     """
-    _check_is_ours(backup)
+    check_is_ours(backup)
     kept = None
     if target.exists():
         kept = _free_name(target)
         _keep(target, kept)
-    # A journal belongs to the file that was there before; left, it would be played into the new one.
-    _journal(target).unlink(missing_ok=True)
     copy_database(backup, target)
     return kept
 
@@ -84,22 +83,30 @@ def _free_name(target: Path) -> Path:
 
 def _keep(target: Path, kept: Path) -> None:
     try:
-        copy_database(target, kept)
+        copy_database(target, kept)  # plays back a journal that a killed run left, so none is left either
     except ShopError as error:
         if error.slug != "shop-damaged":
             raise
-        # That it is damaged is why a person restores: kept as it is, for whoever can mend it.
-        with writing_to(kept):
-            replace_patiently(target, kept)
-            if _journal(target).exists():
-                replace_patiently(_journal(target), _journal(kept))
+        # That it is damaged is why a person restores: kept as it is, for whoever can mend it. It stays in its
+        # place until the backup takes that.
+        _copy_as_it_is(target, kept)
+        if _journal(target).exists():
+            _copy_as_it_is(_journal(target), _journal(kept))
+    # A journal belongs to the file that was there before; left, it would be played into the new one.
+    _journal(target).unlink(missing_ok=True)
+
+
+def _copy_as_it_is(source: Path, target: Path) -> None:
+    with source.open("rb") as read, write_aside(target) as written:
+        shutil.copyfileobj(read, written)
 
 
 def _journal(database: Path) -> Path:
     return database.with_name(f"{database.name}-journal")
 
 
-def _check_is_ours(backup: Path) -> None:
+def check_is_ours(backup: Path) -> None:
+    """Raise ShopError ``not-a-backup`` unless the file is a shop's record, and sound."""
     try:
         with contextlib.closing(sqlite3.connect(f"{backup.resolve().as_uri()}?mode=ro", uri=True)) as found:
             sound(found, str(backup))
@@ -113,3 +120,26 @@ def _check_is_ours(backup: Path) -> None:
             Where(file=str(backup)),
             ExitCode.WRONG_USE,
         ) from error
+
+
+def setting_in(record: Path, name: str) -> str | None:
+    """One setting's canonical JSON in a record that is only looked at; None where it was never made."""
+    rows = _looked_up(record, "SELECT value FROM settings WHERE name = ?", name)
+    return str(rows[0][0]) if rows else None
+
+
+def rows_in(record: Path) -> set[tuple[int, str, str]]:
+    """Number, kind and subject of every ledger row of a record that is only looked at."""
+    found = _looked_up(record, _ALL_ROWS)
+    return {(int(str(number)), str(kind), str(subject)) for number, kind, subject in found}
+
+
+_ALL_ROWS = "SELECT number, happened, subject FROM events"
+
+
+def _looked_up(record: Path, query: str, *values: str) -> list[tuple[object, ...]]:
+    try:
+        with contextlib.closing(sqlite3.connect(f"{record.resolve().as_uri()}?mode=ro", uri=True)) as found:
+            return found.execute(query, values).fetchall()
+    except sqlite3.Error:
+        return []  # damaged, or older than what is asked for

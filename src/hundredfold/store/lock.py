@@ -1,11 +1,17 @@
-"""One run at a time works on a shop: who holds the lock, and when it is free again."""
+"""One run at a time works on a shop: who holds the lock, and when it is free again.
+
+Three things together: a claim that keeps the threads of this process apart, the operating system's lock
+beside a record that is a file, and a row that says who it is, which other computers can read too.
+"""
 
 import contextlib
 import os
 import socket
+import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 import psutil
@@ -13,15 +19,18 @@ from sqlalchemy import delete, insert, select
 
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.store.database import Database
+from hundredfold.store.filelock import locked_beside
 from hundredfold.store.mapping import time_of, time_text
 from hundredfold.store.schema import runner_lock as table
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 # Systems work the start out from the time since boot, so a corrected clock shifts it a little.
 _SAME_START = timedelta(seconds=5)
-# Databases whose lock this process holds. A row of ours without it was left behind: a full disk kept us from
-# taking the row away, and a process that lives on (the page) must not stand in its own way.
+# Databases whose lock a thread of this process holds or is just taking. A row of ours without it was left
+# behind: a full disk kept us from taking the row away, and a process that lives on (the page) must not stand
+# in its own way.
 _held_here: set[str] = set()
+_claiming = threading.Condition()
 
 
 @dataclass(frozen=True)
@@ -77,42 +86,67 @@ class RunnerLock:
         return Holder(*row) if row is not None else None  # type: ignore[misc]
 
     @contextmanager
-    def held(self, command: str) -> Iterator[None]:
-        """Hold the lock for this block.
+    def held(self, command: str, wait_s: float = 0.0) -> Iterator[None]:
+        """Hold the lock for this block; who finds it taken waits up to ``wait_s`` for it.
 
         A holder on this computer whose process is gone is set aside. Raises ShopError ``shop-in-use``, saying
         who holds it and how to clear it.
         """
         me = self._me()
-        self._take(me, command)
-        _held_here.add(self._database.name)
-        try:
-            yield
-        except BaseException:
-            with contextlib.suppress(ShopError):  # what went wrong first is what has to be said
+        with self._claimed(wait_s):
+            self._take(me, command)
+            try:
+                yield
+            except BaseException:
+                with contextlib.suppress(ShopError):  # what went wrong first is what has to be said
+                    self._give_back(me)
+                raise
+            else:
                 self._give_back(me)
-            raise
-        else:
-            self._give_back(me)
+
+    @contextmanager
+    def _claimed(self, wait_s: float) -> Iterator[None]:
+        """Nobody else of this process or computer holds it, before the row is even looked at."""
+        name, began = self._database.name, time.monotonic()
+        with _claiming:
+            if not _claiming.wait_for(lambda: name not in _held_here, wait_s):
+                raise self.taken()
+            _held_here.add(name)
+        try:
+            left = max(0.0, wait_s - (time.monotonic() - began))
+            if self._database.file is None:
+                yield
+                return
+            with locked_beside(self._database.file, left) as ours:
+                if not ours:
+                    raise self.taken()
+                yield
         finally:
-            _held_here.discard(self._database.name)
+            with _claiming:
+                _held_here.discard(name)
+                _claiming.notify_all()
+
+    def taken(self) -> ShopError:
+        """The error that says who holds it."""
+        now, me = self.holder(), self._me()
+        if now is None:  # between two of its steps
+            now = replace(me, command="another command", taken=time_text(self._clock()))
+        return _in_use(now, self._database.name, same_host=now.host == me.host)
 
     def refuse_if_used(self) -> None:
         """Raise ShopError ``shop-in-use`` while somebody holds the lock."""
-        self._refuse(self.holder(), self._me())
+        self._refuse(self.holder(), self._me(), self._database.name not in _held_here)
 
-    def _refuse(self, now: Holder | None, me: Holder) -> None:
-        if now is None or self._left_behind(now, me):
+    def _refuse(self, now: Holder | None, me: Holder, free_here: bool) -> None:
+        """Refuse for the row's sake; where the lock is free or ours here, a row of this process is old."""
+        if now is None or (free_here and (now.host, now.pid) == (me.host, me.pid)):
             return
         if now.host != me.host or alive(now):
             raise _in_use(now, self._database.name, same_host=now.host == me.host)
 
-    def _left_behind(self, now: Holder, me: Holder) -> bool:
-        return (now.host, now.pid) == (me.host, me.pid) and self._database.name not in _held_here
-
     def _take(self, me: Holder, command: str) -> None:
         with self._database.writing() as connection:
-            self._refuse(self._holder(connection.execute(_QUERY).one_or_none()), me)
+            self._refuse(self._holder(connection.execute(_QUERY).one_or_none()), me, True)
             connection.execute(delete(table))
             connection.execute(
                 insert(table).values(
@@ -139,7 +173,7 @@ class RunnerLock:
             was = self._holder(connection.execute(_QUERY).one_or_none())
             me = self._me()
             if was is not None and was.host == me.host:
-                self._refuse(was, me)
+                self._refuse(was, me, self._database.name not in _held_here)
             connection.execute(delete(table))
             return was
 

@@ -13,6 +13,7 @@ from hundredfold.store.backups import copy_database, restore_database
 from hundredfold.store.buildbook import BuildBook, upsert
 from hundredfold.store.database import Database
 from hundredfold.store.eventlog import EventLog
+from hundredfold.store.filelock import locked_beside
 from hundredfold.store.keptbook import KeptBook
 from hundredfold.store.lock import RunnerLock
 from hundredfold.store.mapping import setting_of, setting_text
@@ -138,14 +139,18 @@ def restore_shop(place: Path | str, backup: Path) -> Path | None:
     """
     if isinstance(place, str):
         raise _on_a_server(place, "bring it back with the server's own tool (pg_restore or psql)")
-    if place.exists():
-        try:
-            with contextlib.closing(open_store(place)) as store:
-                store.lock.refuse_if_used()
-        except ShopError as error:
-            if error.slug not in ("shop-damaged", "shop-too-new"):  # these two are why a person restores
-                raise
-    return restore_database(backup, place)
+    with locked_beside(place) as ours:
+        if place.exists():
+            try:
+                with contextlib.closing(open_store(place)) as store:
+                    if not ours:
+                        raise store.lock.taken()
+                    store.lock.refuse_if_used()
+            except ShopError as error:
+                # These two are why a person restores; but not while somebody works on it.
+                if not ours or error.slug not in ("shop-damaged", "shop-too-new"):
+                    raise
+        return restore_database(backup, place)
 
 
 def _version(database: Database) -> str | None:

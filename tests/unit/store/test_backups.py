@@ -40,6 +40,7 @@ def test_a_backup_while_a_run_works_comes_back_without_its_lock(tmp_path: Path) 
         "backups",
         "shop.db",
         "shop.db.before-restore",
+        "shop.db.lock",
     ]
 
 

@@ -1,7 +1,9 @@
 """One run at a time; the dead do not hold the lock."""
 
+import contextlib
 import multiprocessing
 import os
+import threading
 import time
 from dataclasses import replace
 from datetime import timedelta
@@ -15,7 +17,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.store.lock import Holder, RunnerLock, alive, this_process
 from hundredfold.store.mapping import time_of, time_text
 from hundredfold.store.schema import runner_lock
-from hundredfold.store.shopstore import open_store, utc_now
+from hundredfold.store.shopstore import open_store, restore_shop, utc_now
 
 ELSEWHERE = Holder("the-laptop", 4711, "2026-11-25T13:00:00.000000Z")
 
@@ -123,3 +125,88 @@ def test_the_lock_is_given_back_after_a_failure(tmp_path: Path) -> None:
     with pytest.raises(RuntimeError):
         fail()
     assert store.lock.holder() is None
+
+
+def test_threads_of_one_process_are_kept_apart(tmp_path: Path) -> None:
+    """Also where one is between writing the row and going on, which two holders slipped through once."""
+    place, inside, most, taken = tmp_path / "shop.db", [0], [0], [0]
+    open_store(place).close()
+    guard = threading.Lock()
+
+    def work() -> None:
+        store = open_store(place)
+        for _ in range(15):
+            with contextlib.suppress(ShopError), store.lock.held("month"):
+                with guard:
+                    inside[0] += 1
+                    taken[0] += 1
+                    most[0] = max(most[0], inside[0])
+                time.sleep(0.001)
+                with guard:
+                    inside[0] -= 1
+
+    threads = [threading.Thread(target=work) for _ in range(6)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert most[0] == 1
+    assert taken[0] >= 15
+
+
+def test_the_row_being_written_is_no_moment_for_another_thread(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store, other = open_store(tmp_path / "shop.db"), open_store(tmp_path / "shop.db")
+    really, refused = RunnerLock._take, []
+
+    def take_and_look(lock: RunnerLock, me: Holder, command: str) -> None:
+        really(lock, me, command)
+        monkeypatch.setattr(RunnerLock, "_take", really)
+        with pytest.raises(ShopError) as caught, other.lock.held("deliver"):
+            pytest.fail("both hold the lock")
+        refused.append(caught.value.slug)
+
+    monkeypatch.setattr(RunnerLock, "_take", take_and_look)
+    with store.lock.held("month"):
+        pass
+    assert refused == ["shop-in-use"]
+
+
+def test_a_process_that_cannot_be_seen_from_here_keeps_the_lock(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As in two containers that share the folder: the number in the row says nothing here."""
+    place = tmp_path / "shop.db"
+    store = open_store(place)
+    child = held_by_child(place)
+    monkeypatch.setattr("hundredfold.store.lock.alive", lambda _: False)
+    with pytest.raises(ShopError) as caught, store.lock.held("deliver"):
+        pytest.fail("both hold the lock")
+    assert caught.value.slug == "shop-in-use"
+    with pytest.raises(ShopError):
+        restore_shop(place, place)
+    child.kill()
+    child.join()
+    with store.lock.held("deliver"):
+        pass
+
+
+def test_a_short_write_may_wait_for_its_turn(tmp_path: Path) -> None:
+    place, order = tmp_path / "shop.db", []
+    store = open_store(place)
+    begun = threading.Event()
+
+    def month() -> None:
+        with open_store(place).lock.held("month"):
+            begun.set()
+            time.sleep(0.3)
+            order.append("month")
+
+    thread = threading.Thread(target=month)
+    thread.start()
+    begun.wait()
+    with store.lock.held("choose", wait_s=20):
+        order.append("choose")
+    thread.join()
+    assert order == ["month", "choose"]

@@ -12,7 +12,7 @@ import contextlib
 import os
 import shutil
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from hundredfold.handoff.judge_checks import FILE
@@ -23,12 +23,16 @@ from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import PackKey
+from hundredfold.ledger.marks import Mark
 from hundredfold.ledger.state import LedgerState, PackState, Progress
 from hundredfold.runner.atomic import replace_patiently, sweep_parts, sync_folder
 from hundredfold.runner.diskerrors import PART_PREFIX, writing_to
 from hundredfold.store.shopstore import Store
 from hundredfold.workshop.handover.verifying import verify_folder
 from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.shop.identity import ensure_place
+from hundredfold.workshop.shop.marks import check_destination, put_mark, remove_mark, write_mark
+from hundredfold.workshop.shop.paths import ShopPaths
 
 _BLOCK = 1 << 20
 Digests = Mapping[str, str]  # file name -> sha256
@@ -51,7 +55,8 @@ def deliver(shop: Shop, store: Store, key: PackKey, destination: Path) -> Delive
     """Copy one pack to ``destination/CHANNEL/DAY`` and record it. The caller holds the runner lock.
 
     A pack that does not verify stays, with its findings. Raises ShopError ``no-such-pack``,
-    ``already-handed-over``, ``hand-over-unsure``, ``destination-taken``, and what the disk raises.
+    ``already-handed-over``, ``hand-over-unsure``, ``destination-taken``, ``shop-copied``, ``record-behind`` where the
+    destination knows of hand-overs that the record does not, and what the disk raises.
     """
     state = fold(store.events())
     pack = state.packs.get(key)
@@ -73,40 +78,61 @@ def deliver(shop: Shop, store: Store, key: PackKey, destination: Path) -> Delive
         raise ShopError(
             "destination-taken", "packs cannot be handed over into themselves", fix, Where(str(target))
         )
+    shop_id = ensure_place(shop.paths, store)
     if target.exists():
-        return _already_there(store, key, target, digests)
-    begun = store.append([_begun(key, target)])[0].decision
-    size = _give_name(store, begun, key, source, target, digests)
+        done = _already_there(store, key, pack, target, digests)
+        write_mark(shop.paths, store, shop_id, key, destination)
+        return done
+    check_destination(store, shop_id, destination)
+    begun = store.append([_begun(key, target, pack)])[0].decision
+    size, mark = _give_name(_HandOver(shop, store, shop_id, begun, key), source, target, digests)
     store.append([Event(Happened.HANDED_OVER, str(key), {"seen": "read back"})], begun)
+    put_mark(shop.paths, replace(mark, done=True), destination)
     return Delivery(key, target, True, len(digests), size, findings=findings)
 
 
-def _give_name(store: Store, begun: int, key: PackKey, source: Path, target: Path, digests: Digests) -> int:
-    """Copy aside, take the name, read back; answers the bytes.
+@dataclass(frozen=True)
+class _HandOver:
+    """A hand-over that has begun, under the number of its first row."""
+
+    shop: Shop
+    store: Store
+    shop_id: str
+    begun: int
+    key: PackKey
+
+    def note(self, happened: Happened, data: dict[str, object]) -> None:
+        self.store.append([Event(happened, str(self.key), data)], self.begun)
+
+
+def _give_name(begun: _HandOver, source: Path, target: Path, digests: Digests) -> tuple[int, Mark]:
+    """Copy aside, mark it, take the name, read back; answers the bytes and the mark.
 
     As long as the copy still lies aside nobody can have fetched the pack, and a failure settles it as not
     handed over. From the moment it took its name, whatever cannot be read back whole is unsure.
     """
+    paths, key, destination = begun.shop.paths, begun.key, target.parent.parent
     aside = target.with_name(f"{PART_PREFIX}{target.name}")
     copied = False
     try:
         size = _copy_aside(source, aside, target, digests)
+        mark = write_mark(paths, begun.store, begun.shop_id, key, destination)
         copied = True
         with writing_to(target):
             replace_patiently(aside, target)
     except BaseException:
         if not copied or aside.is_dir():
             shutil.rmtree(aside, ignore_errors=True)
-            failed = Event(Happened.SETTLED, str(key), {"happened": False, "by": "the copy failed"})
-            store.append([failed], begun)
+            remove_mark(paths, begun.shop_id, key, destination)
+            begun.note(Happened.SETTLED, {"happened": False, "by": "the copy failed"})
         raise
     if not _read_back(target, digests):
-        store.append([Event(Happened.UNSURE, str(key), {"destination": str(target)})], begun)
+        begun.note(Happened.UNSURE, {"destination": str(target)})
         raise _unsure(key, str(target), "took its name, and could not be read back whole a moment later")
-    return size
+    return size, mark
 
 
-def settle(store: Store, key: PackKey, happened: bool) -> None:
+def settle(paths: ShopPaths, store: Store, key: PackKey, happened: bool) -> None:
     """A person says what became of an unsure hand-over. The caller holds the runner lock.
 
     Raises ShopError ``nothing-to-settle``, ``arrived-after-all``.
@@ -119,7 +145,12 @@ def settle(store: Store, key: PackKey, happened: bool) -> None:
         what = f"{key} lies whole at its destination, so it was handed over"
         fix = "settle it with yes; or if nobody fetched it, delete that folder first and settle it with no"
         raise ShopError("arrived-after-all", what, fix, Where(pack.destination), ExitCode.PROBLEMS)
+    shop_id = ensure_place(paths, store)
+    if not happened:  # first the marks: without them an unsure pack is still asked about
+        remove_mark(paths, shop_id, key, Path(pack.destination).parent.parent)
     store.append([Event(Happened.SETTLED, str(key), {"happened": happened, "by": "a person"})])
+    if happened:
+        write_mark(paths, store, shop_id, key)
 
 
 def _look_again(store: Store, key: PackKey, pack: PackState) -> Delivery:
@@ -143,19 +174,20 @@ def _unsure(key: PackKey, destination: str, why: str) -> ShopError:
     )
 
 
-def _already_there(store: Store, key: PackKey, target: Path, digests: Digests) -> Delivery:
+def _already_there(store: Store, key: PackKey, pack: PackState, target: Path, digests: Digests) -> Delivery:
     """Something has the pack's name at the destination though the ledger knows of no hand-over."""
     if not _holds(target, digests):
         what = f"something else lies where {key} should go"
         fix = "move it away, or deliver to another folder with --to"
         raise ShopError("destination-taken", what, fix, Where(str(target)), ExitCode.PROBLEMS)
     arrived = Event(Happened.HANDED_OVER, str(key), {"seen": "found whole at its destination"})
-    store.append([_begun(key, target), arrived])
+    store.append([_begun(key, target, pack), arrived])
     return Delivery(key, target, True, note="it lay there whole already, so it was not copied again")
 
 
-def _begun(key: PackKey, target: Path) -> Event:
-    return Event(Happened.HANDING_OVER, str(key), {"destination": str(target)})
+def _begun(key: PackKey, target: Path, pack: PackState) -> Event:
+    data = {"destination": str(target), "manifest": pack.manifest}
+    return Event(Happened.HANDING_OVER, str(key), data)
 
 
 def _sound(shop: Shop, state: LedgerState, key: PackKey, source: Path) -> tuple[Finding, ...]:

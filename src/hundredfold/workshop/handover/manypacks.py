@@ -15,6 +15,8 @@ from hundredfold.runner.diskerrors import say_bytes
 from hundredfold.workshop.handover.delivering import Delivery, deliver, settle
 from hundredfold.workshop.handover.verifying import in_pack
 from hundredfold.workshop.shop.desk import Desk
+from hundredfold.workshop.shop.identity import ensure_place
+from hundredfold.workshop.shop.marks import keep_marks
 
 
 @dataclass(frozen=True)
@@ -76,10 +78,11 @@ def deliver_many(
     """Hand over the named packs, else every pack not handed over yet, else today's.
 
     Packs of later days are held back unless asked for: they would count against the channel's cap of today.
-    Raises ShopError ``destination-missing``.
+    Raises ShopError ``destination-missing``, and what reading and writing the marks raises.
     """
     state = desk.ledger()
     destination = _destination(desk, to)
+    keep_marks(desk.shop.paths, desk.store, ensure_place(desk.shop.paths, desk.store))
     open_ = sorted(key for key, pack in state.packs.items() if pack.progress is not Progress.HANDED_OVER)
     planned = by_day(state)
     waiting: tuple[PackKey, ...] = ()
@@ -116,7 +119,7 @@ def _destination(desk: Desk, to: Path | None) -> Path:
 
 def settle_pack(desk: Desk, name: str, happened: bool) -> None:
     """A person says what became of an unsure pack. Raises ShopError ``nothing-to-settle`` and others."""
-    settle(desk.store, _key(name), happened)
+    settle(desk.shop.paths, desk.store, _key(name), happened)
 
 
 def _as_planned(state: LedgerState, key: PackKey, planned: Planned) -> None:

@@ -2,21 +2,41 @@
 
 import contextlib
 import os
+import struct
 import tempfile
 import zipfile
-from collections.abc import Iterator
+import zlib
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path, PurePosixPath
 
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.runner.atomic import write_aside
+from hundredfold.ledger.keys import PackKey
+from hundredfold.runner.atomic import sweep_dead_parts, write_aside
+from hundredfold.runner.space import check_space
+from hundredfold.store.backups import check_is_ours, rows_in, setting_in
+from hundredfold.store.mapping import setting_text
 from hundredfold.store.shopstore import open_store, restore_shop
 from hundredfold.workshop.shop.folder import require_shop
+from hundredfold.workshop.shop.identity import SETTING, identity_of
+from hundredfold.workshop.shop.marks import carry_over
 from hundredfold.workshop.shop.newshop import folder_aside
 from hundredfold.workshop.shop.paths import SETTINGS_FILE, ShopPaths
-from hundredfold.workshop.shop.record import record_place
+from hundredfold.workshop.shop.record import open_record, record_place
 
 RECORD = ".hundredfold/shop.db"
+# What reading a ZIP that was changed or cut short may raise.
+_BROKEN = (
+    zipfile.BadZipFile,
+    zlib.error,
+    struct.error,
+    NotImplementedError,
+    RuntimeError,
+    EOFError,
+    ValueError,
+)
 LEFT_OUT = ("packs", "delivered", ".hundredfold")
 # What is compressed already is only stored.
 _STORED = frozenset({".png", ".jpg", ".jpeg", ".webp", ".zip", ".xlsx", ".woff2"})
@@ -40,56 +60,103 @@ def back_up(folder: Path, to: Path) -> int:
     if to.exists():
         fix = "give the backup another name; backups are never overwritten"
         raise ShopError("file-exists", "there is a file of that name", fix, Where(str(to)))
+    sweep_dead_parts(to.parent)
     with tempfile.TemporaryDirectory() as aside:
         files = list(_own_files(paths.root, to))
-        if place != paths.database or paths.database.is_file():
-            record = Path(aside) / "shop.db"
-            with contextlib.closing(open_store(place)) as store:
-                store.backup(record)
-            files.append((RECORD, record))
+        record = Path(aside) / "shop.db"
+        with contextlib.closing(open_store(place)) as store:
+            store.backup(record)
+        files.append((RECORD, record))
         with write_aside(to) as file, zipfile.ZipFile(file, "w", strict_timestamps=False) as archive:
             for name, path in files:
                 stored = path.suffix.lower() in _STORED
                 _must_open(path, name)
                 archive.write(path, name, zipfile.ZIP_STORED if stored else zipfile.ZIP_DEFLATED)
-    with zipfile.ZipFile(to) as archive:
-        damaged = archive.testzip()
-    if damaged is not None:
-        fix = "check the disk it was written to, and back up to another one"
-        raise ShopError("backup-damaged", f"{damaged} cannot be read back", fix, Where(str(to)))
+    _read_back(to)
     return len(files)
 
 
-def restore(backup: Path, folder: Path) -> Path | None:
+def _read_back(backup: Path) -> None:
+    """Prove a backup: every file in it can be read, and the record is a sound one."""
+    try:
+        with tempfile.TemporaryDirectory() as aside, zipfile.ZipFile(backup) as archive:
+            damaged = archive.testzip()
+            if damaged is None:
+                check_is_ours(Path(archive.extract(RECORD, aside)))
+                return
+    except (*_BROKEN, ShopError):
+        damaged = "the record"
+    fix = "check the disk it was written to, and back up to another one"
+    raise ShopError("backup-damaged", f"{damaged} cannot be read back", fix, Where(str(backup)))
+
+
+@dataclass(frozen=True)
+class Restored:
+    """What restoring came to.
+
+    ``record_before`` is where the record before is kept, ``carried_over`` the hand-overs that the backup did
+    not know and the marks did, ``forgotten`` what else the record before knew, counted by kind.
+    """
+
+    record_before: Path | None = None
+    carried_over: tuple[PackKey, ...] = ()
+    forgotten: Mapping[str, int] = field(default_factory=dict)
+
+
+def restore(backup: Path, folder: Path) -> Restored:
     """Bring a backup back.
 
     A new or empty folder becomes the whole shop. In a shop that is there, only the record of what was handed
-    over is put back, since its files may be newer; the record before is kept, and its path given back. Raises
-    ShopError ``not-a-backup``, ``folder-not-empty``, ``shop-in-use``, ``disk-full``, ``cannot-write``.
+    over is put back, since its files may be newer; the record before is kept, and hand-overs that stand in
+    the shop's marks are carried over. Raises ShopError ``not-a-backup``, ``folder-not-empty``,
+    ``other-record``, ``shop-in-use``, ``disk-full``, ``cannot-write``.
     """
     target = Path(os.path.abspath(folder))
     if not zipfile.is_zipfile(backup):  # a bare copy of the record, as a migration leaves one
-        return restore_shop(record_place(require_shop(folder)), backup)
-    with zipfile.ZipFile(backup) as archive:
-        names = _safe_names(archive, backup)
-        if (target / SETTINGS_FILE).is_file():
-            return _restore_record(archive, names, backup, target)
-        if target.is_dir() and any(target.iterdir()):
-            fix = "name a new folder for the whole shop, or the shop whose record is to be put back"
-            raise ShopError(
-                "folder-not-empty", "the folder is not empty and is no shop", fix, Where(str(folder))
-            )
-        with folder_aside(target) as aside:
-            archive.extractall(aside, names)
-    return None
+        return _put_back(require_shop(folder), backup)
+    try:
+        with zipfile.ZipFile(backup) as archive:
+            names = _safe_names(archive, backup)
+            with tempfile.TemporaryDirectory() as aside:
+                check_space(Path(aside), archive.getinfo(RECORD).file_size)
+                record = Path(archive.extract(RECORD, aside))
+                check_is_ours(record)
+                if (target / SETTINGS_FILE).is_file():
+                    return _put_back(ShopPaths(target), record)
+            _whole_shop(archive, names, target)
+    except _BROKEN as error:
+        what = "it is damaged: what is in it is not what was written"
+        raise ShopError("not-a-backup", what, "choose another backup", Where(str(backup))) from error
+    return Restored()
 
 
-def _restore_record(archive: zipfile.ZipFile, names: list[str], backup: Path, target: Path) -> Path | None:
-    if RECORD not in names:
-        what = "it holds no record of what was handed over"
-        raise ShopError("not-a-backup", what, "choose a later backup of this shop", Where(str(backup)))
-    with tempfile.TemporaryDirectory() as aside:
-        return restore_shop(record_place(ShopPaths(target)), Path(archive.extract(RECORD, aside)))
+def _whole_shop(archive: zipfile.ZipFile, names: Sequence[str], target: Path) -> None:
+    if target.is_dir() and any(target.iterdir()):
+        fix = "name a new folder for the whole shop, or the shop whose record is to be put back"
+        raise ShopError("folder-not-empty", "the folder is not empty and is no shop", fix, Where(str(target)))
+    check_space(target.parent, sum(archive.getinfo(name).file_size for name in names))
+    with folder_aside(target) as aside:
+        archive.extractall(aside, names)
+
+
+def _put_back(paths: ShopPaths, record: Path) -> Restored:
+    """The record in place of the one that is there, with the hand-overs it does not know carried over."""
+    check_is_ours(record)
+    said, theirs = identity_of(paths), setting_in(record, SETTING)
+    if said is not None and theirs not in (None, setting_text(said.id)):
+        fix = "choose a backup of this shop"
+        raise ShopError("other-record", "it holds the record of another shop", fix, Where(str(record)))
+    before = restore_shop(record_place(paths), record)
+    lost = Counter(kind for _, kind, _ in (rows_in(before) - rows_in(record) if before else ()))
+    with contextlib.closing(open_record(paths)) as store, store.lock.held("restore"):
+        return Restored(before, carry_over(paths, store), dict(sorted(lost.items())))
+
+
+def carry_over_marks(folder: Path) -> tuple[PackKey, ...]:
+    """Take into the record the hand-overs that only the shop's marks know, and give them."""
+    paths = require_shop(folder)
+    with contextlib.closing(open_record(paths)) as store, store.lock.held("restore"):
+        return carry_over(paths, store)
 
 
 def _must_open(path: Path, name: str) -> None:
@@ -118,7 +185,9 @@ def _safe_names(archive: zipfile.ZipFile, backup: Path) -> list[str]:
     names = archive.namelist()
     for name in names:
         pure = PurePosixPath(name)
-        if pure.is_absolute() or ".." in pure.parts or "\\" in name or ":" in name:
+        # On Windows alone these two have a meaning in a path; elsewhere a file may be called so.
+        windows = os.name == "nt" and ("\\" in name or ":" in name)
+        if pure.is_absolute() or ".." in pure.parts or windows:
             what = f"it would write outside its folder ({name})"
             raise ShopError("not-a-backup", what, "do not use this file", Where(str(backup)))
     if SETTINGS_FILE not in names:
@@ -126,4 +195,7 @@ def _safe_names(archive: zipfile.ZipFile, backup: Path) -> list[str]:
         raise ShopError(
             "not-a-backup", what, "choose a file made by `hundredfold backup`", Where(str(backup))
         )
+    if RECORD not in names:
+        what = "it holds no record of what was handed over"
+        raise ShopError("not-a-backup", what, "choose another backup of this shop", Where(str(backup)))
     return names

@@ -10,6 +10,8 @@ from hundredfold.ledger.state import LedgerState
 from hundredfold.store.places import risky_place
 from hundredfold.store.shopstore import Store
 from hundredfold.workshop.shop.folder import Shop, open_shop
+from hundredfold.workshop.shop.identity import ensure_identity
+from hundredfold.workshop.shop.marks import check_record
 from hundredfold.workshop.shop.record import open_record
 
 
@@ -29,7 +31,8 @@ class Desk:
 def desk(folder: Path, command: str) -> Iterator[Desk]:
     """Open a shop and hold its runner lock for ``command``; with "" only to look, without the lock.
 
-    Raises ShopError ``no-shop``, ``shop-in-use``, and what reading the shop's files raises.
+    Raises ShopError ``no-shop``, ``shop-in-use``, what reading the shop's files raises, and where the record
+    is not this shop's or not the newest: ``other-record``, ``record-behind``.
     """
     shop = open_shop(folder)
     if (risk := risky_place(shop.paths.root)) is not None:
@@ -38,6 +41,8 @@ def desk(folder: Path, command: str) -> Iterator[Desk]:
     try:
         if command:
             with store.lock.held(command):
+                ensure_identity(shop.paths, store)
+                check_record(shop.paths, store)
                 yield Desk(shop, store)
         else:
             yield Desk(shop, store)

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from hundredfold.ledger.decisions import Decision, decisions_of
 from hundredfold.ledger.events import Event
-from hundredfold.ledger.fold import standing_events
+from hundredfold.ledger.fold import standing_numbers
 from hundredfold.store.lock import Holder
 from hundredfold.store.shopstore import Store
 from hundredfold.workshop.shop.folder import require_shop
@@ -41,13 +41,9 @@ def history(folder: Path, subject: str = "", last: int = 20) -> tuple[Entry, ...
     """
     with _record(folder) as store:
         events = store.events()
-    standing = {event.number for event in standing_events(events)}
+    standing = standing_numbers(events)
     found = [event for event in events if subject.casefold() in event.subject.casefold()]
-    # An undo is no standing event itself; it stands as long as what it took back is gone.
-    return tuple(
-        Entry(event, event.number in standing or (event.undoes is not None and event.undoes not in standing))
-        for event in found[-last:]
-    )
+    return tuple(Entry(event, event.number in standing) for event in found[-last:])
 
 
 def decisions(folder: Path, text: str = "", last: int = 20) -> tuple[Decision, ...]:

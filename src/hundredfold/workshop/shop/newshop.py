@@ -1,8 +1,11 @@
 """Making a new shop folder: the sample, or an empty one to fill."""
 
+import contextlib
+import glob
 import os
 import shutil
 import tempfile
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from importlib import resources
@@ -15,6 +18,7 @@ from hundredfold.workshop.shop.folder import Shop, open_shop
 from hundredfold.workshop.shop.paths import SETTINGS_FILE
 
 FOLDERS = ("blanks", "channels", "designs", "layouts", "words", "art", "fonts", "reports")
+ABANDONED_S = 3600
 EXAMPLES = ("blanks/mug-325.toml", "blanks/t-shirt.toml", "channels/northfold.toml", "channels/quayside.toml")
 
 
@@ -39,6 +43,7 @@ def folder_aside(target: Path) -> Iterator[Path]:
     """
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
+        _sweep(target)
         aside = Path(tempfile.mkdtemp(prefix=f".{target.name}.", dir=target.parent))
         try:
             yield aside
@@ -50,6 +55,14 @@ def folder_aside(target: Path) -> Iterator[Path]:
             shutil.rmtree(aside, ignore_errors=True)
     except OSError as error:
         raise from_os_error(error, target) from error
+
+
+def _sweep(target: Path) -> None:
+    """Folders aside that killed runs left: nobody fills one for an hour without touching it."""
+    for left in target.parent.glob(f"{glob.escape(f'.{target.name}.')}*"):
+        with contextlib.suppress(OSError):
+            if left.is_dir() and time.time() - left.stat().st_mtime > ABANDONED_S:
+                shutil.rmtree(left, ignore_errors=True)
 
 
 def is_shop(folder: Path) -> bool:

@@ -58,6 +58,11 @@ class ShopPaths:
         return self.root / "packs"
 
     @property
+    def handed_over(self) -> Path:
+        """handed-over/CHANNEL/YYYY-MM-DD.json, a mark of every hand-over, and whose shop this is."""
+        return self.root / "handed-over"
+
+    @property
     def rights(self) -> Path:
         """Where each design's art comes from and what may be done with it."""
         return self.root / "rights.csv"

@@ -82,7 +82,7 @@ def test_nothing_is_delivered_twice_and_all_of_it_arrives(tmp_path: Path) -> Non
         if again(shop, store, out) == "hand-over-unsure":
             unsure += 1
             assert not arrived  # what arrived whole is not asked about
-            settle(store, KEY, happened=False)
+            settle(shop.paths, store, KEY, happened=False)
             deliver(shop, store, KEY, out)
         assert {p.name: p.read_bytes() for p in target.iterdir()} == wanted
         assert [p.name for p in target.parent.iterdir()] == [KEY.day]

@@ -82,7 +82,7 @@ def test_a_pack_the_ledger_does_not_know_stays(desk: Desk, out: Path) -> None:
 
 def cut(desk: Desk, out: Path) -> None:
     """A hand-over of which only the beginning is known, as after kill -9."""
-    desk.store.append([delivering._begun(KEY, out / KEY.channel / KEY.day)])
+    desk.store.append([delivering._begun(KEY, out / KEY.channel / KEY.day, desk.ledger().packs[KEY])])
 
 
 def test_a_cut_hand_over_waits_for_a_person(desk: Desk, out: Path) -> None:
@@ -94,16 +94,16 @@ def test_a_cut_hand_over_waits_for_a_person(desk: Desk, out: Path) -> None:
         assert "--settle north-print/2026-12-01" in caught.value.fix
     assert [e.happened for e in desk.store.events(kinds={Happened.UNSURE})] == [Happened.UNSURE]
     assert not any(out.iterdir())
-    settle(desk.store, KEY, happened=False)
+    settle(desk.shop.paths, desk.store, KEY, happened=False)
     assert deliver(desk.shop, desk.store, KEY, out).done
 
 
 def test_a_person_may_say_that_it_arrived(desk: Desk, out: Path) -> None:
     cut(desk, out)
-    settle(desk.store, KEY, happened=True)
+    settle(desk.shop.paths, desk.store, KEY, happened=True)
     assert desk.ledger().packs[KEY].progress is Progress.HANDED_OVER
     with pytest.raises(ShopError) as caught:
-        settle(desk.store, KEY, happened=True)
+        settle(desk.shop.paths, desk.store, KEY, happened=True)
     assert caught.value.slug == "nothing-to-settle"
 
 
@@ -111,7 +111,7 @@ def test_a_pack_that_lies_there_whole_did_arrive(desk: Desk, out: Path) -> None:
     cut(desk, out)
     shutil.copytree(source(desk), out / KEY.channel / KEY.day)
     with pytest.raises(ShopError) as caught:
-        settle(desk.store, KEY, happened=False)
+        settle(desk.shop.paths, desk.store, KEY, happened=False)
     assert caught.value.slug == "arrived-after-all"
     before = files(out / KEY.channel / KEY.day)
     done = deliver(desk.shop, desk.store, KEY, out)
@@ -246,7 +246,7 @@ def test_what_is_fetched_before_it_was_read_back_is_unsure_and_goes_out_once(
         assert caught.value.slug == "hand-over-unsure"
     assert len(taken) == 1
     assert desk.ledger().packs[KEY].progress is Progress.UNSURE
-    settle(desk.store, KEY, happened=True)
+    settle(desk.shop.paths, desk.store, KEY, happened=True)
     assert desk.ledger().packs[KEY].progress is Progress.HANDED_OVER
 
 
