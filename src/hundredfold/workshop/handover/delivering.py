@@ -55,8 +55,8 @@ def deliver(shop: Shop, store: Store, key: PackKey, destination: Path) -> Delive
     """Copy one pack to ``destination/CHANNEL/DAY`` and record it. The caller holds the runner lock.
 
     A pack that does not verify stays, with its findings. Raises ShopError ``no-such-pack``,
-    ``already-handed-over``, ``hand-over-unsure``, ``destination-taken``, ``shop-copied``, ``record-behind`` where the
-    destination knows of hand-overs that the record does not, and what the disk raises.
+    ``already-handed-over``, ``hand-over-unsure``, ``destination-taken``, ``shop-copied``, ``record-behind``
+    where the destination knows of hand-overs that the record does not, and what the disk raises.
     """
     state = fold(store.events())
     pack = state.packs.get(key)
