@@ -18,7 +18,7 @@ SETTING = "shop identity"
 
 
 @dataclass(frozen=True)
-class Place:
+class ShopPlace:
     """Where a shop lay when goods last left it; ``file_id`` tells a moved folder from a copied one."""
 
     computer: str
@@ -31,7 +31,7 @@ class Identity:
     """A shop's own number, where it has lain with its owner's knowledge, and where it went on instead."""
 
     id: str
-    places: tuple[Place, ...]
+    places: tuple[ShopPlace, ...]
     gone_to: str = ""
 
     def as_json(self) -> dict[str, object]:
@@ -44,7 +44,7 @@ def identity_of(paths: ShopPaths) -> Identity | None:
     """What the shop's file says; None where it has none, or none that can be read."""
     try:
         value = json.loads((paths.handed_over / FILE).read_bytes())
-        places = tuple(Place(*map(str, one)) for one in value["places"])
+        places = tuple(ShopPlace(*map(str, one)) for one in value["places"])
         return Identity(str(value["shop"]), places, str(value["gone_to"]))
     except (OSError, ValueError, TypeError, KeyError):
         return None
@@ -107,16 +107,16 @@ def go_on_here(paths: ShopPaths) -> tuple[str, ...]:
     return tuple(others)
 
 
-def _here(paths: ShopPaths) -> Place:
+def _here(paths: ShopPaths) -> ShopPlace:
     found = os.stat(paths.root)
-    return Place(socket.gethostname(), str(paths.root.resolve()), f"{found.st_dev}-{found.st_ino}")
+    return ShopPlace(socket.gethostname(), str(paths.root.resolve()), f"{found.st_dev}-{found.st_ino}")
 
 
-def _known(here: Place, places: tuple[Place, ...]) -> bool:
+def _known(here: ShopPlace, places: tuple[ShopPlace, ...]) -> bool:
     return any(_same(here, one) for one in places)
 
 
-def _same(here: Place, place: Place) -> bool:
+def _same(here: ShopPlace, place: ShopPlace) -> bool:
     # A renamed folder keeps its file id, and one that was put back from a copy of the disk keeps its name; a
     # file id means something on its own computer only.
     if here.computer != place.computer:
@@ -126,7 +126,7 @@ def _same(here: Place, place: Place) -> bool:
     return here.folder == place.folder
 
 
-def _still_there(place: Place, here: Place) -> bool:
+def _still_there(place: ShopPlace, here: ShopPlace) -> bool:
     return (
         place.folder != here.folder
         and Path(place.folder).is_dir()

@@ -1,0 +1,29 @@
+"""Nothing leaves twice, nothing is lost, every doubt is asked: whatever is killed, whoever takes files away.
+
+The far side is played by a process of its own that takes packs at random; what it got is what is counted.
+"""
+
+import os
+import sys
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from killing import live_through
+
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork, which this system lacks")
+
+
+@pytest.mark.parametrize("kills", [30, pytest.param(2000, marks=pytest.mark.big)])
+def test_every_pack_leaves_once(tmp_path: Path, kills: int) -> None:
+    counts: Counter[str] = Counter()
+    seed = 0
+    while counts["killed"] < kills:
+        seed += 1
+        lived = live_through(tmp_path / str(seed), seed, kills=min(kills, 25))
+        counts += lived.counts
+        counts["asked"] += lived.asked
+    assert counts["killed"] >= kills
+    assert counts["deliver killed"] > 0
+    if kills > 100:  # pytest -s shows it
+        sys.stdout.write(f"{dict(sorted(counts.items()))}\n")
