@@ -150,7 +150,7 @@ class MakingCosts:
     side: Money | None = None
     sides: int = 1  # printed sides; the first one is in the base cost
     packaging: Money | None = None
-    postage_to: Mapping[str, Money] = field(default_factory=dict)
+    postage_to: Mapping[str, Money] = field(default_factory=dict, hash=False)
     tax: Decimal = NOTHING
     tax_included: bool = False
 

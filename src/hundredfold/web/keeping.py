@@ -19,9 +19,11 @@ class Keeping:
         self.address = address  # where this start serves
 
     def say(self, said: Said) -> None:
-        """Stays until the next decision."""
+        """A decision stays until the next one; what is only told, until the next action."""
         if said.sentence:
             self.said = said
+        elif self.said is not None and not self.said.decision:
+            self.said = None
 
     def close(self) -> None:
         """End what this start began."""

@@ -86,7 +86,7 @@ def drop(ask: Ask) -> Said:
 
 
 def _told(taken: TakenArt) -> str:
-    parts = [f"{counted(len(taken.taken), 'design')} taken in"]
+    parts = [f"{counted(len(taken.taken), 'design')} taken in" if taken.taken else "No new design taken in"]
     if taken.known:
         parts.append(f"{len(taken.known)} {'was' if len(taken.known) == 1 else 'were'} there already")
     if taken.left:

@@ -4,12 +4,14 @@ from starlette.routing import BaseRoute
 
 from hundredfold.web.screens import (
     calendar,
+    design,
     designs,
     first,
     history,
     month,
     packs,
     pictures,
+    review,
     undoing,
     working,
 )
@@ -18,10 +20,12 @@ SCREENS: tuple[BaseRoute, ...] = (
     *month.ROUTES,
     *first.ROUTES,
     *designs.ROUTES,
-    *working.ROUTES,
-    *pictures.ROUTES,
-    *undoing.ROUTES,
+    *design.ROUTES,
+    *review.ROUTES,
     *calendar.ROUTES,
     *packs.ROUTES,
     *history.ROUTES,
+    *working.ROUTES,
+    *pictures.ROUTES,
+    *undoing.ROUTES,
 )

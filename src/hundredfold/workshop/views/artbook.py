@@ -81,9 +81,10 @@ class ArtBook:
         data = self.vault.get(art.facts) if art.facts else None
         return facts_from_json(data) if data is not None else None
 
-    def advice(self, art: KnownArt) -> tuple[Advice, ...]:
-        """The repairs that were found for a design."""
-        return tuple(found for digest in art.repairs if (found := self._advice(digest)) is not None)
+    def advice(self, art: KnownArt) -> tuple[tuple[str, Advice], ...]:
+        """The changes that are proposed for a design, each with its digest."""
+        found = ((digest, self._advice(digest)) for digest in art.repairs)
+        return tuple((key, one) for key, one in found if one is not None and one.change is not None)
 
     @lru_cache(maxsize=4096)  # noqa: B019 one book a process
     def _advice(self, digest: str) -> Advice | None:

@@ -57,7 +57,7 @@ def design_view(folder: Path, name: str) -> DesignView:
     return DesignView(
         line,
         next((one for one in look.proofs() if one.design == path), None),
-        tuple(_listings(look.state, line.id)),
+        tuple(listings_of(look.state, line.id)),
         tuple(dict.fromkeys(failures)),
     )
 
@@ -84,7 +84,8 @@ def _lines(look: Glance) -> Iterator[DesignRecord]:
         )
 
 
-def _listings(state: LedgerState, design: str) -> Iterator[ListingRecord]:
+def listings_of(state: LedgerState, design: str) -> Iterator[ListingRecord]:
+    """A design's listings, as the ledger has them."""
     keys = {key for key in (*state.listed, *state.planned, *state.by_listing) if key.design == design}
     for key in sorted(keys):
         yield _listing(state, key)

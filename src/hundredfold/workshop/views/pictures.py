@@ -51,7 +51,7 @@ def flat_art(book: ArtBook, design: str, width: int, repair: int = AS_DRAWN) -> 
     """The art itself. Raises ShopError ``unknown-design`` and ``not-measured``."""
     art, facts = _known(book, design)
     width = nearest_width(width)
-    return PictureAsked(_key("art", art, width, _repair(art, repair)), art, facts, width, repair)
+    return PictureAsked(_key("art", art, width, _repair(book, art, repair)), art, facts, width, repair)
 
 
 def mock_up_of(
@@ -78,7 +78,9 @@ def mock_up_of(
     given = nudge if nudge is not None else art.nudges.get(blank)
     named = (asdict(goods.body), goods.process.value, asdict(painted), list(map(asdict, goods.areas[:1])))
     placed = asdict(given) if given is not None else None
-    key = _key("mock-up", art, width, [_repair(art, repair), repr(named), placed, list(PICTURE.version)])
+    key = _key(
+        "mock-up", art, width, [_repair(book, art, repair), repr(named), placed, list(PICTURE.version)]
+    )
     return PictureAsked(key, art, facts, width, repair, goods, painted, given)
 
 
@@ -100,8 +102,9 @@ def _known(book: ArtBook, design: str) -> tuple[KnownArt, DesignFacts]:
     return art, facts
 
 
-def _repair(art: KnownArt, repair: int) -> str:
-    return art.repairs[repair] if 0 <= repair < len(art.repairs) else ""
+def _repair(book: ArtBook, art: KnownArt, repair: int) -> str:
+    proposed = book.advice(art)
+    return proposed[repair][0] if 0 <= repair < len(proposed) else ""
 
 
 def _key(kind: str, art: KnownArt, width: int, more: object) -> str:
@@ -156,7 +159,7 @@ def _ink_of(book: ArtBook, wanted: PictureAsked) -> Bytes:
     box = crop_in_small(wanted.facts.ink, wanted.facts)
     inked = np.ascontiguousarray(small[box.top : box.bottom, box.left : box.right])
     advice = book.advice(wanted.art)
-    if 0 <= wanted.repair < len(advice) and (change := advice[wanted.repair].change) is not None:
+    if 0 <= wanted.repair < len(advice) and (change := advice[wanted.repair][1].change) is not None:
         return np.asarray(changed(inked, change), np.uint8)
     return inked
 

@@ -38,7 +38,23 @@ class ProofSum:
     stopped: int
     spots: tuple[Spot, ...]
     best: tuple[str, str]
-    sheets: tuple[tuple[str, int, int, int], ...]  # of each blank: code, passed, warned, stopped
+    sheets: tuple["SheetSum", ...]
+
+
+@dataclass(frozen=True)
+class SheetSum:
+    """A design on one blank: its colours counted, one that shows the worst, a sign that like sheets share.
+
+    ``curable`` says that something stops a colour which other art might mend.
+    """
+
+    blank: str
+    passed: int
+    warned: int
+    stopped: int
+    colour: str
+    sign: str
+    curable: bool
 
 
 def proof_sums(look: Glance) -> Iterator[ProofSum]:
@@ -69,6 +85,18 @@ def _sum_at(look: Glance, digest: str) -> ProofSum | None:
     return held
 
 
+def proof_at(look: Glance, path: str) -> ProofRecord | None:
+    """The whole newest proof of one design; None where there is none."""
+    for row in look.moment.outputs:
+        if row.item == path:
+            data = look.vault.get(row.output)
+            try:
+                return record_of(data) if data is not None else None
+            except ValueError:
+                return None
+    return None
+
+
 def sum_of(proof: ProofRecord) -> ProofSum:
     """A proof in short."""
     best = next(((b.blank, c.colour) for b in proof.blanks for c in b.colours if not c.stopped), ("", ""))
@@ -90,7 +118,17 @@ def _spots(proof: ProofRecord) -> Iterator[Spot]:
         if told.severity == "note":
             continue
         blank, colour = _seen_at(proof, told.check, told.code) or ("", "")
-        yield Spot(told.severity, told.check, told.sentence, told.fix, blank, colour, told.findings)
+        yield Spot(told.severity, told.check, in_short(told.sentence), told.fix, blank, colour, told.findings)
+
+
+def in_short(sentence: str) -> str:
+    """A sentence with the first of its places alone: the proof sheets say the rest."""
+    short = sentence.partition("; also on ")[0]
+    head, colon, places = short.partition(": ")
+    named = places.rstrip(".").split("; ")
+    if colon and len(places) > 60:
+        short = f"{head}: {named[0]}" + (f" and {len(named) - 1} more" if len(named) > 1 else "")
+    return short.rstrip(".") + "."
 
 
 def _seen_at(proof: ProofRecord, check: str, code: str) -> tuple[str, str] | None:
@@ -105,10 +143,22 @@ def _seen_at(proof: ProofRecord, check: str, code: str) -> tuple[str, str] | Non
     return None
 
 
-def _sheets(proof: ProofRecord) -> Iterator[tuple[str, int, int, int]]:
+def _sheets(proof: ProofRecord) -> Iterator[SheetSum]:
     for blank in proof.blanks:
         stopped = sum(one.stopped for one in blank.colours)
         warned = sum(
             not one.stopped and any(f.severity == "warn" for f in one.findings) for one in blank.colours
         )
-        yield blank.blank, len(blank.colours) - stopped, warned, stopped
+        bad = [one for one in blank.colours if one.stopped or any(f.severity == "warn" for f in one.findings)]
+        shown = (bad or list(blank.colours))[-1:]
+        signs = sorted({f"{f.check}:{f.code}" for one in bad for f in one.findings if f.severity != "note"})
+        barred = any(f.severity == "stop" for f in blank.findings)
+        yield SheetSum(
+            blank.blank,
+            len(blank.colours) - stopped,
+            warned,
+            stopped,
+            shown[0].colour if shown else "",
+            " ".join(signs),
+            bool(stopped) and not barred,
+        )

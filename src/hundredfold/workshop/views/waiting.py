@@ -4,11 +4,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from hundredfold.ledger.choices import ChoiceKey
 from hundredfold.workshop.records.common import FindingRecord
 from hundredfold.workshop.records.proofs import ProofSums
 from hundredfold.workshop.steps.kept import PROOFS
 from hundredfold.workshop.views.looking import Glance
 from hundredfold.workshop.views.proofsums import ProofSum, Spot, proof_sums
+
+_MOSTLY = 0.5  # of a design's colours left out: then a person should know (our choice)
 
 
 class SettledAt(StrEnum):
@@ -44,20 +47,38 @@ def waiting(look: Glance, findings: Iterable[FindingRecord]) -> tuple[Waiting, .
     sums = look.kept(ProofSums, PROOFS)
     repairs = sums[0].repairs if sums else {}
     proofs = list(proof_sums(look))
-    found = [one for proof in proofs for one in _of_design(proof, repairs.get(proof.design, ()))]
+    found = [
+        one
+        for proof in proofs
+        if not look.state.retired.get(proof.id) and not _settled(look, proof)
+        for one in _of_design(proof, repairs.get(proof.design, ()))
+    ]
     paths = {proof.design for proof in proofs}
     found += _of_run(findings, paths)
     order = {"stop": 0, "warn": 1, "note": 2}
     return tuple(sorted(found, key=lambda one: (order[one.severity], -one.share, one.name)))
 
 
+def _settled(look: Glance, proof: ProofSum) -> bool:
+    """Whether the seller has judged every proof sheet of it that asked for a look."""
+    asked = [sheet.blank for sheet in proof.sheets if sheet.warned or sheet.curable]
+    choices = look.state.choices
+    return ChoiceKey(proof.id) in choices or (
+        bool(asked) and all(ChoiceKey(proof.id, blank) in choices for blank in asked)
+    )
+
+
 def _of_design(proof: ProofSum, repairs: tuple[str, ...]) -> Iterator[Waiting]:
     """Of each design the worst alone: the proof sheet says the rest."""
-    spots = [spot for spot in proof.spots if spot.severity == "stop"] or list(proof.spots)
+    share = proof.stopped / max(1, proof.stopped + proof.passed)
+    stops = [spot for spot in proof.spots if spot.severity == "stop"]
+    # Colours left out by themselves, while most go ahead, ask nobody for anything.
+    spots = (
+        stops if stops and (repairs or share > _MOSTLY) else [s for s in proof.spots if s.severity == "warn"]
+    )
     if not spots:
         return
     spot: Spot = spots[0]
-    share = proof.stopped / max(1, proof.stopped + proof.passed)
     place = SettledAt.SHEET if spot.blank else SettledAt.DESIGN
     yield Waiting(
         spot.severity,

@@ -65,7 +65,7 @@ def wall_view(folder: Path) -> Wall:
         keywords = (*(row.keywords if row else ()), *keywords_from(name.name))
         words = " ".join((title, niche, name.stem, *keywords)).casefold()
         counts = (proof.stopped, proof.stopped + proof.passed) if proof else (0, 0)
-        goods = tuple(code for code, passed, _, _ in proof.sheets if passed) if proof else ()
+        goods = tuple(one.blank for one in proof.sheets if one.passed) if proof else ()
         found.append(
             WallDesign(
                 one.id,
@@ -87,11 +87,9 @@ def wall_view(folder: Path) -> Wall:
 
 
 def _state(proof: ProofSum | None) -> str:
-    """The worst of a design, as the wall says it: one colour left out among many is nothing to see."""
+    """The worst of a design, as the wall says it: colours left out by themselves are nothing to see."""
     if proof is None:
         return ""
     if not proof.passed:
         return "stop"
-    if any(spot.severity == "stop" for spot in proof.spots) and proof.stopped > proof.passed:
-        return "stop"
-    return "look" if proof.stopped or proof.warned else "passes"
+    return "look" if proof.warned else "passes"
