@@ -46,7 +46,7 @@ def complain(error: ShopError, as_json: bool) -> None:
 
 def print_json(document: object) -> None:
     """The one JSON document of a command. ASCII only, so that no terminal or pipe can spoil it."""
-    print(json.dumps(document, indent=2))
+    print(json.dumps(document, indent=2), flush=True)  # the page goes on after it
 
 
 def print_findings(findings: Iterable[Finding]) -> None:

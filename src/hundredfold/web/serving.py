@@ -98,6 +98,7 @@ def _listen(host: str, port: int) -> socket.socket:
     listening = socket.socket(family, socket.SOCK_STREAM)
     try:
         listening.bind((host, port))
+        listening.listen(128)  # the address may be asked as soon as it is said
     except OSError as error:
         listening.close()
         what = f"another program uses the address {host}, port {port} ({error.strerror})"
