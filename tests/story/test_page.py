@@ -12,6 +12,7 @@ from pages import opened
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
+from hundredfold.ledger.choices import Choice, ChoiceKey
 from hundredfold.web.screens.every import SCREENS
 from hundredfold.workshop.shop.desk import desk
 from hundredfold.workshop.shop.history import history
@@ -97,7 +98,7 @@ def test_a_struck_colour_and_its_undo_lead_back_to_the_same_choices(shop: Path, 
     assert standing(shop) == before
 
 
-def standing(shop: Path) -> dict[object, object]:
+def standing(shop: Path) -> dict[ChoiceKey, Choice]:
     with desk(shop, "") as looked:
         return dict(looked.ledger().choices)
 
