@@ -1,4 +1,4 @@
-"""axe-core over every screen, light and dark, wide and narrow: WCAG 2.0 to 2.2, A and AA, and best practice."""
+"""axe-core over every screen, light and dark, wide and narrow: WCAG 2.0 to 2.2 A and AA, best practice."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -7,7 +7,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from browsing import chromium, listening, served
 from monthshop import hundredfold, month, month_shop
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Page
 
 from hundredfold.workshop.shop.newshop import new_shop
 
@@ -21,8 +21,8 @@ def browser() -> Iterator[Browser]:
         yield opened
 
 
-def faults(page: object) -> list[str]:
-    found = Axe().run(page)  # type: ignore[arg-type]
+def faults(page: Page) -> list[str]:
+    found = Axe().run(page)
     return [
         f"{one['id']}: {one['help']}: {[node['html'][:120] for node in one['nodes'][:3]]}"
         for one in found.response["violations"]

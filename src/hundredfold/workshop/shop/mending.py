@@ -1,4 +1,4 @@
-"""A settings file mended where its mistakes are told: read, changed, written whole, never over another's change."""
+"""A settings file mended where its mistakes are told: written whole, and never over another's change."""
 
 import hashlib
 from dataclasses import dataclass
