@@ -12,6 +12,7 @@ import shutil
 import subprocess
 import zipfile
 import zlib
+from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
@@ -19,16 +20,17 @@ import pytest
 from goods import TinyPack, channel, design, mug, sheet, shirt, written
 from python_calamine import CalamineWorkbook
 
-from hundredfold.catalogue.channels import Column, TableKind
-from hundredfold.handoff.sheets import Cell
-from hundredfold.handoff.tables import csv_lines, table_bytes
+from hundredfold.catalogue.sheets import Column, TableKind
+from hundredfold.handoff.cells import Cell
+from hundredfold.handoff.tables import table_bytes
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.formulas import harmless, is_formula
 
 
 def test_rfc_4180_example() -> None:
     """The fields of the RFC's own rules in one record, byte for byte."""
-    assert csv_lines([["a", 'b"c', "d,e", "f\ng", " x "]]) == b'a,"b""c","d,e","f\ng", x \r\n'
+    one = sheet(columns=tuple(Column(name) for name in ("a", 'b"c', "d,e", "f\ng", " x ")))
+    assert table_bytes(one, []) == b'a,"b""c","d,e","f\ng", x \r\n'
 
 
 def test_records_end_in_crlf_and_have_equal_length() -> None:
@@ -63,14 +65,15 @@ def test_zip_checksums() -> None:
 
 
 def xlsx(rows: list[list[Cell]]) -> bytes:
-    columns = tuple(Column(name, "") for name in ("Ref", "Text", "Price"))
+    columns = tuple(Column(name, "") for name in ("Ref", "Text"))
+    columns += (Column("Price", "{price}"),)
     wide = sheet(TableKind.XLSX, columns=columns, worksheet="New items", lines_above=(("Form 7", ""),))
     return table_bytes(wide, rows)
 
 
 ROWS = [
-    [Cell("00123"), Cell("=1+1"), Cell("14.95", number=True)],
-    [Cell("PG-1"), Cell('-x <&> "q" ü 👩‍🌾 _x0041_'), Cell("3.00", number=True)],
+    [Cell("00123"), Cell("=1+1"), Cell("14.95", Decimal("14.95"))],
+    [Cell("PG-1"), Cell('-x <&> "q" ü 👩‍🌾 _x0041_'), Cell("3.00", Decimal("3.00"))],
     [Cell("PG-2"), Cell("https://example.org"), Cell("")],
 ]
 

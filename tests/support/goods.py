@@ -19,19 +19,12 @@ from hundredfold.catalogue.blanks import (
     Orientation,
     PrintArea,
 )
-from hundredfold.catalogue.channels import (
-    CapCounts,
-    Channel,
-    Column,
-    PictureRules,
-    Sheet,
-    TableKind,
-    TextLimits,
-)
+from hundredfold.catalogue.channels import CapCounts, Channel, PictureRules, TextLimits
 from hundredfold.catalogue.charges import Fees
 from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.catalogue.settings import ShopSettings
+from hundredfold.catalogue.sheets import Column, Sheet, TableKind
 from hundredfold.designs.design import Design
 from hundredfold.designs.facts import Box, DesignFacts
 from hundredfold.handoff.rows import ListingParts, Member, PackRow, RowPicture, rows_for, sku_keys
@@ -123,7 +116,8 @@ def channel(**changes: object) -> Channel:
         "limits": TextLimits(60, 3, 80, 300, 60),
         "pictures": PictureRules(16, 12, 5000, 2),
         "sheet": sheet(),
-        "extra": {"shop": "Puddlewick Goods", "action new": "add"},
+        "extra": {"shop": "Puddlewick Goods"},
+        "their_words": {"action": {"new": "add", "*": "other"}},
     }
     return Channel(**(fields | changes))  # type: ignore[arg-type]
 
@@ -133,14 +127,14 @@ def sheet(kind: TableKind = TableKind.CSV, **changes: object) -> Sheet:
     fields: dict[str, object] = {
         "kind": kind,
         "columns": (
-            Column("Do", "{action}", required=True),
+            Column("Do", "{action}", required=True, their_words="action"),
             Column("Ref", "{sku}", required=True, max_chars=40),
-            Column("Code", "{partner code}", only_for="member"),
+            Column("Code", "{partner code}", only_for=("member",)),
             Column("Heading", "{title}", required=True),
-            Column("Point 1", "{bullet 1}"),
-            Column("About", "{description}"),
-            Column("Words", "{search terms}"),
-            Column("Price", "{price}", only_for="member", required=True),
+            Column("Point 1", "{point 1}"),
+            Column("About", "{story}"),
+            Column("Words", "{search words}"),
+            Column("Price", "{price}", only_for=("member",), required=True),
             Column("Print", "{artwork}"),
             Column("Picture", "{picture 1}"),
             Column("More", "{other pictures}"),

@@ -1,9 +1,16 @@
 """A Blank as the TOML a seller reads and edits: the inverse of parse_blanks."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import asdict
+from collections.abc import Iterator
 
-from hundredfold.catalogue.blanks import Blank, BlankColour, BlankVariant, Body, PrintArea, SizeMeasures
+from hundredfold.catalogue.blanks import (
+    Blank,
+    BlankColour,
+    BlankVariant,
+    Body,
+    Pairs,
+    PrintArea,
+    SizeMeasures,
+)
 from hundredfold.catalogue.toml_edits import Plain, toml_key, toml_pairs, toml_value
 
 
@@ -81,6 +88,9 @@ def _area(area: PrintArea) -> Iterator[tuple[str, str]]:
 
 
 def _tables(blank: Blank) -> Iterator[str]:
+    if blank.values:
+        yield from ("", "[values]")
+        yield from (f"{toml_key(key)} = {toml_value(value)}" for key, value in blank.values)
     if blank.sizes:
         yield from ("", "[sizes]")
         yield from (_size(one) for one in blank.sizes)
@@ -94,19 +104,28 @@ def _tables(blank: Blank) -> Iterator[str]:
         yield from ("", "[body]")
         yield from (f"{key} = {_value(value)}" for key, value in body.items())
     yield from ("", "[colours]")
-    yield from _lines({colour.code: colour_pairs(colour) for colour in blank.colours})
+    for colour in blank.colours:
+        yield _line(colour.code, toml_pairs(colour_pairs(colour)), _own(colour.values))
     yield from ("", "[variants]")
-    yield from _lines({variant.partner_code: variant_pairs(variant) for variant in blank.variants})
+    for variant in blank.variants:
+        beside = (_own(variant.values), _own(variant.codes, "codes"))
+        yield _line(variant.partner_code, toml_pairs(variant_pairs(variant)), *beside)
 
 
 def _size(one: SizeMeasures) -> str:
-    measures = {key: value for key, value in asdict(one).items() if key != "size" and value is not None}
-    pairs = ", ".join(f"{key} = {_number(value)}" for key, value in measures.items())
+    known = {key: getattr(one, key) for key in ("diameter_mm", "width_mm", "height_mm")}
+    pairs = ", ".join(f"{key} = {_number(value)}" for key, value in known.items() if value is not None)
+    pairs = ", ".join(filter(None, (pairs, _own(one.values))))
     return f"{toml_key(one.size)} = {{ {pairs} }}"
 
 
-def _lines(tables: Mapping[str, Mapping[str, Plain]]) -> Iterator[str]:
-    return (f"{toml_key(key)} = {{ {toml_pairs(pairs)} }}" for key, pairs in tables.items())
+def _own(values: Pairs, name: str = "values") -> str:
+    """Own values as the inline table they are written in."""
+    return f"{name} = {{ {toml_pairs(dict(values))} }}" if values else ""
+
+
+def _line(key: str, *pairs: str) -> str:
+    return f"{toml_key(key)} = {{ {', '.join(filter(None, pairs))} }}"
 
 
 def _value(value: float | str) -> str:

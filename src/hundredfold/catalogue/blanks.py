@@ -10,6 +10,8 @@ from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.money import Money
 from hundredfold.kernel.units import px_to_mm
 
+Pairs = tuple[tuple[str, str], ...]  # names and values; a blank must stay hashable
+
 
 class Orientation(StrEnum):
     """Which way art should stand to suit the blank."""
@@ -74,6 +76,7 @@ class BlankColour:
     srgb: Srgb
     second: Srgb | None = None
     underbase: bool = False  # opaque white printed below the art on this colour
+    values: Pairs = ()  # what is true of this colour only; see catalogue/values.py
 
 
 @dataclass(frozen=True)
@@ -86,6 +89,8 @@ class BlankVariant:
     base_cost: Money
     in_stock: bool = True
     discontinued: bool = False
+    values: Pairs = ()
+    codes: Pairs = ()  # destination country -> the partner's code there
 
 
 @dataclass(frozen=True)
@@ -109,6 +114,7 @@ class SizeMeasures:
     diameter_mm: float | None = None
     width_mm: float | None = None
     height_mm: float | None = None
+    values: Pairs = ()
 
 
 @dataclass(frozen=True)
@@ -132,6 +138,7 @@ class Blank:
     words: tuple[str, ...] = ()  # search words the blank brings to a listing
     note: str = ""
     making: MakingCosts = NO_EXTRAS
+    values: Pairs = ()  # weight, origin, category… of every colour and size
 
     def colour(self, code: str) -> BlankColour:
         """The colour with this code. Raises KeyError when the blank has none."""
@@ -139,6 +146,10 @@ class Blank:
             if colour.code == code:
                 return colour
         raise KeyError(code)
+
+    def code_at(self, variant: BlankVariant, destination: str) -> str:
+        """The partner's code of a variant for goods that go to this country."""
+        return dict(variant.codes).get(destination, variant.partner_code)
 
     def offered(self) -> tuple[BlankVariant, ...]:
         """Variants that can be sold now: in stock and not discontinued."""

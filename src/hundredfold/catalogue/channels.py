@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from hundredfold.catalogue.charges import NO_CHARGES, Charges, Fees
-from hundredfold.kernel.formulas import harmless
+from hundredfold.catalogue.sheets import OUR_NAMES, FileNames, Sheet
 from hundredfold.kernel.money import Money
 
 
@@ -17,47 +17,6 @@ class CapCounts(StrEnum):
     FAMILIES = "families"
 
 
-class TableKind(StrEnum):
-    """The file a channel takes its table in."""
-
-    CSV = "csv"
-    XLSX = "xlsx"
-
-    def as_read(self, text: str) -> str:
-        """What a reader of such a table gets for this text; in XLSX a mark of the cell keeps it text."""
-        return harmless(text) if self is TableKind.CSV else text
-
-
-@dataclass(frozen=True)
-class Column:
-    """One column of a channel's sheet and what fills it.
-
-    ``fill`` is either fixed text or text with fields in braces (``{title}``, ``{price}``,
-    ``{bullet 1}``); the fields are listed in docs/channels.md.
-    """
-
-    header: str
-    fill: str
-    required: bool = False
-    max_chars: int | None = None
-    only_for: str = ""  # "" every row; "head" family heads; "member" family members
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """The exact table a channel wants."""
-
-    kind: TableKind
-    columns: tuple[Column, ...]
-    byte_order_mark: bool = False
-    worksheet: str = "Listings"
-    lines_above: tuple[tuple[str, ...], ...] = ()  # rows before the header, as the channel's form has them
-    max_rows: int | None = None  # a new part after this many rows
-    max_bytes: int | None = None
-    max_archive_bytes: int | None = None
-    families: bool = False  # a head row before the rows of its members
-
-
 @dataclass(frozen=True)
 class TextLimits:
     """A channel's limits for wording; characters, except where the name says bytes."""
@@ -67,6 +26,15 @@ class TextLimits:
     bullet_chars: int
     description_chars: int
     search_bytes: int
+
+
+class Asks(StrEnum):
+    """How a channel is asked to end or to change what is live."""
+
+    ROWS = "rows"  # a row in the table says so
+    STOCK = "stock 0"  # the row stays, with nothing in stock; only for ends
+    TABLE = "table"  # rows of a table of their own, beside the first
+    BY_HAND = "by hand"  # the channel has no way: a list tells the seller what to do
 
 
 class LengthUnit(StrEnum):
@@ -111,3 +79,14 @@ class Channel:
     charges: Charges = NO_CHARGES
     note: str = ""
     extra: Mapping[str, str] = field(default_factory=dict)  # fixed words a fill may use as {extra NAME}
+    their_words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)  # table -> our word -> theirs
+    more_tables: tuple[Sheet, ...] = ()  # beside the first: stock, ends, pictures
+    files: FileNames = OUR_NAMES
+    ends: Asks = Asks.ROWS
+    changes: Asks = Asks.ROWS
+    stock: int = 0  # what {stock} says of what can be had
+    colours: tuple[str, ...] = ()  # colour codes taken here; empty: all
+    sizes: tuple[str, ...] = ()
+    destination: str = ""  # the country its goods go to, where codes differ by it
+    values: Mapping[str, str] = field(default_factory=dict)  # what is true of all listed here: {value NAME}
+    must_say: tuple[str, ...] = ()  # values that a listing may not lack here

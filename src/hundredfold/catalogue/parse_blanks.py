@@ -15,6 +15,7 @@ from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.parse_charges import read_making
 from hundredfold.catalogue.parse_settings import read_currency
 from hundredfold.catalogue.processes import Material, Process
+from hundredfold.catalogue.read_values import read_values
 from hundredfold.catalogue.toml_table import Source, Table
 from hundredfold.kernel.nearest import did_you_mean
 
@@ -47,6 +48,7 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
         words=table.texts("words"),
         note=table.text("note", ""),
         making=read_making(table, currency),
+        values=read_values(table),
     )
     table.done()
     return blank
@@ -60,6 +62,7 @@ def _colour(code: str, table: Table) -> BlankColour:
         srgb=table.colour("srgb"),
         second=table.maybe_colour("second"),
         underbase=table.flag("underbase", False),
+        values=read_values(table),
     )
     table.done()
     return colour
@@ -99,6 +102,8 @@ def _variant(partner_code: str, table: Table, currency: str) -> BlankVariant:
         base_cost=table.money("base_cost", currency),
         in_stock=table.flag("in_stock", True),
         discontinued=table.flag("discontinued", False),
+        values=read_values(table),
+        codes=tuple(table.pairs("codes").items()),
     )
     table.done()
     return variant
@@ -175,7 +180,8 @@ def _sizes(table: Table, every_size: tuple[str, ...]) -> tuple[SizeMeasures, ...
             inner.wrong(
                 "unknown-value", None, f'no variant has size "{size}"', did_you_mean(size, every_size)
             )
-        found.append(SizeMeasures(size, **{name: inner.maybe_number(name) for name in _MEASURES}))
+        measures = {name: inner.maybe_number(name) for name in _MEASURES}
+        found.append(SizeMeasures(size, **measures, values=read_values(inner)))
         inner.done()
     return tuple(found)
 

@@ -1,21 +1,19 @@
 """One channel's TOML to a Channel."""
 
 from hundredfold.catalogue.channels import (
+    Asks,
     CapCounts,
     Channel,
-    Column,
     LengthUnit,
     PictureRules,
-    Sheet,
-    TableKind,
     TextLimits,
 )
 from hundredfold.catalogue.parse_charges import read_charges, read_fees
 from hundredfold.catalogue.parse_settings import fits, read_currency, read_ending, read_language
+from hundredfold.catalogue.parse_sheets import read_file_names, read_sheet
+from hundredfold.catalogue.read_values import read_values
 from hundredfold.catalogue.toml_table import Source, Table
 from hundredfold.kernel.money import Money
-
-SHEET_CELL_CHARS = 32_767  # the most characters an XLSX cell holds (ECMA-376 practice, from memory)
 
 
 def parse_channel(source: Source, ending: str = "") -> Channel:
@@ -33,7 +31,7 @@ def parse_channel(source: Source, ending: str = "") -> Channel:
         fees=read_fees(table.table("fees", required=True), currency),
         limits=_limits(table.table("limits", required=True)),
         pictures=_pictures(table.table("pictures", required=True)),
-        sheet=_sheet(table.table("sheet", required=True)),
+        sheet=read_sheet(table.table("sheet", required=True)),
         blanks=table.texts("blanks"),
         price_ending=read_ending(table, currency, ending if fits(ending, currency) else ""),
         min_price=_maybe_money(table, "min_price", currency),
@@ -41,6 +39,17 @@ def parse_channel(source: Source, ending: str = "") -> Channel:
         charges=read_charges(table, currency),
         note=table.text("note", ""),
         extra=table.pairs("extra"),
+        their_words={name: _words(table, name) for name, _ in table.named("their_words")},
+        more_tables=tuple(read_sheet(inner) for inner in table.array("more_tables")),
+        files=read_file_names(table.table("files")),
+        ends=table.choice("ends", Asks, Asks.ROWS),
+        changes=table.choice("changes", Asks, Asks.ROWS),
+        stock=table.integer("stock", 0),
+        colours=table.texts("colours"),
+        sizes=table.texts("sizes"),
+        destination=table.text("destination", ""),
+        values=dict(read_values(table)),
+        must_say=table.texts("must_say"),
     )
     cap.done()
     table.done()
@@ -87,38 +96,6 @@ def _pictures(table: Table) -> PictureRules:
     return rules
 
 
-def _sheet(table: Table) -> Sheet:
-    sheet = Sheet(
-        kind=table.choice("kind", TableKind),
-        columns=tuple(_column(inner) for inner in table.array("columns")),
-        byte_order_mark=table.flag("byte_order_mark", False),
-        worksheet=table.text("worksheet", "Listings"),
-        lines_above=table.text_rows("lines_above"),
-        max_rows=table.maybe_integer("max_rows", low=2),
-        max_bytes=table.maybe_integer("max_bytes", low=1000),
-        max_archive_bytes=table.maybe_integer("max_archive_bytes", low=1000),
-        families=table.flag("families", False),
-    )
-    if not sheet.columns:
-        fix = 'list them in order: columns = [ { header = "Title", fill = "{title}" }, ]'
-        table.wrong("missing-key", "columns", "the sheet has no columns", fix)
-    if len(sheet.worksheet) > 31 or set(sheet.worksheet) & set("[]:*?/\\"):
-        fix = "use at most 31 characters and none of [ ] : * ? / \\"
-        table.wrong("out-of-range", "worksheet", f'"{sheet.worksheet}" cannot name a worksheet', fix)
-    table.done()
-    return sheet
-
-
-def _column(table: Table) -> Column:
-    column = Column(
-        header=table.text("header"),
-        fill=table.text("fill", ""),
-        required=table.flag("required", False),
-        max_chars=table.maybe_integer("max_chars"),
-        only_for=table.one_of("only_for", ("", "head", "member"), ""),
-    )
-    if (column.max_chars or 0) > SHEET_CELL_CHARS:
-        what = f"max_chars is {column.max_chars}, but a cell holds {SHEET_CELL_CHARS}"
-        table.wrong("out-of-range", "max_chars", what, f"write {SHEET_CELL_CHARS} or less")
-    table.done()
-    return column
+def _words(table: Table, name: str) -> dict[str, str]:
+    """The channel's words for ours, one table of them."""
+    return table.table("their_words").pairs(name)

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from babel.numbers import is_currency
 
+from hundredfold.catalogue.read_values import read_values
 from hundredfold.catalogue.settings import Rate, ShopSettings, TargetRule
 from hundredfold.catalogue.toml_table import Source, Table
 from hundredfold.kernel.money import minor_digits
@@ -34,6 +35,7 @@ def parse_settings(source: Source) -> ShopSettings:
         database=table.text("database", ""),
         delivery_folder=table.text("delivery_folder", "delivered"),
         rates=_rates(table),
+        values=dict(read_values(table)),
     )
     month.done()
     table.done()

@@ -66,6 +66,7 @@ class ShopSettings:
     database: str = ""  # URL of the PostgreSQL database that keeps the record; "" for .hundredfold/shop.db
     delivery_folder: str = "delivered"  # where `deliver` copies packs to, from the shop folder
     rates: Mapping[tuple[str, str], Rate] = field(default_factory=dict)
+    values: Mapping[str, str] = field(default_factory=dict)  # what is true of all goods: {value NAME}
 
     def exchange(self, source: str, target: str) -> tuple[Decimal, Decimal]:
         """What an amount is multiplied and divided by to buy it in another currency, the spread included.

@@ -21,6 +21,7 @@ from hundredfold.cli import (
     answer,
     backup,
     blanks,
+    channels,
     deliver,
     demo,
     explain,
@@ -65,7 +66,8 @@ VERBS: tuple[Verb, ...] = (
     Verb("new", new.run, BEGIN, "Make a new shop folder."),
     Verb("open", open_page.run, BEGIN, "Open the page: the whole month in the browser."),
     Verb("blanks add", blanks.run_add, BEGIN, "Add or update blanks from a partner's price list."),
-    Verb("adopt", adopt.run, BEGIN, "Take in what is already live, so that it is never sent again."),
+    Verb("channels learn", channels.run_learn, BEGIN, "Learn a channel's table from its own file."),
+    Verb("adopt", adopt.run, BEGIN, "Take in what is live already, never to be sent again."),
     Verb("typeset", typeset.run, MONTH, "Make designs from layouts and word lists."),
     Verb("price", price.run, MONTH, "Show what each blank must cost, and the sums behind it."),
     Verb("proof", proof.run, MONTH, "Judge every design on every blank and colour."),
@@ -83,7 +85,11 @@ VERBS: tuple[Verb, ...] = (
     Verb("restore", backup.run_restore, KEEP, "Bring a backup back."),
     Verb("unlock", history.run_unlock, KEEP, "Clear the lock that another computer left behind."),
 )
-GROUPS = {"blanks": "The goods you decorate.", "sales": "What was sold."}
+GROUPS = {
+    "blanks": "The goods you decorate.",
+    "channels": "Where listings go.",
+    "sales": "What was sold.",
+}
 
 
 class _VerbList(TyperGroup):

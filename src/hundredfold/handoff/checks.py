@@ -13,7 +13,36 @@ CELLS = CheckRecord(
     fix="Give the value in the shop's files, shorten the text, or mark the column as not required.",
     known_limits="Knows the columns as the channel's file tells them.",
     source="the channel's columns, from the shop's file",
-    codes={"required-empty": Severity.STOP, "too-long": Severity.STOP},
+    codes={
+        "required-empty": Severity.STOP,
+        "too-long": Severity.STOP,
+        "cannot-say": Severity.STOP,
+        "not-a-choice": Severity.STOP,
+        "no-such-sign": Severity.STOP,
+    },
+)
+FILES = CheckRecord(
+    id="pack/files",
+    title="Each file of a pack has a name of its own.",
+    looks_at="the names that the patterns under [files] give to print files and pictures",
+    why="Of two files with one name the channel would take one, and print it on the other's goods.",
+    example='picture = "{design}-{number}" on a channel that sells a design in eight colours.',
+    fix="Put {sku}, {area} or {number} into the pattern.",
+    known_limits="Names that differ in capitals only count as one, since some disks mix them up.",
+    source="follows from what a file's name is for; no threshold",
+    codes={"name-twice": Severity.STOP},
+)
+ASKING = CheckRecord(
+    id="channel/cannot-say",
+    title="A channel's tables can say what is to be changed and ended.",
+    looks_at="the columns of a channel's tables, when the shop is opened",
+    why="Where no column says what a row is for, a row to end or change a listing looks like a new one, "
+    "and the channel lists it twice.",
+    example="A partner's sheet for new goods only, without a column for the action.",
+    fix='Write ends = "by hand" (a list tells you what to do), "stock 0" or "table" in the channel\'s file.',
+    known_limits="Sees whether a column holds {action} or {stock}, not what the channel makes of it.",
+    source="common practice, no source",
+    codes={"no-end": Severity.WARN, "no-change": Severity.WARN},
 )
 PARTS = CheckRecord(
     id="pack/parts",

@@ -16,6 +16,11 @@ _DATE = (1980, 1, 1, 0, 0, 0)
 
 def judge_archive(archive: ArchiveEntry, max_bytes: int, source: PackSource) -> Iterator[Finding]:
     """Everything wrong with one archive, the member named where it can be told."""
+    if not archive.file:
+        for member in archive.members:
+            if member.name in source.names():
+                yield from _judge_loose(member, source)
+        return
     with source.open(archive.file) as stream:
         same = sha256_of(stream) == archive.sha256
         size = stream.tell()
@@ -28,6 +33,15 @@ def judge_archive(archive: ArchiveEntry, max_bytes: int, source: PackSource) -> 
         where = "" if found else ", outside its members"
         what = f"its bytes are not those the manifest recorded{where}"
         yield wrong(FILE, "changed", archive.file, what)
+
+
+def _judge_loose(member: MemberEntry, source: PackSource) -> Iterator[Finding]:
+    """One file that lies beside the table."""
+    with source.open(member.name) as stream:
+        data = stream.read(member.bytes + 1)
+    if len(data) != member.bytes or hashlib.sha256(data).hexdigest() != member.sha256:
+        yield wrong(MEMBER, "changed", member.name, "its bytes are not those the manifest recorded")
+    yield from _judge_picture(member.name, member, data)
 
 
 def _members(archive: ArchiveEntry, stream: BinaryIO, size: int) -> Iterator[Finding]:
@@ -83,6 +97,10 @@ def _judge_member(
         return
     if hashlib.sha256(data).hexdigest() != wanted.sha256:
         yield wrong(MEMBER, "changed", item, "its bytes are not those the manifest recorded")
+    yield from _judge_picture(item, wanted, data)
+
+
+def _judge_picture(item: str, wanted: MemberEntry, data: bytes) -> Iterator[Finding]:
     try:
         header = read_header(data)
     except NotAPicture as error:

@@ -146,6 +146,10 @@ TABLE = CheckRecord(
     source="RFC 4180; OWASP CSV injection (CWE-1236); the channel's columns and limits, frozen in "
     "the manifest",
     codes={
+        "form-changed": Severity.STOP,
+        "unknown-table": Severity.STOP,
+        "row-unknown": Severity.STOP,
+        "row-not-meant": Severity.STOP,
         "too-many-rows": Severity.STOP,
         "byte-order-mark": Severity.STOP,
         "unreadable": Severity.STOP,

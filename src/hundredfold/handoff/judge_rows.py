@@ -27,7 +27,7 @@ def judge_rows(manifest: Manifest) -> Iterator[Finding]:
             yield wrong(ROW, "no-part", row.sku, f"its part {row.part} is not in the pack")
     for number, part in enumerate(manifest.parts, start=1):
         rows = [row for row in manifest.rows if row.part == number]
-        yield from _lines(part, rows, len(manifest.terms.sheet.lines_above) + 2)
+        yield from _lines(part, rows, manifest.terms.sheet.top + 1)
         art, pictures = _members(part, "artwork"), _members(part, "pictures")
         for row in rows:
             yield from _artwork(row, art, manifest.terms.areas)
@@ -45,16 +45,22 @@ def _cap(manifest: Manifest) -> Iterator[Finding]:
 
 
 def _lines(part: PartEntry, rows: list[RowEntry], first: int) -> Iterator[Finding]:
-    if [row.line for row in rows] != list(range(first, first + len(rows))):
+    expected = first
+    in_order = True
+    for row in rows:
+        in_order = in_order and row.line == (expected if row.lines else 0)
+        expected += row.lines
+    if not in_order:
         what = "its rows are not on consecutive lines of the table"
         yield wrong(MANIFEST_ITSELF, "wrong-lines", f"{MANIFEST}, rows of {part.table.file}", what)
-    if part.table.rows != len(rows):
-        what = f"it says {part.table.rows} rows and lists {len(rows)}"
+    listed = sum(row.lines for row in rows)
+    if part.table.rows != listed:
+        what = f"it says {part.table.rows} rows and lists {listed}"
         yield wrong(MANIFEST_ITSELF, "wrong-count", f"{MANIFEST}, {part.table.file}", what)
 
 
 def _members(part: PartEntry, kind: str) -> dict[str, MemberEntry]:
-    archives = [archive for archive in part.archives if archive.file.startswith(kind)]
+    archives = [archive for archive in part.archives if archive.kind == kind]
     return {member.name: member for archive in archives for member in archive.members}
 
 
@@ -63,7 +69,7 @@ def _artwork(row: RowEntry, members: dict[str, MemberEntry], areas: list[AreaEnt
         if row.artwork:
             yield wrong(ROW, "art-not-wanted", row.sku, f"a {row.role} row to {row.action} has art")
         return
-    if not row.artwork:
+    if not row.artwork and row.in_stock:
         yield wrong(ROW, "no-art", row.sku, "the row has no art")
     fitting = {a.name: a for a in areas if a.blank == row.blank and (not a.sizes or row.size in a.sizes)}
     for name, file in sorted(row.artwork.items()):
@@ -116,7 +122,7 @@ def _unused(part: PartEntry, rows: list[RowEntry]) -> Iterator[Finding]:
         "pictures": {picture.file for row in rows for picture in row.pictures},
     }
     for archive in part.archives:
-        kind = next((kind for kind in used if archive.file.startswith(kind)), None)
         for member in archive.members:
-            if kind is None or member.name not in used[kind]:
-                yield wrong(MEMBER, "unused", f"{archive.file}, {member.name}", "no row uses this file")
+            if member.name not in used[archive.kind]:
+                item = ", ".join(filter(None, (archive.file, member.name)))
+                yield wrong(MEMBER, "unused", item, "no row uses this file")

@@ -1,133 +1,142 @@
 """Judges a table: read with a reader of its own, every row's cells, and the channel's text limits."""
 
-import csv
 import hashlib
-import io
 import re
 import unicodedata
-import zipfile
-from collections.abc import Iterator
-from decimal import Decimal
+from collections.abc import Iterator, Mapping
 
-from python_calamine import CalamineError, CalamineWorkbook
-
+from hundredfold.handoff.judge_cells import Known, applies, field_of, known_of, wanted
 from hundredfold.handoff.judge_checks import FILE, TABLE
-from hundredfold.handoff.judge_common import BROKEN_ZIP, PackSource, wrong
+from hundredfold.handoff.judge_common import PackSource, wrong
+from hundredfold.handoff.judge_delimited import read_delimited
+from hundredfold.handoff.judge_workbooks import read_workbook
 from hundredfold.handoff.manifest_shape import (
     ColumnEntry,
     LimitsEntry,
     Manifest,
+    MoreTableEntry,
     RowEntry,
     SheetEntry,
     TableEntry,
 )
 from hundredfold.kernel.findings import Finding
 
-_BOM = b"\xef\xbb\xbf"
 # What a spreadsheet takes for a formula (OWASP, CWE-1236); an apostrophe in front says "text".
 _RISKY = re.compile(r"^[=+\-@\t\r\n\0＝＋－＠](?!\d+([.,]\d+)*$)")
-_XLSX_PARTS = re.compile(
-    r"\[Content_Types\]\.xml|_rels/\.rels|docProps/(app|core)\.xml|xl/_rels/workbook\.xml\.rels"
-    r"|xl/(workbook|styles|sharedStrings)\.xml|xl/theme/theme1\.xml|xl/worksheets/sheet1\.xml"
-)
 
 
 def judge_table(
-    table: TableEntry, rows: list[RowEntry], manifest: Manifest, source: PackSource
+    table: TableEntry,
+    rows: list[RowEntry],
+    manifest: Manifest,
+    source: PackSource,
+    forms: Mapping[str, bytes],
 ) -> Iterator[Finding]:
-    """Everything wrong with one table, the line named where it can be told."""
+    """Everything wrong with the first table, the line named where it can be told."""
     sheet = manifest.terms.sheet
+    grid, found = _opened(table, sheet, source, forms)
+    yield from found
+    if grid is not None:
+        yield from _judge_grid(table.file, grid, rows, manifest)
+    if sheet.max_rows and table.rows > sheet.max_rows:
+        what = f"{table.rows} rows where the channel takes {sheet.max_rows}"
+        yield wrong(TABLE, "too-many-rows", table.file, what)
+
+
+def judge_more_table(
+    table: MoreTableEntry,
+    rows: list[RowEntry],
+    manifest: Manifest,
+    source: PackSource,
+    forms: Mapping[str, bytes],
+) -> Iterator[Finding]:
+    """Everything wrong with a table beside the first."""
+    if table.sheet > len(manifest.terms.more_sheets):
+        yield wrong(TABLE, "unknown-table", table.file, "the terms know no such table")
+        return
+    sheet = manifest.terms.more_sheets[table.sheet - 1]
+    grid, found = _opened(table, sheet, source, forms)
+    yield from found
+    if grid is None:
+        return
+    yield from _judge_head(table.file, grid, sheet)
+    by_sku = {row.sku: row for row in rows}
+    body = grid[sheet.top :]
+    if not len(body) == table.rows == len(table.lines):
+        what = f"{len(body)} rows where the manifest lists {table.rows}"
+        yield wrong(TABLE, "row-count", table.file, what)
+    for number, (line, told) in enumerate(zip(body, table.lines, strict=False), start=sheet.top + 1):
+        item = f"{table.file}, line {number}, {told.sku}"
+        row = by_sku.get(told.sku)
+        if row is None:
+            yield wrong(TABLE, "row-unknown", item, "no row of the pack has this SKU")
+            continue
+        if applies(sheet.only_for, row) is False:
+            yield wrong(
+                TABLE, "row-not-meant", item, f"a row to {row.action} does not belong into this table"
+            )
+        yield from _judge_line(item, line, row, manifest, sheet)
+        if _digest([_filled_up(line, sheet)]) != told.cells:
+            yield wrong(TABLE, "row-changed", item, "its cells are not those the manifest recorded")
+
+
+def _opened(
+    table: TableEntry, sheet: SheetEntry, source: PackSource, forms: Mapping[str, bytes]
+) -> tuple[list[list[str]] | None, list[Finding]]:
     with source.open(table.file) as stream:
         data = stream.read()
     found: list[Finding] = []
-    grid = (
-        _csv(table.file, data, sheet, found) if sheet.kind == "csv" else _xlsx(table.file, data, sheet, found)
-    )
-    if grid is not None:
-        found += _judge_grid(table.file, grid, rows, manifest)
-    yield from found
+    read = read_delimited if sheet.kind == "csv" else read_workbook
+    grid = read(table.file, data, sheet, forms.get(sheet.form) if sheet.form else None, found)
     if hashlib.sha256(data).hexdigest() != table.sha256:
-        yield wrong(FILE, "changed", table.file, "its bytes are not those the manifest recorded")
+        what = "its bytes are not those the manifest recorded"
+        found.append(wrong(FILE, "changed", table.file, what))
     if sheet.max_bytes and len(data) > sheet.max_bytes:
         what = f"{len(data)} bytes where the channel takes {sheet.max_bytes}"
-        yield wrong(FILE, "too-large", table.file, what)
-    if sheet.max_rows and len(rows) > sheet.max_rows:
-        yield wrong(
-            TABLE, "too-many-rows", table.file, f"{len(rows)} rows where the channel takes {sheet.max_rows}"
-        )
-
-
-def _csv(file: str, data: bytes, sheet: SheetEntry, found: list[Finding]) -> list[list[str]] | None:
-    if data.startswith(_BOM) != sheet.byte_order_mark:
-        what = (
-            "a byte order mark the channel did not ask for" if data.startswith(_BOM) else "no byte order mark"
-        )
-        found.append(wrong(TABLE, "byte-order-mark", file, what))
-    try:
-        text = data.removeprefix(_BOM).decode()
-        grid = list(csv.reader(io.StringIO(text, newline=""), strict=True))
-    except (UnicodeDecodeError, csv.Error) as error:
-        found.append(wrong(TABLE, "unreadable", file, f"it cannot be read as CSV: {error}"))
-        return None
-    # Our cells hold no line breaks, so that every one ends a record (RFC 4180 section 2.1).
-    if re.search(r"(?<!\r)\n|\r(?!\n)", text) or not text.endswith("\r\n") or len(grid) != text.count("\r\n"):
-        found.append(wrong(TABLE, "line-ends", file, "a record does not end in CR LF"))
-    return grid
-
-
-def _xlsx(file: str, data: bytes, sheet: SheetEntry, found: list[Finding]) -> list[list[str]] | None:
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as book:
-            if damaged := book.testzip():  # what is broken inside is not given to the reader
-                raise zipfile.BadZipFile(f"its part {damaged} is damaged")
-            for name in sorted(book.namelist()):
-                if not _XLSX_PARTS.fullmatch(name):
-                    found.append(
-                        wrong(TABLE, "foreign-part", f"{file}, {name}", "not a part of a plain table")
-                    )
-                elif name == "xl/worksheets/sheet1.xml" and re.search(rb"<f[ >/]", book.read(name)):
-                    found.append(wrong(TABLE, "formula", f"{file}, {name}", "a cell holds a formula"))
-        workbook = CalamineWorkbook.from_filelike(io.BytesIO(data))
-        if workbook.sheet_names != [sheet.worksheet]:
-            what = f"its sheets are {', '.join(workbook.sheet_names)}; the channel wants {sheet.worksheet}"
-            found.append(wrong(TABLE, "wrong-worksheet", file, what))
-        cells = workbook.get_sheet_by_index(0).to_python(skip_empty_area=False)
-    except (*BROKEN_ZIP, CalamineError) as error:
-        found.append(wrong(TABLE, "unreadable", file, f"it cannot be read as XLSX: {error}"))
-        return None
-    return [[_text(cell) for cell in line] for line in cells]
-
-
-def _text(cell: object) -> str:
-    if isinstance(cell, float):
-        return format(Decimal(repr(cell)).normalize(), "f")
-    return str(cell)
+        found.append(wrong(FILE, "too-large", table.file, what))
+    return grid, found
 
 
 def _judge_grid(
     file: str, grid: list[list[str]], rows: list[RowEntry], manifest: Manifest
 ) -> Iterator[Finding]:
-    sheet, above = manifest.terms.sheet, manifest.terms.sheet.lines_above
-    headers = [column.header for column in sheet.columns]
-    for number, line in enumerate(above, start=1):
-        if number > len(grid) or _trimmed(grid[number - 1]) != _trimmed(line):
-            yield wrong(
-                TABLE, "line-above", f"{file}, line {number}", "not the line the channel's form has here"
-            )
-    if len(grid) <= len(above) or _trimmed(grid[len(above)]) != _trimmed(headers):
-        what = "the header is not the channel's"
-        yield wrong(TABLE, "header", f"{file}, line {len(above) + 1}", what)
+    sheet = manifest.terms.sheet
+    heads = list(_judge_head(file, grid, sheet))
+    yield from heads
+    if any(finding.code == "header" for finding in heads):
         return
-    body = grid[len(above) + 1 :]
-    if len(body) != len(rows):
-        yield wrong(TABLE, "row-count", file, f"{len(body)} rows where the manifest lists {len(rows)}")
+    body, listed = grid[sheet.top :], sum(row.lines for row in rows)
+    if len(body) != listed:
+        yield wrong(TABLE, "row-count", file, f"{len(body)} rows where the manifest lists {listed}")
     for row in rows:
-        if row.line > len(grid):
-            yield wrong(
-                TABLE, "row-missing", f"{file}, line {row.line}, {row.sku}", "the row is not in the table"
-            )
+        if row.lines and row.line + row.lines - 1 > len(grid):
+            item = f"{file}, line {row.line}, {row.sku}"
+            yield wrong(TABLE, "row-missing", item, "the row is not in the table")
             continue
-        yield from _judge_row(file, grid[row.line - 1], row, manifest)
+        lines = grid[row.line - 1 : row.line - 1 + row.lines] if row.lines else []
+        for number, line in enumerate(lines, start=row.line):
+            yield from _judge_line(f"{file}, line {number}, {row.sku}", line, row, manifest, sheet)
+        if _digest([_filled_up(line, sheet) for line in lines]) != row.cells:
+            item = f"{file}, line {row.line}, {row.sku}"
+            yield wrong(TABLE, "row-changed", item, "its cells are not those the manifest recorded")
+
+
+def _judge_head(file: str, grid: list[list[str]], sheet: SheetEntry) -> Iterator[Finding]:
+    """The lines above our rows; of a partner's own file, that its headings stand there."""
+    headers = [column.header for column in sheet.columns]
+    if sheet.form:
+        there = [[cell.strip() for cell in line] for line in grid[: sheet.top]]
+        said = [(at, header.strip()) for at, header in enumerate(headers) if header.strip()]
+        if not any(all(at < len(line) and line[at] == header for at, header in said) for line in there):
+            yield wrong(TABLE, "header", f"{file}, line {sheet.top}", "the header is not the channel's")
+        return
+    above, below = sheet.lines_above, sheet.lines_below
+    for number, line in [*enumerate(above, start=1), *enumerate(below, start=len(above) + 2)]:
+        if number > len(grid) or _trimmed(grid[number - 1]) != _trimmed(line):
+            item = f"{file}, line {number}"
+            yield wrong(TABLE, "line-above", item, "not the line the channel's form has here")
+    if len(grid) <= len(above) or _trimmed(grid[len(above)]) != _trimmed(headers):
+        yield wrong(TABLE, "header", f"{file}, line {len(above) + 1}", "the header is not the channel's")
 
 
 def _trimmed(line: list[str]) -> list[str]:
@@ -137,43 +146,56 @@ def _trimmed(line: list[str]) -> list[str]:
     return line
 
 
-def _judge_row(file: str, line: list[str], row: RowEntry, manifest: Manifest) -> Iterator[Finding]:
-    terms, columns = manifest.terms, manifest.terms.sheet.columns
-    item = f"{file}, line {row.line}, {row.sku}"
-    csv_table = terms.sheet.kind == "csv"
-    if csv_table and len(line) != len(columns):
+def _filled_up(line: list[str], sheet: SheetEntry) -> list[str]:
+    return (line + [""] * len(sheet.columns))[: len(sheet.columns)]
+
+
+def _digest(lines: list[list[str]]) -> str:
+    return hashlib.sha256("\x1e".join("\x1f".join(line) for line in lines).encode()).hexdigest()
+
+
+def _judge_line(
+    item: str, line: list[str], row: RowEntry, manifest: Manifest, sheet: SheetEntry
+) -> Iterator[Finding]:
+    columns, limits = sheet.columns, dict(_limits(manifest.terms.limits))
+    if sheet.kind == "csv" and len(line) != len(columns):
         yield wrong(TABLE, "row-width", item, f"{len(line)} cells where there are {len(columns)} columns")
-    line = (line + [""] * len(columns))[: len(columns)]
-    known = _known(row, manifest)
-    for column, cell in zip(columns, line, strict=True):
-        yield from _judge_cell(f"{item}, column {column.header}", column, cell, row, known, csv_table)
-    limits = dict(_limits(terms.limits))
-    for column, cell in zip(columns, line, strict=True):
-        field = _field(column)
-        limit, size = limits.get(re.sub(r"^bullet \d+$", "bullet", field)), len(cell)
-        size = len(cell.encode()) if field == "search terms" else size
-        if limit is not None and size > limit:
-            unit = "bytes" if field == "search terms" else "characters"
+    known = known_of(row, manifest)
+    for column, cell in zip(columns, _filled_up(line, sheet), strict=True):
+        place = f"{item}, column {column.header}"
+        yield from _judge_cell(place, column, cell, row, known, manifest, sheet)
+        field = field_of(column)
+        limit, size = limits.get(re.sub(r"^point \d+$", "point", field)), len(cell)
+        size = len(cell.encode()) if field == "search words" else size
+        if limit is not None and size > limit and column.text == "plain":
+            unit = "bytes" if field == "search words" else "characters"
             what = f"{size} {unit} where the channel takes {limit}"
-            yield wrong(TABLE, "text-too-long", f"{item}, column {column.header}", what)
-    if hashlib.sha256("\x1f".join(line).encode()).hexdigest() != row.cells:
-        yield wrong(TABLE, "row-changed", item, "its cells are not those the manifest recorded")
+            yield wrong(TABLE, "text-too-long", place, what)
 
 
 def _judge_cell(
-    item: str, column: ColumnEntry, cell: str, row: RowEntry, known: dict[str, str], csv_table: bool
+    item: str,
+    column: ColumnEntry,
+    cell: str,
+    row: RowEntry,
+    known: Known,
+    manifest: Manifest,
+    sheet: SheetEntry,
 ) -> Iterator[Finding]:
-    applies = not column.only_for or row.role in ("single", column.only_for)
-    field = _field(column)
-    wanted = known.get(field) if applies else ""
-    if wanted is not None and _visible(wanted) not in (_visible(cell), _visible(cell.removeprefix("'"))):
-        yield wrong(TABLE, "wrong-cell", item, f"{cell!r} where the manifest says {wanted!r}")
-    if column.required and applies and not cell and row.action != "end":
+    must = wanted(column, row, known, manifest, sheet)
+    if must is not None and _visible(must) not in (_visible(cell), _visible(cell.removeprefix("'"))):
+        yield wrong(TABLE, "wrong-cell", item, f"{cell!r} where the manifest says {must!r}")
+    needed = (
+        applies(column.required_for, row)
+        if column.required_for
+        else column.required and row.action != "end" and row.in_stock
+    )
+    if needed and applies(column.only_for, row) and not cell:
         yield wrong(TABLE, "required-empty", item, "a required cell is empty")
     if column.max_chars and len(cell) > column.max_chars:
         what = f"{len(cell)} characters where {column.max_chars} are allowed"
         yield wrong(TABLE, "text-too-long", item, what)
-    if csv_table and _RISKY.match(cell) and field != "price":
+    if sheet.kind == "csv" and _RISKY.match(cell) and field_of(column) != "price":
         yield wrong(TABLE, "formula", item, "a spreadsheet would take this text for a formula")
 
 
@@ -182,43 +204,8 @@ def _visible(text: str) -> str:
     return "".join(c for c in unicodedata.normalize("NFC", text) if unicodedata.category(c)[0] not in "CZ")
 
 
-def _field(column: ColumnEntry) -> str:
-    """The field that alone fills the column, or "" where there is more to it."""
-    alone = re.fullmatch(r"\s*\{([^{}]*)\}\s*", column.fill)
-    return alone.group(1).strip() if alone else ""
-
-
-def _known(row: RowEntry, manifest: Manifest) -> dict[str, str]:
-    """What the manifest says of the row, by field, as it must stand in the table."""
-    files = [picture.file for picture in row.pictures]
-    translated, sheet = manifest.terms.translated, manifest.terms.sheet
-    price = row.price
-    if price and sheet.kind == "xlsx":
-        price = format(Decimal(price).normalize(), "f")
-    known = {f"picture {n}": "" for n in range(1, 21)} | {
-        f"picture {n}": f for n, f in enumerate(files, start=1)
-    }
-    known |= {f"artwork {area}": file for area, file in row.artwork.items()}
-    return known | {
-        "sku": row.sku,
-        "action": translated.get(f"action {row.action}", row.action),
-        "role": translated.get(f"role {row.role}", row.role),
-        "revision": str(row.revision),
-        "price": price,
-        "currency": row.currency,
-        "design": row.design,
-        "blank": row.blank,
-        "colour": row.colour,
-        "size": row.size,
-        "date": manifest.date,
-        "artwork": ";".join(sorted(set(row.artwork.values()))),
-        "pictures": ";".join(files),
-        "other pictures": ";".join(files[1:]),
-    }
-
-
 def _limits(limits: LimitsEntry) -> Iterator[tuple[str, int]]:
     yield "title", limits.title_chars
-    yield "bullet", limits.bullet_chars
-    yield "description", limits.description_chars
-    yield "search terms", limits.search_bytes
+    yield "point", limits.bullet_chars
+    yield "story", limits.description_chars
+    yield "search words", limits.search_bytes

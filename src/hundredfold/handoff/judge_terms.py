@@ -1,7 +1,8 @@
 """Judges the frozen terms against the channel and blanks as they are now, before a pack goes out."""
 
+import hashlib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, is_dataclass
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel
@@ -18,6 +19,7 @@ class Expected:
 
     channel: Channel
     blanks: tuple[Blank, ...]
+    forms: Mapping[str, bytes] = field(default_factory=dict)  # the partner's own files by their path
 
 
 def judge_terms(manifest: Manifest, expected: Expected | None) -> Iterator[Finding]:
@@ -31,15 +33,19 @@ def judge_terms(manifest: Manifest, expected: Expected | None) -> Iterator[Findi
     terms, channel = manifest.terms, expected.channel
     if manifest.channel != channel.code:
         yield wrong(TERMS, "other-channel", item, f"made for {manifest.channel}, not for {channel.code}")
-    now = _channel_now(channel)
+    forms = {path: hashlib.sha256(data).hexdigest() for path, data in expected.forms.items()}
+    now = {**_channel_now(channel), "form": forms}
     was: Mapping[str, object] = {
         "currency": terms.currency,
         **money_then(terms),
         "daily cap": (terms.cap.counts, terms.cap.a_day),
         "limits": tuple(terms.limits.model_dump().values()),
         "pictures": tuple(terms.pictures.model_dump().values()),
-        "columns": tuple((c.header, c.fill, c.required, c.max_chars) for c in terms.sheet.columns),
-        "table kind": (terms.sheet.kind, terms.sheet.byte_order_mark, terms.sheet.worksheet),
+        "table": terms.sheet.model_dump(),
+        "further tables": [each.model_dump() for each in terms.more_sheets[: len(channel.more_tables)]],
+        "their words": terms.their_words,
+        "ends and changes": (terms.asks.ends, terms.asks.changes),
+        "form": terms.forms,
     }
     for name, value in was.items():
         if value != now[name]:
@@ -49,7 +55,7 @@ def judge_terms(manifest: Manifest, expected: Expected | None) -> Iterator[Findi
 
 
 def _channel_now(channel: Channel) -> Mapping[str, object]:
-    limits, pictures, sheet = channel.limits, channel.pictures, channel.sheet
+    limits, pictures = channel.limits, channel.pictures
     return {
         "currency": channel.currency,
         **money_now(channel),
@@ -62,9 +68,18 @@ def _channel_now(channel: Channel) -> Mapping[str, object]:
             limits.search_bytes,
         ),
         "pictures": (pictures.width_px, pictures.height_px, pictures.max_bytes, pictures.max_count),
-        "columns": tuple((c.header, c.fill, c.required, c.max_chars or 0) for c in sheet.columns),
-        "table kind": (sheet.kind.value, sheet.byte_order_mark, sheet.worksheet),
+        "table": _said(channel.sheet),
+        "further tables": [_said(each) for each in channel.more_tables],
+        "their words": {name: dict(words) for name, words in channel.their_words.items()},
+        "ends and changes": (channel.ends.value, channel.changes.value),
     }
+
+
+def _said(record: object) -> object:
+    """A record's settings by name, lists for tuples, as the manifest holds them."""
+    if isinstance(record, tuple):
+        return [_said(each) for each in record]
+    return {key: _said(value) for key, value in vars(record).items()} if is_dataclass(record) else record
 
 
 def _areas(manifest: Manifest, expected: Expected, item: str) -> Iterator[Finding]:

@@ -24,6 +24,7 @@ from hundredfold.kernel.findings import Finding
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 # A file's name inside a pack or an archive: no folders, no way out of the folder, no reserved letters.
 FileName = Annotated[str, Field(pattern=r'^[^/\\:*?"<>|\x00-\x1f.][^/\\:*?"<>|\x00-\x1f]{0,199}$')]
+OptionalFileName = Annotated[str, Field(pattern=r'^([^/\\:*?"<>|\x00-\x1f.][^/\\:*?"<>|\x00-\x1f]{0,199})?$')]
 
 
 class MemberEntry(Strict):
@@ -38,10 +39,11 @@ class MemberEntry(Strict):
 
 
 class ArchiveEntry(Strict):
-    """A ZIP of a part."""
+    """A ZIP of a part, or its loose files."""
 
-    file: FileName
-    sha256: Digest
+    kind: Literal["artwork", "pictures"]
+    file: OptionalFileName  # "" for files that lie beside the table
+    sha256: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")]
     members: list[MemberEntry]
 
 
@@ -53,10 +55,25 @@ class TableEntry(Strict):
     sha256: Digest
 
 
+class LineEntry(Strict):
+    """A line of a further table: whose it is, and the digest of its cells."""
+
+    sku: str
+    cells: Digest
+
+
+class MoreTableEntry(TableEntry):
+    """A table beside the first; ``sheet`` counts the terms' further sheets from 1."""
+
+    sheet: Annotated[int, Field(ge=1)]
+    lines: list[LineEntry]
+
+
 class PartEntry(Strict):
     """One numbered part."""
 
     table: TableEntry
+    more: list[MoreTableEntry]
     archives: list[ArchiveEntry]
 
 
@@ -71,6 +88,7 @@ class RowEntry(Strict):
     """A row; ``line`` is its line in the table, ``cells`` the digest of its cells."""
 
     action: Literal["new", "change", "end"]
+    in_stock: bool
     revision: Annotated[int, Field(ge=1)]
     sku: Annotated[str, Field(min_length=1)]
     role: Literal["single", "head", "member"]
@@ -83,7 +101,8 @@ class RowEntry(Strict):
     artwork: dict[str, FileName]
     pictures: list[PictureEntry]
     part: Annotated[int, Field(ge=1)]
-    line: Annotated[int, Field(ge=1)]
+    line: Whole  # the first of its lines in the first table; 0 where it has none
+    lines: Whole
     cells: Digest
 
     @property
@@ -125,26 +144,65 @@ class PicturesEntry(Strict):
 
 
 class ColumnEntry(Strict):
-    """A column of the table; a ``max_chars`` of 0 means no limit."""
+    """A column of the table: every option of ``Column``; null where it is not set."""
 
     header: str
     fill: str
     required: bool
-    max_chars: Whole
-    only_for: str
+    max_chars: Whole | None
+    only_for: list[str]
+    required_for: list[str]
+    their_words: str
+    if_empty: str
+    join: str | None
+    prefix: str
+    items: Whole | None
+    item_chars: Whole | None
+    written: str
+    unit: str
+    decimals: Whole | None
+    text: Literal["plain", "html"]
+    cut: Literal["never", "at a word"]
+    max_bytes: Whole | None
+    cell: Literal["text", "number", "date"] | None
 
 
 class SheetEntry(Strict):
-    """The table's layout; limits of 0 mean none."""
+    """A table's layout; null limits mean none."""
 
     kind: Literal["csv", "xlsx"]
+    columns: list[ColumnEntry]
     byte_order_mark: bool
     worksheet: str
     lines_above: list[list[str]]
-    max_rows: Whole
-    max_bytes: Whole
-    max_archive_bytes: Whole
-    columns: list[ColumnEntry]
+    max_rows: Whole | None
+    max_bytes: Whole | None
+    max_archive_bytes: Whole | None
+    families: bool
+    lines_below: list[list[str]]
+    separator: Annotated[str, Field(min_length=1, max_length=1)]
+    encoding: str
+    line_end: Literal["\r\n", "\n"]
+    quote_all: bool
+    numbers_written: str
+    days_written: str
+    form: str
+    first_row: Whole
+    rows: Literal["variants", "listings", "pictures", "print files"]
+    only_for: list[str]
+    name: str
+
+    @property
+    def top(self) -> int:
+        """Lines above the first of ours."""
+        return self.first_row - 1 if self.form else len(self.lines_above) + 1 + len(self.lines_below)
+
+
+class AsksEntry(Strict):
+    """How the channel is asked to end and to change."""
+
+    ends: Literal["rows", "stock 0", "table", "by hand"]
+    changes: Literal["rows", "stock 0", "table", "by hand"]
 
 
 class CapEntry(Strict):
@@ -172,7 +230,10 @@ class TermsEntry(Strict):
     limits: LimitsEntry
     pictures: PicturesEntry
     sheet: SheetEntry
-    translated: dict[str, str]
+    more_sheets: list[SheetEntry]
+    forms: dict[str, Digest]
+    their_words: dict[str, dict[str, str]]
+    asks: AsksEntry
     cap: CapEntry
 
 

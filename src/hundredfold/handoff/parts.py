@@ -6,10 +6,10 @@ A listing is never divided, and a part carries all the files its rows name, so t
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from hundredfold.catalogue.channels import Sheet
+from hundredfold.catalogue.sheets import Sheet
+from hundredfold.handoff.cells import Cell
 from hundredfold.handoff.checks import PARTS
 from hundredfold.handoff.rows import Member, PackRow
-from hundredfold.handoff.sheets import Cell
 from hundredfold.kernel.findings import Finding
 
 # Bytes of a stored ZIP member beside its data and twice its name, and of the end record (APPNOTE 4.3).
@@ -18,10 +18,11 @@ _PER_MEMBER, _END = 30 + 46, 22
 
 @dataclass(frozen=True)
 class FilledRow:
-    """A row with its cells, as they go into the table."""
+    """A row with its lines, as they go into the channel's tables."""
 
     row: PackRow
-    cells: tuple[Cell, ...]
+    lines: tuple[tuple[Cell, ...], ...]  # in the first table: one, none, or one a picture
+    more: tuple[tuple[tuple[Cell, ...], ...], ...] = ()  # in each of the further tables
 
 
 Listing = tuple[FilledRow, ...]
@@ -34,6 +35,11 @@ class Part:
     rows: tuple[FilledRow, ...]
     artwork: tuple[str, ...]
     pictures: tuple[str, ...]
+
+    @property
+    def table_lines(self) -> list[tuple[Cell, ...]]:
+        """The lines of the first table, in order."""
+        return [line for filled in self.rows for line in filled.lines]
 
 
 def divide(
@@ -60,11 +66,12 @@ def _runs(listings: Sequence[Listing], sheet: Sheet) -> list[list[Listing]]:
     runs: list[list[Listing]] = []
     rows = 0
     for listing in listings:
-        if not runs or (sheet.max_rows and rows + len(listing) > sheet.max_rows):
+        taken = sum(len(filled.lines) for filled in listing)
+        if not runs or (sheet.max_rows and rows + taken > sheet.max_rows):
             runs.append([])
             rows = 0
         runs[-1].append(listing)
-        rows += len(listing)
+        rows += taken
     return runs
 
 
@@ -102,14 +109,14 @@ def _broken(
     table_size: Callable[[Sequence[Sequence[Cell]]], int],
 ) -> str:
     """The limit the part is past, in words; "" when it keeps them all."""
-    if sheet.max_rows and len(part.rows) > sheet.max_rows:
-        return f"{len(part.rows)} rows where a table may have {sheet.max_rows}"
+    if sheet.max_rows and len(part.table_lines) > sheet.max_rows:
+        return f"{len(part.table_lines)} rows where a table may have {sheet.max_rows}"
     for words, names in (("artwork", part.artwork), ("pictures", part.pictures)):
         size = archive_size(members[name] for name in names)
         if sheet.max_archive_bytes and size > sheet.max_archive_bytes:
             return f"its {words} make a ZIP of {size} bytes where {sheet.max_archive_bytes} are allowed"
     if sheet.max_bytes:
-        size = table_size([filled.cells for filled in part.rows])
+        size = table_size(part.table_lines)
         if size > sheet.max_bytes:
             return f"a table of {size} bytes where {sheet.max_bytes} are allowed"
     return ""

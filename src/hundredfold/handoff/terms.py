@@ -1,13 +1,17 @@
 """The terms a pack was made under, frozen into its manifest so that it can be judged on its own."""
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
+from decimal import Decimal
+from enum import StrEnum
 
 from hundredfold.catalogue.blanks import Blank
-from hundredfold.catalogue.channels import Channel, Sheet
+from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.charges import NO_EXTRAS, MakingCosts
 from hundredfold.catalogue.settings import Rate
+from hundredfold.catalogue.sheets import Sheet
 from hundredfold.catalogue.sizeorder import sizes_in_order
+from hundredfold.handoff.asking import tables_of
 from hundredfold.handoff.frozen_money import charges_json, cost_json, exact, fees_json, rates_json
 from hundredfold.kernel.money import Money
 from hundredfold.pricing.sale import Target
@@ -67,6 +71,15 @@ class Terms:
     rates: Mapping[tuple[str, str], Rate] = field(default_factory=dict)
     wanted: tuple[Wanted, ...] = ()
     registered: bool = False
+    forms: Mapping[str, str] = field(default_factory=dict)  # the partner's own files -> their sha256
+
+    @property
+    def tax(self) -> Decimal | None:
+        """The share of tax in a price at the channel's destination; None where none is in it."""
+        places = self.channel.charges.destinations
+        named = [place for place in places if place.code == self.channel.destination]
+        place = (named or places)[0] if places else None
+        return place.tax if place is not None and place.tax_included else None
 
     def as_json(self) -> dict[str, object]:
         """Plain values; amounts are text."""
@@ -101,9 +114,10 @@ class Terms:
                 "max_count": pictures.max_count,
             },
             "sheet": _sheet(channel.sheet),
-            "translated": {
-                k: v for k, v in sorted(channel.extra.items()) if k.startswith(("action ", "role "))
-            },
+            "more_sheets": [_sheet(sheet) for sheet in tables_of(channel)],
+            "forms": dict(sorted(self.forms.items())),
+            "their_words": {name: dict(words) for name, words in sorted(channel.their_words.items())},
+            "asks": {"ends": channel.ends.value, "changes": channel.changes.value},
             "cap": {"counts": channel.cap_counts.value, "a_day": channel.daily_cap},
         }
 
@@ -124,25 +138,18 @@ def _sorted(costs: Iterable[VariantCost]) -> list[VariantCost]:
 
 
 def _sheet(sheet: Sheet) -> dict[str, object]:
-    return {
-        "kind": sheet.kind.value,
-        "byte_order_mark": sheet.byte_order_mark,
-        "worksheet": sheet.worksheet,
-        "lines_above": [list(line) for line in sheet.lines_above],
-        "max_rows": sheet.max_rows or 0,
-        "max_bytes": sheet.max_bytes or 0,
-        "max_archive_bytes": sheet.max_archive_bytes or 0,
-        "columns": [
-            {
-                "header": column.header,
-                "fill": column.fill,
-                "required": column.required,
-                "max_chars": column.max_chars or 0,
-                "only_for": column.only_for,
-            }
-            for column in sheet.columns
-        ],
-    }
+    """Every setting of a table by its name; what is not set is null."""
+    told = {entry.name: _json(getattr(sheet, entry.name)) for entry in fields(sheet)}
+    columns = [
+        {each.name: _json(getattr(column, each.name)) for each in fields(column)} for column in sheet.columns
+    ]
+    return {**told, "columns": columns}
+
+
+def _json(value: object) -> object:
+    if isinstance(value, StrEnum):
+        return value.value
+    return [_json(each) for each in value] if isinstance(value, tuple) else value
 
 
 def _areas(blank: Blank) -> list[dict[str, object]]:

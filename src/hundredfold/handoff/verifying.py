@@ -13,7 +13,7 @@ from hundredfold.handoff.judge_common import MANIFEST, PackSource, wrong
 from hundredfold.handoff.judge_history import judge_history
 from hundredfold.handoff.judge_prices import judge_prices
 from hundredfold.handoff.judge_rows import judge_rows
-from hundredfold.handoff.judge_tables import judge_table
+from hundredfold.handoff.judge_tables import judge_more_table, judge_table
 from hundredfold.handoff.judge_terms import Expected, judge_terms
 from hundredfold.handoff.manifest_shape import Manifest, read_manifest
 from hundredfold.kernel.findings import Finding
@@ -54,15 +54,19 @@ def _findings(
     yield from _place(manifest, lies_in)
     yield from _files(manifest, source)
     yield from judge_terms(manifest, expected)
+    forms = expected.forms if expected else {}
     yield from judge_rows(manifest)
     yield from judge_prices(manifest)
     for number, part in enumerate(manifest.parts, start=1):
         rows = [row for row in manifest.rows if row.part == number]
         if part.table.file in source.names():
-            yield from judge_table(part.table, rows, manifest, source)
+            yield from judge_table(part.table, rows, manifest, source, forms)
+        for more in part.more:
+            if more.file in source.names():
+                yield from judge_more_table(more, rows, manifest, source, forms)
         for archive in part.archives:
-            if archive.file in source.names():
-                yield from judge_archive(archive, manifest.terms.sheet.max_archive_bytes, source)
+            if not archive.file or archive.file in source.names():
+                yield from judge_archive(archive, manifest.terms.sheet.max_archive_bytes or 0, source)
     if state is not None:
         yield from judge_history(manifest, hashlib.sha256(data).hexdigest(), state)
 
@@ -71,7 +75,9 @@ def _files(manifest: Manifest, source: PackSource) -> Iterator[Finding]:
     """Every file the manifest names is there, once; others are pointed out."""
     named = [MANIFEST]
     for part in manifest.parts:
-        named += [part.table.file, *(archive.file for archive in part.archives)]
+        named += [part.table.file, *(more.file for more in part.more)]
+        for archive in part.archives:
+            named += [archive.file] if archive.file else [member.name for member in archive.members]
     for name in sorted(set(named)):
         if named.count(name) > 1:
             what = "the manifest names this file more than once"

@@ -9,16 +9,21 @@ import json
 import zipfile
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
-from decimal import Decimal
 from typing import IO, BinaryIO
 
-from hundredfold.catalogue.channels import Channel, TableKind
+from hundredfold.catalogue.channels import Channel
+from hundredfold.catalogue.sheets import RowsOf, Sheet, TableKind
+from hundredfold.handoff.asking import in_first, in_table, tables_of
+from hundredfold.handoff.cells import Cell
+from hundredfold.handoff.fields import RowContext
+from hundredfold.handoff.forms import check_form, sheet_filler
+from hundredfold.handoff.naming import Renamer, table_name
 from hundredfold.handoff.parts import FilledRow, Listing, Part, divide
 from hundredfold.handoff.rows import Member, PackRow, RowRole, by_listing
-from hundredfold.handoff.sheets import Cell, fill_row, problems
-from hundredfold.handoff.tables import table_bytes
+from hundredfold.handoff.sheets import Filler, expand
+from hundredfold.handoff.tables import suffix_of, table_bytes, write_table
 from hundredfold.handoff.terms import Terms
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.kernel.findings import Finding
@@ -40,6 +45,7 @@ class PackOrder:
     terms: Terms
     rows: tuple[PackRow, ...]
     members: Mapping[str, Member]
+    forms: Mapping[str, bytes] = field(default_factory=dict)  # the partner's own files the sheets name
 
 
 @dataclass(frozen=True)
@@ -58,16 +64,20 @@ def write_pack(order: PackOrder, open_member: OpenMember, open_output: OpenOutpu
     A listing with a row that cannot go (a required cell empty, a text too long, past a limit) is left
     out with a finding. Raises ShopError ``member-damaged`` when a member's bytes are not those announced.
     """
-    listings, findings = _fill(order)
-    sheet = order.channel.sheet
-    parts, too_big = divide(listings, sheet, order.members, lambda rows: len(table_bytes(sheet, rows)))
-    written: list[str] = []
+    channel, sheet = order.channel, order.channel.sheet
+    tables = tables_of(channel)
+    for each in (sheet, *tables):
+        check_form(each, order.forms.get(each.form, b""))
+    listings, findings, renamer = _fill(order, tables)
+    members = renamer.members
+    form = order.forms.get(sheet.form, b"")
+    parts, too_big = divide(listings, sheet, members, lambda rows: len(table_bytes(sheet, rows, form)))
+    output = _Output(order, members, lambda name: open_member(renamer.sources[name]), open_output)
     entries, rows = [], []
     for number, part in enumerate(parts, start=1):
         mark = f"-{number:02d}" if len(parts) > 1 else ""
-        entries.append(_write_part(part, mark, order, open_member, open_output, written))
-        above = len(sheet.lines_above) + 1
-        rows += [_row(filled, number, above + n, sheet.kind) for n, filled in enumerate(part.rows, start=1)]
+        entries.append(output.part(part, mark, tables))
+        rows += _manifest_rows(part, number, sheet)
     manifest = sealed(
         {
             "format": FORMAT,
@@ -82,7 +92,7 @@ def write_pack(order: PackOrder, open_member: OpenMember, open_output: OpenOutpu
         out.write(manifest)
     kept = tuple(filled.row for part in parts for filled in part.rows)
     digest = hashlib.sha256(manifest).hexdigest()
-    return Packed(digest, (*written, MANIFEST), kept, (*findings, *too_big))
+    return Packed(digest, (*output.written, MANIFEST), kept, (*findings, *too_big))
 
 
 def canonical(value: object) -> bytes:
@@ -99,44 +109,126 @@ def sealed(manifest: Mapping[str, object]) -> bytes:
     return canonical({**manifest, "sha256": hashlib.sha256(canonical(manifest)).hexdigest()})
 
 
-def _fill(order: PackOrder) -> tuple[list[Listing], list[Finding]]:
+def _fill(order: PackOrder, tables: Sequence[Sheet]) -> tuple[list[Listing], list[Finding], Renamer]:
+    """The listings whose every cell can go, what keeps others out, and the files' final names."""
+    channel = order.channel
+    fillers = [(sheet, sheet_filler(channel, sheet, order.forms)) for sheet in (channel.sheet, *tables)]
+    renamer = Renamer(channel, order.day, order.members)
+    rates = {pair: rate.value for pair, rate in order.terms.rates.items()}
     listings: list[Listing] = []
     findings: list[Finding] = []
-    for rows in by_listing(order.rows):
+    for old in by_listing(order.rows):
+        rows, bad = renamer.listing(old)
         head = next((row.sku for row in rows if row.role is RowRole.HEAD), "")
-        filled = tuple(FilledRow(row, fill_row(row, order.channel, order.day, head)) for row in rows)
-        bad = [p for f in filled for p in problems(f.row, f.cells, order.channel.sheet)]
+        filled = []
+        for row in rows:
+            context = RowContext(row, channel, order.day, head, rates, order.terms.tax)
+            every = [
+                _lines(context, filler, sheet, bad, row is rows[0])
+                if (in_first(row, channel) if at == 0 else in_table(row, sheet, channel))
+                else ()
+                for at, (sheet, filler) in enumerate(fillers)
+            ]
+            filled.append(FilledRow(row, every[0], tuple(every[1:])))
         findings += bad
         if not bad:
-            listings.append(filled)
-    return listings, findings
+            listings.append(tuple(filled))
+    return listings, findings, renamer
 
 
-def _write_part(
-    part: Part,
-    mark: str,
-    order: PackOrder,
-    open_member: OpenMember,
-    open_output: OpenOutput,
-    written: list[str],
-) -> dict[str, object]:
-    sheet = order.channel.sheet
-    table = table_bytes(sheet, [filled.cells for filled in part.rows])
-    name = f"listings{mark}.{sheet.kind.value}"
-    with open_output(name) as out:
-        out.write(table)
-    written.append(name)
-    archives = []
-    for kind, names in (("artwork", part.artwork), ("pictures", part.pictures)):
-        if names:
-            file = f"{kind}{mark}.zip"
-            members = [order.members[member] for member in names]
-            with open_output(file) as out:
-                digest = write_archive(members, open_member, out)
-            archives.append({"file": file, "sha256": digest, "members": [_member(m) for m in members]})
-            written.append(file)
-    digest = hashlib.sha256(table).hexdigest()
-    return {"table": {"file": name, "rows": len(part.rows), "sha256": digest}, "archives": archives}
+def _lines(
+    context: RowContext, filler: Filler, sheet: Sheet, bad: list[Finding], first: bool
+) -> tuple[tuple[Cell, ...], ...]:
+    """A row's lines in one table."""
+    if sheet.rows is RowsOf.LISTINGS and not first:
+        return ()
+    lines = []
+    for each in expand(context, sheet.rows):
+        cells = filler.row(each)
+        bad += filler.problems(each.row, cells)
+        lines.append(cells)
+    return tuple(lines)
+
+
+def _manifest_rows(part: Part, number: int, sheet: Sheet) -> list[dict[str, object]]:
+    line = sheet.lines_to_header
+    rows = []
+    for filled in part.rows:
+        rows.append(_row(filled, number, line + 1 if filled.lines else 0, sheet.kind))
+        line += len(filled.lines)
+    return rows
+
+
+class _Output:
+    """Writes the files of a pack's parts, and keeps their names."""
+
+    def __init__(
+        self,
+        order: PackOrder,
+        members: Mapping[str, Member],
+        open_member: OpenMember,
+        open_output: OpenOutput,
+    ) -> None:
+        self._order = order
+        self._members = members
+        self._open_member = open_member
+        self._open_output = open_output
+        self.written: list[str] = []
+
+    def part(self, part: Part, mark: str, tables: Sequence[Sheet]) -> dict[str, object]:
+        """One part: its tables, then its art and pictures."""
+        sheet = self._order.channel.sheet
+        entry: dict[str, object] = {"table": self._table(sheet, part.table_lines, mark)}
+        more = []
+        for at, each in enumerate(tables):
+            lines = [(f.row.sku, line) for f in part.rows for line in f.more[at]]
+            if lines:
+                told = [{"sku": sku, "cells": cells_digest(line, each.kind)} for sku, line in lines]
+                made = self._table(each, [line for _, line in lines], mark)
+                more.append({**made, "sheet": at + 1, "lines": told})
+        names = self._order.channel.files
+        archives = []
+        for kind, pattern, members in (
+            ("artwork", names.artwork, part.artwork),
+            ("pictures", names.pictures, part.pictures),
+        ):
+            if members:
+                listed = [self._members[name] for name in members]
+                stem = table_name(pattern, self._order.channel, self._order.day)
+                archives.append(self._files(kind, "" if names.loose else f"{stem}{mark}.zip", listed))
+        return {**entry, "more": more, "archives": archives}
+
+    def _table(self, sheet: Sheet, lines: Sequence[Sequence[Cell]], mark: str) -> dict[str, object]:
+        stem = table_name(sheet.name, self._order.channel, self._order.day)
+        name = f"{stem}{mark}.{suffix_of(sheet)}"
+        with self._open_output(name) as out:
+            write_table(sheet, lines, out, self._order.forms.get(sheet.form, b""))
+            digest = digest_of(out)
+        self.written.append(name)
+        return {"file": name, "rows": len(lines), "sha256": digest}
+
+    def _files(self, kind: str, file: str, members: Sequence[Member]) -> dict[str, object]:
+        entry = {"kind": kind, "file": file, "members": [_member(member) for member in members]}
+        if file:
+            with self._open_output(file) as out:
+                digest = write_archive(members, self._open_member, out)
+            self.written.append(file)
+            return {**entry, "sha256": digest}
+        for member in members:
+            if member.name not in self.written:
+                with self._open_output(member.name) as out, self._open_member(member.name) as source:
+                    _copy(source, out, member)
+                self.written.append(member.name)
+        return {**entry, "sha256": ""}
+
+
+def digest_of(out: BinaryIO) -> str:
+    """The sha256 of all that was written to ``out``."""
+    out.seek(0)
+    digest = hashlib.sha256()
+    while block := out.read(_BLOCK):
+        digest.update(block)
+    return digest.hexdigest()
 
 
 def write_archive(members: Sequence[Member], open_member: OpenMember, out: BinaryIO) -> str:
@@ -155,11 +247,7 @@ def write_archive(members: Sequence[Member], open_member: OpenMember, out: Binar
             info.file_size = member.bytes
             with archive.open(info, "w") as target, open_member(member.name) as source:
                 _copy(source, target, member)
-    out.seek(0)
-    digest = hashlib.sha256()
-    while block := out.read(_BLOCK):
-        digest.update(block)
-    return digest.hexdigest()
+    return digest_of(out)
 
 
 def _copy(source: BinaryIO, target: IO[bytes], member: Member) -> None:
@@ -193,6 +281,7 @@ def _row(filled: FilledRow, part: int, line: int, kind: TableKind) -> dict[str, 
     row = filled.row
     return {
         "action": row.action.value,
+        "in_stock": row.in_stock,
         "revision": row.revision,
         "sku": row.sku,
         "role": row.role.value,
@@ -206,15 +295,17 @@ def _row(filled: FilledRow, part: int, line: int, kind: TableKind) -> dict[str, 
         "pictures": [{"role": picture.role, "file": picture.file} for picture in row.pictures],
         "part": part,
         "line": line,
-        "cells": cells_digest(filled.cells, kind),
+        "lines": len(filled.lines),
+        "cells": lines_digest(filled.lines, kind),
     }
 
 
 def cells_digest(cells: Sequence[Cell], kind: TableKind) -> str:
-    """sha256 of a row's cells as a reader gets them, apart by U+001F; numbers without trailing zeros."""
-    texts = [_number(cell.text) if cell.number else cell.as_read(kind) for cell in cells]
-    return hashlib.sha256("\x1f".join(texts).encode()).hexdigest()
+    """sha256 of a line's cells as a reader gets them, apart by U+001F; numbers without trailing zeros."""
+    return lines_digest([cells], kind)
 
 
-def _number(text: str) -> str:
-    return format(Decimal(text).normalize(), "f")
+def lines_digest(lines: Sequence[Sequence[Cell]], kind: TableKind) -> str:
+    """sha256 of a row's lines, apart by U+001E."""
+    texts = ("\x1f".join(cell.as_read(kind) for cell in cells) for cells in lines)
+    return hashlib.sha256("\x1e".join(texts).encode()).hexdigest()

@@ -10,7 +10,7 @@ from hundredfold.learning.words import fold, split_words
 Test = Callable[[str], bool]
 _MEDIA = re.compile(r"(https?://\S+|\S+\.(jpe?g|png|webp|gif|tiff?))$", re.IGNORECASE)
 _PRINT = re.compile(r"\S+\.(png|pdf|svg|ai|eps|tiff?|psd|jpe?g)$", re.IGNORECASE)
-_MONEY = re.compile(r"[£€$]?\s*\d{1,6}([.,]\d{2})?\s*([£€$]|[A-Z]{3})?$")
+_MONEY = re.compile(r"[£€$]?\s*\d{1,6}([.,]\d{1,2})?\s*([£€$]|[A-Z]{3})?$")
 _NUMBER = re.compile(r"\d+([.,]\d+)?\s*(%|g|kg|oz|lbs?|mm|cm|in|ml|l|px|dpi|gsm|g/m2)?\.?$", re.IGNORECASE)
 _DATE = re.compile(r"\d{4}-\d\d-\d\d|\d{1,2}[./]\d{1,2}[./]\d{2,4}")
 _HEX = re.compile(r"#?[0-9a-fA-F]{6}$")

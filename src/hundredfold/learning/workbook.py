@@ -8,6 +8,7 @@ the extension list (MS-XLSX 2.3.4, from memory).
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
 from functools import cached_property
 from posixpath import join, normpath
 
@@ -120,14 +121,14 @@ class Workbook:
             any(each.get("sheet") in ("1", "true") for each in outer.iter("{*}sheetProtection")),
         )
 
-    def rows(self, data: bytes, part: str, most: int) -> tuple[dict[int, str], ...]:
-        """The first rows' cells by column."""
+    def rows(self, data: bytes, part: str, most: int, whole: bool = False) -> tuple[dict[int, str], ...]:
+        """The first rows' cells by column; ``whole`` texts, and numbers without zeros at their end."""
         found: list[dict[int, str]] = []
         for number, row in self._each_row(data, part):
             if number >= most:
                 break
             found += [{} for _ in range(number + 1 - len(found))]
-            found[number] = {at: text for at, text in self._cells(row) if text}
+            found[number] = {at: text for at, text in self._cells(row, whole) if text}
             row.clear()
         return tuple(found)
 
@@ -137,12 +138,16 @@ class Workbook:
             number = int(row.get("r") or number + 2) - 1
             yield number, row
 
-    def _cells(self, row: etree._Element) -> Iterator[tuple[int, str]]:
+    def _cells(self, row: etree._Element, whole: bool = False) -> Iterator[tuple[int, str]]:
         column = -1
         for cell in row.iter("{*}c"):
             place = cell_at(cell.get("r") or "")
             column = place[1] if place else column + 1
-            yield column, self._text(cell).strip()[:_TEXT]
+            text = self._text(cell)
+            if whole:
+                yield column, _bare(text) if cell.get("t", "n") == "n" else text
+            else:
+                yield column, text.strip()[:_TEXT]
 
     def _text(self, cell: etree._Element) -> str:
         kind = cell.get("t", "n")
@@ -208,6 +213,13 @@ class Workbook:
                     place = cell_at(comment.get("ref") or "")
                     if place and place[0] < ROWS:
                         yield place[1], string_of(comment)[:_TEXT]
+
+
+def _bare(text: str) -> str:
+    try:
+        return format(Decimal(text).normalize(), "f")
+    except InvalidOperation:
+        return text
 
 
 def local(element: etree._Element) -> str:

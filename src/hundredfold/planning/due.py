@@ -92,7 +92,7 @@ def _differences(candidate: Candidate, listed: Listed) -> str:
         gone = sorted(set(listed.colours) - set(candidate.colours))
         parts += [f"colour {colour} added" for colour in added]
         parts += [f"colour {colour} gone" for colour in gone]
-    for name in sorted((set(candidate.content) | set(listed.content)) - {LOWEST_PRICE}):
+    for name in sorted(set(listed.content) - {LOWEST_PRICE}):  # what is told besides says nothing of before
         old, new = listed.content.get(name, ""), candidate.content.get(name, "")
         if old != new:
             short = 0 < len(old) <= _WORD_CHARS and 0 < len(new) <= _WORD_CHARS and not _digest(new)

@@ -165,7 +165,7 @@ def test_a_channel_is_read_whole() -> None:
     market = channel()
     assert market.cap_counts is CapCounts.FAMILIES
     assert market.fees.rate == Decimal("0.125")
-    assert [column.only_for for column in market.sheet.columns] == ["", "member"]
+    assert [column.only_for for column in market.sheet.columns] == [(), ("member",)]
     assert market.extra == {"made where": "United Kingdom"}
 
 

@@ -13,7 +13,7 @@ import pytest
 from goods import InMemory, TinyPack, channel, design, mug, png, sheet, shirt, written
 from test_verify_forgeries import WRAP, Files, codes, made, pack_of, resealed, rezipped, sha, state_of
 
-from hundredfold.catalogue.channels import TableKind
+from hundredfold.catalogue.sheets import TableKind
 from hundredfold.handoff.judge_terms import Expected
 from hundredfold.handoff.verifying import verify
 from hundredfold.ledger.events import Event, Happened

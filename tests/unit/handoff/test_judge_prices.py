@@ -33,7 +33,8 @@ def row(size: str, cents: int) -> dict[str, object]:
     return {
         "action": "new", "revision": 1, "sku": f"SKU-{size}", "role": "single", "design": DESIGN,
         "blank": NAMES[3], "colour": "white", "size": size, "price": f"{cents / 100:.2f}",
-        "currency": "GBP", "artwork": {}, "pictures": [], "part": 1, "line": 2, "cells": "0" * 64,
+        "currency": "GBP", "artwork": {}, "pictures": [], "part": 1, "line": 2, "lines": 1,
+        "in_stock": True, "cells": "0" * 64,
     }  # fmt: skip
 
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 from goods import TinyPack, channel, design, mug, sheet, shirt, written
 
-from hundredfold.catalogue.channels import Channel, TableKind
+from hundredfold.catalogue.channels import Channel
+from hundredfold.catalogue.sheets import TableKind
 from hundredfold.kernel.errors import ShopError
 
 

@@ -7,7 +7,7 @@ from goods import InMemory, TinyPack, channel, design, mug, sheet, shirt, writte
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from hundredfold.catalogue.channels import Column, TableKind
+from hundredfold.catalogue.sheets import Column, TableKind
 from hundredfold.handoff.verifying import verify
 
 PLAIN = (

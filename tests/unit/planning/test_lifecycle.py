@@ -10,7 +10,7 @@ from goods import channel, mug, sheet
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hundredfold.catalogue.channels import TableKind
+from hundredfold.catalogue.sheets import TableKind
 from hundredfold.handoff.rows import row_actions
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold

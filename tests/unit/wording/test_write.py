@@ -6,8 +6,9 @@ from goods import channel, design, mug, sheet, shirt
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hundredfold.catalogue.channels import TableKind, TextLimits
-from hundredfold.handoff.sheets import Cell
+from hundredfold.catalogue.channels import TextLimits
+from hundredfold.catalogue.sheets import TableKind
+from hundredfold.handoff.cells import Cell
 from hundredfold.wording.clean import fit_words, one_line
 from hundredfold.wording.titles import said, title_case, title_of
 from hundredfold.wording.write import Wording, search_terms, write

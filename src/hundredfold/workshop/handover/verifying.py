@@ -64,7 +64,7 @@ def verify_folder(shop: Shop, state: LedgerState, folder: Path) -> tuple[Finding
     pack = state.packs.get(key)
     frozen = pack is not None and pack.progress is not Progress.PACKED
     channel = next((c for c in shop.channels if c.code == key.channel), None)
-    expected = None if frozen or channel is None else Expected(channel, shop.blanks)
+    expected = None if frozen or channel is None else Expected(channel, shop.blanks, shop.forms_of(channel))
     lies_in = str(key) if folder.resolve().is_relative_to(shop.paths.packs.resolve()) else ""
     return verify(FolderPack(folder), state, expected, lies_in)
 

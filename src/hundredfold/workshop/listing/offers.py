@@ -3,20 +3,23 @@
 import hashlib
 import re
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
 
-from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.blanks import Blank, BlankVariant
 from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.settings import ShopSettings
+from hundredfold.catalogue.values import unsaid
 from hundredfold.designs.design import Design
+from hundredfold.handoff.goods import GoodsFacts
+from hundredfold.handoff.rows import ShopWords, tells_stock
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
 from hundredfold.placement.layout import AreaLayout
 from hundredfold.planning.listings import LOWEST_PRICE, Candidate
-from hundredfold.planning.sizing import rows_needed
+from hundredfold.planning.sizing import resting_of, rows_needed
 from hundredfold.pricing.price import Price
 from hundredfold.pricing.sale import coin
 from hundredfold.proofing.designproof import DesignProof, usual_layout
@@ -55,6 +58,8 @@ class Offer:
     colours: tuple[str, ...]
     wording: Wording
     prices: Mapping[tuple[str, str], Price]  # by (colour, size)
+    resting: Mapping[tuple[str, str], Price] = field(default_factory=dict)  # of a live listing, out of stock
+    facts: str = ""  # digest of what the channel's tables say of the goods
 
     @property
     def design(self) -> Design:
@@ -69,7 +74,8 @@ class Offer:
     @cached_property
     def content(self) -> Mapping[str, str]:
         """What the channel is told, in short: compared later to see whether a change is due."""
-        amounts = {f"{colour}/{size}": price.price.plain() for (colour, size), price in self.prices.items()}
+        every = {**self.prices, **self.resting}
+        amounts = {f"{colour}/{size}": price.price.plain() for (colour, size), price in sorted(every.items())}
         different = sorted(set(amounts.values()))
         words = [
             self.wording.title,
@@ -81,23 +87,27 @@ class Offer:
             "art": self.design.facts.digest,
             "price": different[0] if len(different) == 1 else _digest(amounts),
             "wording": _digest(words),
+            "facts": self.facts,
+            "stock": _digest(sorted(self.resting)) if self.resting and tells_stock(self.channel) else "",
         }
         if len(different) > 1:
             content[LOWEST_PRICE] = self._cheapest().price.plain()
         return content
 
     def _cheapest(self) -> Price:
-        return min(self.prices.values(), key=lambda price: price.price.amount)
+        every = {**self.prices, **self.resting}
+        return min(every.values(), key=lambda price: price.price.amount)
 
     def candidate(self, told: Mapping[str, str]) -> Candidate:
         """What planning needs to know of it; ``told`` is what the channel was told of it last."""
         rows = rows_needed(self.blank, self.colours, self.channel)
+        rows += len(self.resting) if tells_stock(self.channel) else 0
         return Candidate(
             self.key,
             self.colours,
             rows,
             content=self.content,
-            variants=frozenset(self.prices),
+            variants=frozenset({**self.prices, **self.resting}),
             losing=self._losing(told) if told and self.prices else 0.0,
         )
 
@@ -169,18 +179,56 @@ def offers(
     findings: list[Finding] = []
     for channel in shop.channels:
         sold = {blank.code for blank in shop.sold_on(channel)}
-        prices = ChannelPrices(shop.settings, channel)
-        for proof in proved:
+        prices, whole = ChannelPrices(shop.settings, channel), ChannelPrices(shop.settings, channel)
+        told: dict[str, tuple[Finding, ...]] = {}
+        goods = GoodsFacts(channel, shop_words(shop))
+        for judged in proved:
+            proof = replace(judged, blank=_taken(judged.blank, channel))
             key = ListingKey(channel.code, proof.design.id, proof.blank.code)
             colours = _colours(proof, state.listed.get(key), shop.settings)
+            colours = tuple(code for code in colours if not channel.colours or code in channel.colours)
             if not colours or proof.blank.code not in sold:
                 continue
-            priced, unpriced = split_answers(prices.of(proof.blank, colours, proof.design))
+            untold = told.setdefault(
+                proof.blank.code,
+                tuple(unsaid(channel, proof.blank, shop.settings.values, proof.blank.offered())),
+            )
+            findings += untold
+            if untold:
+                continue
+            rests = () if key not in state.listed else resting_of(proof.blank, colours)
+            blank = _as_listed(proof.blank, rests)
+            every, unpriced = split_answers((whole if rests else prices).of(blank, colours, proof.design))
+            pairs = [(variant.colour, variant.size) for variant in rests]
+            resting = {pair: every.pop(pair) for pair in pairs if pair in every}
             findings += unpriced
-            if not unpriced:
-                wording = write(proof.design, proof.blank, channel, colours)
-                made.append(Offer(key, proof, channel, colours, wording, priced))
+            if unpriced or not (every or (resting and tells_stock(channel))):
+                continue
+            wording = write(proof.design, blank, channel, colours)
+            facts = goods.digest(proof.design, proof.blank, [*every, *resting])
+            made.append(Offer(key, proof, channel, colours, wording, every, resting, facts))
     return tuple(made), tuple(dict.fromkeys(findings))
+
+
+def _taken(blank: Blank, channel: Channel) -> Blank:
+    """The blank in the sizes that the channel takes."""
+    if not channel.sizes:
+        return blank
+    return replace(blank, variants=tuple(v for v in blank.variants if v.size in channel.sizes))
+
+
+def _as_listed(blank: Blank, resting: Sequence[BlankVariant]) -> Blank:
+    """The blank as a live listing speaks of it: what is out of stock for now changes no word."""
+    if not resting:
+        return blank
+    return replace(
+        blank, variants=tuple(replace(v, in_stock=True) if v in resting else v for v in blank.variants)
+    )
+
+
+def shop_words(shop: Shop) -> ShopWords:
+    """What rows say of the shop."""
+    return ShopWords(shop.settings.name, dict(shop.settings.values))
 
 
 def _colours(proof: Proof, listed: Listed | None, settings: ShopSettings) -> tuple[str, ...]:
@@ -189,7 +237,9 @@ def _colours(proof: Proof, listed: Listed | None, settings: ShopSettings) -> tup
     A ranking that shifts a little must not shuffle what buyers already see.
     """
     if listed is not None and listed.colours and listed.standing is not Standing.ENDED:
-        return tuple(colour for colour in listed.colours if colour in proof.colours)
+        offered = {variant.colour for variant in proof.blank.offered()}
+        rests = {variant.colour for variant in resting_of(proof.blank, listed.colours)} - offered
+        return tuple(colour for colour in listed.colours if colour in proof.colours or colour in rests)
     return proof.best if settings.colours_to_list else proof.colours
 
 

@@ -22,7 +22,7 @@ from hundredfold.runner.atomic import replace_patiently, sweep_parts, sync_folde
 from hundredfold.runner.recipes import Recipe, in_short, plain
 from hundredfold.runner.rows import MadeRow
 from hundredfold.runner.tasks import Counts, Output
-from hundredfold.workshop.listing.offers import Offer
+from hundredfold.workshop.listing.offers import Offer, shop_words
 from hundredfold.workshop.listing.prices import ChannelPrices
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.folder import Shop
@@ -98,14 +98,15 @@ class Packer:
         rows: list[PackRow] = []
         members: dict[str, Member] = {}
         for load in loads:
-            rows += rows_for(_parts(load), self._skus.get(load.planned.key, {}), self._state)
+            rows += rows_for(_parts(load, shop), self._skus.get(load.planned.key, {}), self._state)
             for piece in load.pieces.pieces:
                 made = outputs[(piece.item, piece.step)]
                 members[piece.member] = Member(
                     piece.member, made.digest, made.bytes, piece.width_px, piece.height_px, piece.dpi
                 )
-        terms = _terms(shop, key, loads)
-        return PackOrder(channel, date.fromisoformat(key.day), terms, tuple(rows), members)
+        forms = shop.forms_of(channel)
+        terms = _terms(shop, key, loads, forms)
+        return PackOrder(channel, date.fromisoformat(key.day), terms, tuple(rows), members, forms)
 
     def _write(
         self,
@@ -173,7 +174,7 @@ def _has_all(load: Load, outputs: Outputs) -> bool:
     return all((piece.item, piece.step) in outputs for piece in load.pieces.pieces)
 
 
-def _parts(load: Load) -> ListingParts:
+def _parts(load: Load, shop: Shop) -> ListingParts:
     offer = load.offer
     return ListingParts(
         load.planned,
@@ -181,16 +182,21 @@ def _parts(load: Load) -> ListingParts:
         offer.blank,
         offer.channel,
         offer.wording,
-        {pair: price.price for pair, price in offer.prices.items()},
+        {pair: price.price for pair, price in {**offer.prices, **offer.resting}.items()},
         load.pieces.artwork,
         load.pieces.pictures,
+        shop_words(shop),
     )
 
 
-def _terms(shop: Shop, key: PackKey, loads: Sequence[Load]) -> Terms:
+def _terms(shop: Shop, key: PackKey, loads: Sequence[Load], forms: Mapping[str, bytes]) -> Terms:
     channel, settings = shop.channel(key.channel), shop.settings
     blanks = {load.offer.blank.code: load.offer.blank for load in loads}
-    priced = {(load.offer.blank.code, *pair) for load in loads for pair in load.offer.prices}
+    priced = {
+        (load.offer.blank.code, *pair)
+        for load in loads
+        for pair in {**load.offer.prices, **load.offer.resting}
+    }
     costs = [cost for blank in blanks.values() for cost in variant_costs(blank, priced)]
     usual, book = usual_target(settings, channel), ChannelPrices(settings, channel)
     wanted = [
@@ -201,7 +207,14 @@ def _terms(shop: Shop, key: PackKey, loads: Sequence[Load]) -> Terms:
     ]
     rates = {pair: rate for pair, rate in settings.rates.items() if channel.currency in pair}
     return Terms(
-        channel, usual, tuple(costs), tuple(blanks.values()), rates, tuple(wanted), settings.tax_registered
+        channel,
+        usual,
+        tuple(costs),
+        tuple(blanks.values()),
+        rates,
+        tuple(wanted),
+        settings.tax_registered,
+        forms={name: hashlib.sha256(data).hexdigest() for name, data in forms.items()},
     )
 
 
@@ -223,5 +236,5 @@ def _row_json(row: PackRow) -> list[object]:
     pictures = [[picture.role, picture.file] for picture in row.pictures]
     return [
         row.action.value, row.revision, row.sku, row.role.value, row.colour, row.size, price,
-        dict(row.artwork), pictures, dict(row.fields),
+        dict(row.artwork), pictures, dict(row.fields), dict(row.values), row.in_stock,
     ]  # fmt: skip

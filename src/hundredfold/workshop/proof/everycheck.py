@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from hundredfold.catalogue import values
 from hundredfold.designs import checks as designs
 from hundredfold.handoff import checks as packs
 from hundredfold.handoff import judge_checks as judged
@@ -17,7 +18,7 @@ from hundredfold.store import places
 from hundredfold.workshop.shop import checks as workshop
 
 # In the order of the work: from the shop and its words to what a channel answered.
-_ROOMS = (places, workshop, designs, blocked, rules, price, planning, packs, judged, answers)
+_ROOMS = (places, workshop, values, designs, blocked, rules, price, planning, packs, judged, answers)
 
 
 def _gather() -> tuple[CheckRecord, ...]:

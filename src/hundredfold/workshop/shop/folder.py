@@ -9,6 +9,8 @@ from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.parsing import Catalogue, read_catalogue
 from hundredfold.catalogue.settings import ShopSettings
 from hundredfold.catalogue.suitability import blank_findings
+from hundredfold.handoff.asking import cannot_ask
+from hundredfold.handoff.naming import check_names
 from hundredfold.handoff.sheets import check_sheet
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
@@ -48,6 +50,15 @@ class Shop:
         fix = did_you_mean(code, [channel.code for channel in self.channels])
         raise ShopError("unknown-channel", f'no channel has the code "{code}"', fix)
 
+    def forms_of(self, channel: Channel) -> dict[str, bytes]:
+        """The partner's own files that the channel's tables are filled into, by their path.
+
+        One that is not there is left out. Raises ShopError ``file-unreadable``.
+        """
+        names = {sheet.form for sheet in (channel.sheet, *channel.more_tables) if sheet.form}
+        paths = {name: self.paths.root / name for name in sorted(names)}
+        return {name: self.files.read(path) for name, path in paths.items() if self.files.is_file(path)}
+
     def sold_on(self, channel: Channel) -> tuple[Blank, ...]:
         """The blanks a channel sells."""
         return tuple(blank for blank in self.blanks if not channel.blanks or blank.code in channel.blanks)
@@ -65,13 +76,15 @@ def open_shop(folder: Path) -> Shop:
         files.text(paths.settings), _texts(files, paths.blanks), _texts(files, paths.channels)
     )
     _check_sheets(catalogue)
-    findings = tuple(finding for blank in catalogue.blanks for finding in blank_findings(blank))
+    findings = [finding for blank in catalogue.blanks for finding in blank_findings(blank)]
+    for channel in catalogue.channels:
+        findings += cannot_ask(channel, catalogue.channel_files[channel.code])
     return Shop(
         paths,
         catalogue.settings,
         catalogue.blanks,
         catalogue.channels,
-        findings,
+        tuple(findings),
         catalogue.blank_files,
         catalogue.channel_files,
         files,
@@ -84,6 +97,7 @@ def _check_sheets(catalogue: Catalogue) -> None:
     for channel in catalogue.channels:
         try:
             check_sheet(channel, catalogue.channel_files[channel.code])
+            check_names(channel, catalogue.channel_files[channel.code])
         except ShopError as error:
             errors.append(error)
     if errors:
