@@ -67,7 +67,7 @@ class LearnedColumn:
 
 
 @dataclass(frozen=True)
-class Moved:
+class MovedColumn:
     """What a newer form changed: ``was`` and ``now`` are column letters, "" where there is none."""
 
     header: str
@@ -150,14 +150,14 @@ def _numeric(examples: Sequence[str]) -> bool:
     return bool(examples) and all(example.replace(".", "", 1).isdigit() for example in examples)
 
 
-def keep_choices(old: Sheet, headers: Sequence[str]) -> tuple[dict[int, Column], tuple[Moved, ...]]:
+def keep_choices(old: Sheet, headers: Sequence[str]) -> tuple[dict[int, Column], tuple[MovedColumn, ...]]:
     """The seller's lines for the columns of a newer form, by their index there, and what moved.
 
     A heading that stands several times keeps its order; one that changed in signs or capitals is the same.
     """
     free = list(enumerate(old.columns))
     kept: dict[int, Column] = {}
-    moved: list[Moved] = []
+    moved: list[MovedColumn] = []
     for same in (str.strip, lambda text: " ".join(split_words(text))):
         for index, header in enumerate(headers):
             if index in kept or not header.strip():
@@ -169,9 +169,11 @@ def keep_choices(old: Sheet, headers: Sequence[str]) -> tuple[dict[int, Column],
                 free.remove(place)
                 kept[index] = replace(place[1], header=header)
                 if place[0] != index:
-                    moved.append(Moved(header, letter_of(place[0]), letter_of(index)))
-    moved += [Moved(column.header, letter_of(at), "") for at, column in free if column.header]
-    moved += [Moved(h, "", letter_of(at)) for at, h in enumerate(headers) if h.strip() and at not in kept]
+                    moved.append(MovedColumn(header, letter_of(place[0]), letter_of(index)))
+    moved += [MovedColumn(column.header, letter_of(at), "") for at, column in free if column.header]
+    moved += [
+        MovedColumn(h, "", letter_of(at)) for at, h in enumerate(headers) if h.strip() and at not in kept
+    ]
     return kept, tuple(moved)
 
 

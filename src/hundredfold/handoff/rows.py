@@ -90,7 +90,6 @@ class ListingParts:
     artwork: Mapping[tuple[str, str], Mapping[str, str]]
     pictures: Mapping[str, tuple[RowPicture, ...]]
     shop: ShopWords = ShopWords()
-    barcodes: Mapping[str, str] = field(default_factory=dict)  # SKU -> one of the bought list
 
 
 def sku_keys(planned: PlannedListing, blank: Blank, channel: Channel) -> tuple[SkuKey, ...]:
@@ -163,7 +162,7 @@ def _row(parts: ListingParts, key: SkuKey, sku: str, action: Action) -> PackRow:
         artwork={} if head or ending else parts.artwork.get(pair, {}),
         pictures=() if ending else _pictures(parts, key.colour, head),
         role=role,
-        fields=_fields(parts, key, values.get("barcode") or parts.barcodes.get(sku, "")),
+        fields=_fields(parts, key, values.get("barcode", "")),
         values=values,
         measures=measures_of(parts.blank, variant),
         in_stock=variant.in_stock if variant else True,

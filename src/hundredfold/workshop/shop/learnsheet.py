@@ -8,7 +8,7 @@ from pathlib import Path
 from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.sheets import Sheet, TableKind
 from hundredfold.handoff.formats import filledbook
-from hundredfold.handoff.learned import LearnedColumn, Moved, gaps, keep_choices, learn_columns
+from hundredfold.handoff.learned import LearnedColumn, MovedColumn, gaps, keep_choices, learn_columns
 from hundredfold.handoff.learned_toml import sheet_toml, words_toml
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
@@ -35,7 +35,7 @@ class LearnedSheet:
     worksheet: str
     sheet: Sheet
     columns: tuple[LearnedColumn, ...]
-    moved: tuple[Moved, ...]  # since the form that was learned before
+    moved: tuple[MovedColumn, ...]  # since the form that was learned before
     notes: tuple[str, ...]
     files: Mapping[str, bytes]
 
