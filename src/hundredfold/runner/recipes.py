@@ -202,8 +202,6 @@ def _input_changes(old: Mapping[str, str], new: Mapping[str, str]) -> list[str]:
 
 
 def _value_changes(name: str, old: object, new: object) -> list[str]:
-    if old == new and type(old) is type(new):
-        return []
     if isinstance(old, dict) and isinstance(new, dict):
         reasons = []
         for key in sorted(old.keys() | new.keys()):
@@ -218,6 +216,8 @@ def _value_changes(name: str, old: object, new: object) -> list[str]:
     if isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
         pairs = enumerate(zip(old, new, strict=True), start=1)
         return [reason for at, (was, now) in pairs for reason in _value_changes(f"{name} {at}", was, now)]
+    if old == new and type(old) is type(new):  # 1, 1.0 and true are equal, and other text in a recipe
+        return []
     was, now = shown(old), shown(new)
     return [f"{name} changed" if was == now else f"{name}: {was} -> {now}"]
 
