@@ -1,112 +1,270 @@
-"""Break lines of a room one at a time and see whether a test notices; docs/tests.md has what came of it.
+"""Break the code of a room in one place at a time and see whether a test notices (docs/tests.md).
 
-    python -m tools.mutants /tmp/broken --room planning --sample 100 --seed 1
+    python -m tools.mutants planning tests/unit/planning --sample 300 --seed 1
 
-Needs mutmut (``python -m pip install mutmut==3.8.1``), which nothing else needs. Lines are broken in a clone
-of the last commit. The clone is kept: a second run breaks the same lines of it.
+Each change is made in the running process, in the code of one function, and taken back. It is shown to those
+tests that call the function; a test that takes longer than ``--slowest`` by itself is left out.
 """
 
 import argparse
-import json
+import ast
+import contextlib
+import importlib
+import io
 import random
-import subprocess
+import signal
 import sys
-from collections.abc import Iterable, Sequence
+import threading
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
+from types import CodeType, FunctionType, ModuleType
+from typing import Any
 
-# The tests that a room's broken lines are shown to: its own, and those of the rooms that pin it.
-ROOMS = {
-    "ledger": ("ledger", "planning"),
-    "planning": ("planning",),
-    "pricing": ("pricing",),
-    "handoff": ("handoff",),
-    "runner": ("runner",),
-    "workshop/handover": ("workshop/handover",),
-}
-_NO_TEST = (5, 33)
-# mutmut's exit codes: a test failed, ran out of time, or the process died.
-_NOTICED = frozenset((1, 3, 24, -24, 36, 152, 255, -9, -11))
-_CONFIG = """
-[tool.mutmut]
-source_paths = ["src"]
-only_mutate = {files}
-also_copy = ["tests", "tools", "requirements", "docs"]
-pytest_add_cli_args = ["-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts="]
-pytest_add_cli_args_test_selection = {tests}
-track_dependencies = false
-"""
-# A failing example need not be made smaller, and the same ones are drawn for every broken line.
-_PROFILE = """
+import pytest
+from _pytest.runner import runtestprotocol
 
-from hypothesis import Phase, settings  # noqa: E402
-
-_PHASES = [Phase.explicit, Phase.generate]
-settings.register_profile("broken", phases=_PHASES, derandomize=True, database=None, deadline=None)
-settings.load_profile("broken")
-"""
+SOURCE = Path(__file__).parents[1] / "src"
+_LIMIT_S = 10  # of CPU for the tests of one change; what runs longer goes round in circles
+_OTHER: dict[type[ast.AST], type[ast.AST]] = {
+    ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
+    ast.In: ast.NotIn, ast.NotIn: ast.In, ast.Is: ast.IsNot, ast.IsNot: ast.Is,
+    ast.And: ast.Or, ast.Or: ast.And,
+    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Add, ast.Div: ast.Mult, ast.FloorDiv: ast.Mult,
+    ast.Mod: ast.Mult, ast.BitOr: ast.BitAnd, ast.BitAnd: ast.BitOr, ast.Continue: ast.Break,
+    ast.Break: ast.Continue,
+}  # fmt: skip
 
 
-def prepare(into: Path, rooms: Sequence[str]) -> None:
-    """A clone that knows which files to break and which tests to show them to."""
-    subprocess.run(["git", "clone", "-q", ".", str(into)], check=True)
-    files = json.dumps([f"src/hundredfold/{room}/*.py" for room in rooms])
-    tests = json.dumps(sorted({f"tests/unit/{name}" for room in rooms for name in ROOMS[room]}))
-    with (into / "pyproject.toml").open("a", encoding="utf-8") as project:
-        project.write(_CONFIG.format(files=files, tests=tests))
-    with (into / "tests" / "conftest.py").open("a", encoding="utf-8") as conftest:
-        conftest.write(_PROFILE)
+@dataclass(frozen=True)
+class Change:
+    """One place and what stands there instead; ``code`` is the whole function's."""
+
+    function: FunctionType
+    where: str
+    what: str
+    code: CodeType
 
 
-def mutmut(into: Path, workers: int, names: Iterable[str]) -> None:
-    """Break these lines. Fails where the tests fail on the lines as they are."""
-    command = [sys.executable, "-m", "mutmut", "run", "--max-children", str(workers), *names]
-    subprocess.run(command, cwd=into, check=False)
+def changes_of(module: ModuleType) -> Iterator[Change]:
+    """Every change of a module's functions and methods."""
+    file = Path(str(module.__file__))
+    for name, node in _functions(ast.parse(file.read_text("utf-8")).body, ""):
+        function = _live(module, name)
+        if function is None or function.__code__.co_freevars:
+            continue
+        node.decorator_list = []
+        for place, what, change, back in _places(node):
+            change()
+            code = _compiled(node, str(file))
+            back()
+            if code is not None:
+                yield Change(function, f"{file.relative_to(SOURCE)}:{place} {name}", what, code)
 
 
-def results(into: Path, room: str) -> dict[str, int | None]:
-    """Every broken line of a room by name, with the exit code of its tests; None where they did not run."""
-    found: dict[str, int | None] = {}
-    for path in sorted((into / "mutants" / "src" / "hundredfold" / room).glob("*.meta")):
-        found |= json.loads(path.read_text("utf-8"))["exit_code_by_key"]
-    return found
+def _functions(body: Sequence[ast.stmt], above: str) -> Iterator[tuple[str, ast.FunctionDef]]:
+    for node in body:
+        if isinstance(node, ast.ClassDef):
+            yield from _functions(node.body, f"{above}{node.name}.")
+        elif isinstance(node, ast.FunctionDef):
+            yield above + node.name, node
 
 
-def drawn(into: Path, room: str, sample: int, seed: int) -> list[str]:
-    """The sample of a room: ``random.Random(seed).sample`` of its broken lines, sorted by name."""
-    names = sorted(results(into, room))
-    return random.Random(seed).sample(names, min(sample, len(names)))
+def _live(module: ModuleType, name: str) -> FunctionType | None:
+    """The function object behind properties, class methods and wrappers."""
+    found: object = module
+    for part in name.split("."):
+        found = vars(found).get(part)
+    for inner in ("fget", "func", "__func__", "__wrapped__"):
+        found = getattr(found, inner, None) or found
+    return found if isinstance(found, FunctionType) else None
 
 
-def told(into: Path, room: str, names: Sequence[str]) -> Iterable[str]:
-    """The room's row of the table, and what survived."""
-    codes = results(into, room)
-    ran = [name for name in names if codes[name] is not None]
-    noticed = [name for name in ran if codes[name] in _NOTICED]
-    share = 100 * len(noticed) / max(1, len(ran))
-    yield f"| {room} | {len(codes)} | {len(ran)} | {len(noticed)} | {share:.0f} % |"
-    for name in sorted(set(ran) - set(noticed)):
-        yield f"    {name}{'  (no test runs it)' if codes[name] in _NO_TEST else ''}"
+def _compiled(node: ast.FunctionDef, file: str) -> CodeType | None:
+    body = ast.Module([node], [])
+    try:
+        whole = compile(ast.fix_missing_locations(body), file, "exec")
+    except SyntaxError:
+        return None
+    return next(
+        (each for each in whole.co_consts if isinstance(each, CodeType) and each.co_name == node.name), None
+    )
+
+
+Place = tuple[int, str, Callable[[], None], Callable[[], None]]
+
+
+def _places(function: ast.FunctionDef) -> Iterator[Place]:
+    """Line, what is changed, how it is done and how it is taken back."""
+    told = {
+        id(part) for node in ast.walk(function) if isinstance(node, ast.JoinedStr) for part in ast.walk(node)
+    }
+    start = 1 if ast.get_docstring(function) is not None else 0
+    for statement in function.body[start:]:
+        for node in ast.walk(statement):
+            if id(node) not in told:  # a sentence for a person is no logic
+                yield from _of_node(node)
+    for node in ast.walk(function):
+        for block in ("body", "orelse"):
+            body = getattr(node, block, None)
+            if isinstance(body, list):
+                yield from _left_out(body)
+
+
+def _of_node(node: ast.AST) -> Iterator[Place]:
+    line = getattr(node, "lineno", 0)
+    if isinstance(node, ast.Compare):
+        for at, op in enumerate(node.ops):
+            if type(op) in _OTHER:
+                yield line, _swap(op), *_item(node.ops, at, _OTHER[type(op)]())
+    elif isinstance(node, ast.BoolOp | ast.BinOp | ast.AugAssign) and type(node.op) in _OTHER:
+        yield line, _swap(node.op), *_field(node, "op", _OTHER[type(node.op)]())
+    elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.Not):
+        yield line, "not taken away", *_field(node, "operand", ast.UnaryOp(ast.Not(), node.operand))
+    elif isinstance(node, ast.If | ast.IfExp | ast.While):
+        yield line, "condition turned round", *_field(node, "test", ast.UnaryOp(ast.Not(), node.test))
+    elif isinstance(node, ast.Return) and node.value is not None:
+        yield line, "gives None", *_field(node, "value", ast.Constant(None))
+    elif isinstance(node, ast.Constant) and isinstance(node.value, bool | int | str):
+        value = node.value
+        other = not value if isinstance(value, bool) else value + 1 if isinstance(value, int) else value + "?"
+        yield line, f"{value!r} -> {other!r}", *_field(node, "value", other)
+
+
+def _swap(op: ast.AST) -> str:
+    return f"{type(op).__name__} -> {_OTHER[type(op)].__name__}"
+
+
+def _left_out(body: list[ast.stmt]) -> Iterator[Place]:
+    for at, statement in enumerate(body):
+        plain = isinstance(
+            statement, ast.Assign | ast.AugAssign | ast.Expr | ast.Raise | ast.Continue | ast.Break
+        )
+        if plain and not (isinstance(statement, ast.Expr) and isinstance(statement.value, ast.Constant)):
+            yield statement.lineno, f"left out: {ast.unparse(statement)[:60]}", *_item(body, at, ast.Pass())
+
+
+def _field(node: ast.AST, name: str, value: object) -> tuple[Callable[[], None], Callable[[], None]]:
+    old = getattr(node, name)
+    return lambda: setattr(node, name, value), lambda: setattr(node, name, old)
+
+
+def _item(held: list[Any], at: int, value: ast.AST) -> tuple[Callable[[], None], Callable[[], None]]:
+    old = held[at]
+    return lambda: held.__setitem__(at, value), lambda: held.__setitem__(at, old)
+
+
+class _TooLong(BaseException):
+    """The tests of one change go round in circles."""
+
+
+def _too_long(*_: object) -> None:
+    raise _TooLong
+
+
+class Breaker:
+    """Takes the place of pytest's loop over the tests."""
+
+    def __init__(self, changes: Sequence[Change], slowest: float) -> None:
+        self.changes = changes
+        self.slowest = slowest
+        self.left_out: list[str] = []
+        self.unseen: list[Change] = []
+        self.lived: list[Change] = []
+        self.noticed = 0
+        self._by_code: dict[CodeType, list[pytest.Item]] = {}
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """First every test as it is, then every change before the tests that call its function."""
+        cost: dict[pytest.Item, float] = {}
+        for item in session.items:
+            self._first(item, cost)
+        signal.signal(signal.SIGVTALRM, _too_long)
+        for done, change in enumerate(self.changes, start=1):
+            items = sorted(self._by_code.get(change.function.__code__, ()), key=cost.__getitem__)
+            if not items:
+                self.unseen.append(change)
+            elif self._noticed(change, items):
+                self.noticed += 1
+            else:
+                self.lived.append(change)
+            if done % 50 == 0:
+                print(
+                    f"{done} of {len(self.changes)}, {self.noticed} noticed", file=sys.__stderr__, flush=True
+                )
+        return True
+
+    def _first(self, item: pytest.Item, cost: dict[pytest.Item, float]) -> None:
+        called: set[CodeType] = set()
+
+        def note(frame: object, event: str, _: object) -> None:
+            if event == "call":
+                called.add(frame.f_code)  # type: ignore[attr-defined]
+
+        began = time.process_time()
+        threading.setprofile(note)
+        sys.setprofile(note)
+        try:
+            fine = _passes(item)
+        finally:
+            sys.setprofile(None)
+            threading.setprofile(None)
+        cost[item] = time.process_time() - began
+        if not fine or cost[item] > self.slowest:
+            self.left_out.append(f"{item.nodeid} ({'slow' if fine else 'does not pass'})")
+            return
+        for code in called:
+            self._by_code.setdefault(code, []).append(item)
+
+    def _noticed(self, change: Change, items: Sequence[pytest.Item]) -> bool:
+        right = change.function.__code__
+        change.function.__code__ = change.code
+        signal.setitimer(signal.ITIMER_VIRTUAL, _LIMIT_S)
+        try:
+            return not all(map(_passes, items))
+        except _TooLong:
+            return True
+        finally:
+            signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+            change.function.__code__ = right
+
+
+def _passes(item: pytest.Item) -> bool:
+    return all(report.passed for report in runtestprotocol(item, log=False, nextitem=None))
+
+
+def modules_of(room: str) -> list[ModuleType]:
+    """Every module of a room, or the one module that a path names."""
+    place = SOURCE / "hundredfold" / room
+    files = [place] if place.is_file() else sorted(place.glob("*.py"))
+    names = [".".join(file.relative_to(SOURCE).with_suffix("").parts) for file in files]
+    return [importlib.import_module(name) for name in names if not name.endswith("__init__")]
 
 
 def main() -> None:
-    """Prepare, break, tell."""
+    """Draw the changes, run them, tell."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
-    parser.add_argument("into", type=Path, help="the clone; made where it is not there")
-    parser.add_argument("--room", action="append", choices=sorted(ROOMS), help="may be given several times")
-    parser.add_argument("--sample", type=int, default=100, help="lines broken in each room")
+    parser.add_argument("room", help="a folder of src/hundredfold, or one file in it")
+    parser.add_argument("tests", nargs="+")
+    parser.add_argument("--sample", type=int, default=10**6, help="random.Random(seed).sample of all changes")
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--workers", type=int, default=2)
+    parser.add_argument("--slowest", type=float, default=0.3, help="CPU seconds of one test, when it passes")
     asked = parser.parse_args()
-    rooms = asked.room or sorted(ROOMS)
-    if not asked.into.exists():
-        prepare(asked.into, rooms)
-    if not all(results(asked.into, room) for room in rooms):
-        mutmut(asked.into, asked.workers, ["none of them"])  # writes all of them and times the tests
-    names = {room: drawn(asked.into, room, asked.sample, asked.seed) for room in rooms}
-    mutmut(asked.into, asked.workers, [name for each in names.values() for name in each])
-    print("| room | lines to break | broken | noticed | share |\n| --- | --- | --- | --- | --- |")
-    for room in rooms:
-        print(*told(asked.into, room, names[room]), sep="\n")
+    every = [change for module in modules_of(asked.room) for change in changes_of(module)]
+    drawn = random.Random(asked.seed).sample(every, min(asked.sample, len(every)))
+    breaker = Breaker(drawn, asked.slowest)
+    options = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts="]
+    with contextlib.redirect_stdout(io.StringIO()):
+        pytest.main([*options, *asked.tests], plugins=[breaker])
+    for word, changes in (("lived", breaker.lived), ("no test calls it", breaker.unseen)):
+        for change in sorted(changes, key=lambda one: one.where):
+            print(f"{word}: {change.where}: {change.what}")
+    print(*(f"left out: {name}" for name in breaker.left_out), sep="\n")
+    share = 100 * breaker.noticed / (len(drawn) or 1)
+    print(f"| {asked.room} | {len(every)} | {len(drawn)} | {breaker.noticed} | {share:.0f} % |")
+    print(f"{time.process_time():.0f} s of CPU")
 
 
 if __name__ == "__main__":
