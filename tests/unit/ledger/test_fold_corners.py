@@ -7,6 +7,7 @@ from hundredfold.ledger.decisions import decisions_of
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold, standing_events
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
+from hundredfold.ledger.planned import by_day, holds_moved, lacks_planned
 from hundredfold.ledger.state import LedgerState, Listed, PlannedDay, Progress, Standing
 
 BEES = ListingKey("north", "bees", "MUG")
@@ -79,6 +80,42 @@ def test_an_open_hand_over_holds_the_listing_and_no_brings_it_back_as_it_was() -
     assert yes.listed[BEES] == Listed(Standing.LIVE, 2, ("navy",), {"price": "10.95"})
     assert yes.sent == {("NAVY", 1): FIRST, ("NAVY", 2): SECOND, ("WHITE", 2): SECOND}
     assert yes.existing == {"NAVY", "WHITE"}
+
+
+def test_a_first_hand_over_that_is_open_is_unsure_from_nothing() -> None:
+    assert after(*OUT[:4]).listed == {BEES: Listed(Standing.UNSURE, 0)}
+
+
+def test_keys_go_into_rows_and_come_back() -> None:
+    key = SkuKey("north", "bees", "MUG", "navy", "L")
+    told = {"channel": "north", "design": "bees", "blank": "MUG", "colour": "navy", "size": "L"}
+    assert key.as_data() == told
+    assert SkuKey.from_data(told) == key
+    assert SkuKey.from_data(BEES.as_data()) == SkuKey("north", "bees", "MUG", "", "")
+    assert PackKey.parse("a/b/2026-12-01") == PackKey("a/b", "2026-12-01")
+    for wrong in ("north", "north/", "/2026-12-01", ""):
+        with pytest.raises(ValueError, match="is not channel/YYYY-MM-DD"):
+            PackKey.parse(wrong)
+
+
+def test_a_pack_against_the_plan_as_it_is_now() -> None:
+    plan = Event(
+        Happened.PLANNED, str(BEES), {**BEES.as_data(), "day": FIRST.day, "action": "new", "revision": 1}
+    )
+    empty = Event(Happened.PACKED, str(FIRST), {"manifest": "m"})
+    away = Event(Happened.UNPLANNED, str(BEES), BEES.as_data())
+    for rows, moved, lacking in (
+        ((plan,), False, False),  # no pack yet
+        ((plan, packed(FIRST, 1, "NAVY")), False, False),
+        ((plan, packed(FIRST, 1, "NAVY"), away), True, False),
+        ((plan, empty), False, True),
+        ((plan, packed(FIRST, 1, "NAVY"), handing(FIRST), away), False, False),  # it is not here any more
+        ((plan, empty, handing(FIRST)), False, False),
+    ):
+        state = after(*rows)
+        planned = by_day(state)
+        assert planned == ({} if away in rows else {FIRST: {BEES}})
+        assert (holds_moved(state, FIRST, planned), lacks_planned(state, FIRST, planned)) == (moved, lacking)
 
 
 def test_no_then_handed_over_again_is_as_if_it_went_at_once() -> None:
@@ -266,6 +303,8 @@ def test_a_decision_is_told_in_a_few_words() -> None:
         Event(Happened.UNDONE, "A", {}, 7, undoes=4, decision=7),
     ]
     table = decisions_of(rows[:6])
+    facts = [Event(Happened.DESIGN_SEEN, "bees", {}, 1), Event(Happened.SKU_GIVEN, "A", {}, 2)]
+    assert [d.lasting for d in decisions_of(facts)] == [True]
     assert [(d.id, d.what, d.about, d.standing, d.stands, d.lasting, d.undoes) for d in table] == [
         (1, "adopted (2 rows), sku given", "A and 1 more", 2, True, False, 0),
         (4, "took back 1", "A", 1, True, False, 1),

@@ -1,5 +1,6 @@
 import re
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -45,3 +46,19 @@ def test_keys_that_shorten_alike_get_different_skus() -> None:
     one, two = SkuKey("q", "bee.s", "MUG", "", ""), SkuKey("q", "bees", "MUG", "", "")
     assert readable(one, "PG") == readable(two, "PG")
     assert re.fullmatch(r"PG-Q-BEES-MUG-[0-9A-HJKMNP-TV-Z]{3}", new_sku(two, "PG", {readable(one, "PG")}))
+
+
+@pytest.mark.parametrize(
+    ("key", "sku"),
+    [
+        (SkuKey("n", "!!!", "MUG", "", ""), "PG-N-X-MUG"),  # a design without letters has a place
+        # forty characters just hold all; one more, and the rest is cut so that eight of the design stay
+        (SkuKey("north", "abcdefgh", "B" * 14, "C" * 5, "S" * 4), f"PG-NO-ABCDEFGH-{'B' * 14}-CCCCC-SSSS"),
+        (SkuKey("north", "abcdefgh", "B" * 14, "C" * 7, "S" * 4), f"PG-NO-ABCDEFGH-{'B' * 12}-CCCCCCC-SSSS"),
+        (SkuKey("north", "abcdefgh", "B" * 14, "C" * 7, "S" * 5), f"PG-NO-ABCDEFGH-{'B' * 9}-CCCCCC-SSSS"),
+        (SkuKey("n", "d" * 90, "M" * 20, "c" * 20, "ABCDEFGHI1"), f"PG-N-{'D' * 13}-{'M' * 9}-CCCCCC-ABC1"),
+        (SkuKey("n", "d" * 90, "M" * 20, "c" * 20, "ABCDEFGHI12"), f"PG-N-{'D' * 13}-{'M' * 9}-CCCCCC-ABCD"),
+    ],
+)
+def test_what_is_cut_and_what_stays(key: SkuKey, sku: str) -> None:
+    assert readable(key, "PG") == sku

@@ -59,6 +59,9 @@ def test_what_is_left_says_why(listed: Listed, told: str) -> None:
         ("Bees", "w" * 40, f"title changed: Bees -> {'w' * 40}"),
         ("Bees", "w" * 41, "title changed"),
         ("w" * 41, "Bees", "title changed"),
+        ("w" * 40, "Bees", f"title changed: {'w' * 40} -> Bees"),
+        ("A", "B", "title changed: A -> B"),
+        ("Bees", "0123456789abcde?", "title changed: Bees -> 0123456789abcde?"),
         ("Bees", "", "title changed"),
         ("", "Bees", "title changed"),
         ("Bees", "0123456789abcdef", "title changed"),  # a digest says nothing to a person
@@ -71,6 +74,12 @@ def test_a_change_is_quoted_where_it_is_short(old: str, new: str, told: str) -> 
     now = replace(NOW, content={"title": new, **({} if old else {"other": "x"})})
     found = due_for(now, state_of(replace(LIVE, content=content)))
     assert found == Due(BEES, Action.CHANGE, 4, NOW.colours, 4, 2.5, told, 7.0)
+
+
+def test_what_is_no_longer_told_is_a_change_that_is_not_quoted() -> None:
+    found = due_for(replace(NOW, content={}), state_of(LIVE))
+    assert isinstance(found, Due)
+    assert found.reason == "title changed"
 
 
 def test_what_is_gone_ends_in_the_same_table() -> None:
