@@ -64,7 +64,7 @@ def test_every_screen_of_a_month(browser: Browser, tmp_path: Path) -> None:
     month(shop, 2)
     design = next(iter(_designs(shop)))
     paths = ["/", "/designs", "/designs?q=zzz", f"/designs/{design}", f"/designs/{design}/place/MUG-445",
-             "/review", f"/review/{design}/MUG-445", "/nowhere", "/mend?file=shop.toml"]  # fmt: skip
+             "/review", f"/review/{design}/MUG-445", "/nowhere", "/mend?file=shop.toml", "/calendar", "/packs", "/history"]  # fmt: skip
     assert judged(browser, shop, paths) == {}
 
 

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 from browsing import chromium, listening, served
-from openmoji import PIECES, drawing
+from monthshop import hundredfold
+from openmoji import write_designs
 from playwright.sync_api import Browser, Page, expect
 
 from hundredfold.workshop.shop.history import history
@@ -24,14 +25,10 @@ def browser() -> Iterator[Browser]:
 
 
 def art(folder: Path, number: int) -> list[Path]:
-    """OpenMoji drawings as a seller has them, in a folder."""
+    """OpenMoji drawings with a line of lettering as a seller has them: files in a folder."""
     folder.mkdir()
-    files = []
-    for name in list(PIECES)[:number]:
-        file = folder / f"{name.replace(' ', '-')}.svg"
-        file.write_bytes(drawing(name))
-        files.append(file)
-    return files
+    write_designs(folder, number, 720)
+    return sorted(folder.iterdir())
 
 
 def by_mouse(page: Page, what: str) -> None:
@@ -94,7 +91,7 @@ def take_a_repair(page: Page, press: Press, base: str) -> None:
             press(page, "button:has-text('Take this repair')")
             expect(page.locator(".undobar:not(.lost)")).to_contain_text("Taken")
             return
-    raise AssertionError("black outlines on a black mug ask for a repair")
+    raise AssertionError("lettering that is lost on a colour asks for a repair")
 
 
 def give_a_place(page: Page, press: Press, base: str) -> None:
@@ -111,6 +108,15 @@ def give_a_place(page: Page, press: Press, base: str) -> None:
 def undo(page: Page) -> None:
     page.locator("body").press("u")
     expect(page.locator(".undobar:not(.lost)")).to_contain_text("as it was before")
+
+
+def hand_over(page: Page, press: Press, base: str) -> None:
+    page.goto(f"{base}/packs")
+    press(page, "a:has-text('See the pack')")
+    press(page, "button:has-text('Prove it and hand it over')")
+    page.wait_for_load_state("networkidle")
+    page.goto(f"{base}/packs")
+    expect(page.locator("main")).to_contain_text("Handed over")
 
 
 def prepare_again(page: Page, press: Press, base: str) -> None:
@@ -132,12 +138,14 @@ def whole_month(page: Page, press: Press, shop: Path, files: list[Path]) -> None
         give_a_place(page, press, base)
         undo(page)
         prepare_again(page, press, base)
-        for path in ("/", "/designs", "/review"):
+        hand_over(page, press, base)
+        for path in ("/", "/designs", "/review", "/calendar", "/packs", "/history"):
             page.goto(f"{base}{path}")
             assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"], path  # type: ignore[index]
     assert heard == []
+    assert hundredfold("verify", "--shop", str(shop))[0] == 0
     kinds = [entry.event.happened.value for entry in history(shop, last=500)]
-    assert {"chosen", "repaired", "placed", "undone", "planned", "packed"} <= set(kinds)
+    assert {"chosen", "repaired", "placed", "undone", "planned", "packed", "handed over"} <= set(kinds)
 
 
 def test_a_whole_month_by_mouse(browser: Browser, tmp_path: Path) -> None:

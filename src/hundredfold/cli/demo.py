@@ -37,4 +37,5 @@ def run(
     answer = month.run(folder, first, days, False, as_json)
     if not as_json:
         say("look inside: a table, the art, the pictures and a manifest for each channel and day")
+        say(f"or by looking, in the browser: hundredfold open --shop {folder}")
     return answer
