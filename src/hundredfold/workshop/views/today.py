@@ -1,6 +1,6 @@
 """Where the month stands, on one page: counts, what waits, the next pack with its pictures."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -45,6 +45,7 @@ class Today:
     packs: int
     as_of: str
     stale: bool
+    channels: Mapping[str, str]  # code -> name
     lacking: tuple[str, ...]  # of designs, blanks, channels: what there is none of
 
 
@@ -55,7 +56,7 @@ def today_view(folder: Path) -> Today:
     newest = max((one for one in (month, plan) if one is not None), key=_when, default=None)
     packs = pack_records(look)
     ours = [one for one in packs if newest is None or one.day >= newest.start]
-    next_pack = next((one for one in packs if one.state in _OPEN), None)
+    next_pack = next((one for one in packs if one.state in _OPEN and one.listings), None)
     return Today(
         look.shop.settings.name,
         newest.start if newest else "",
@@ -71,6 +72,7 @@ def today_view(folder: Path) -> Today:
         len(ours),
         newest.as_of.note if newest and newest.as_of else "",
         bool(newest and newest.as_of and newest.as_of.older_than_files),
+        {channel.code: channel.name for channel in look.shop.channels},
         tuple(_lacking(look)),
     )
 

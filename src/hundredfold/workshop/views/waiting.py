@@ -1,9 +1,11 @@
 """What waits for the seller, worst first: each with where it can be seen and where it is settled."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from pathlib import PurePosixPath
 
+from hundredfold.kernel.counting import counted
 from hundredfold.ledger.choices import ChoiceKey
 from hundredfold.workshop.records.common import FindingRecord
 from hundredfold.workshop.records.proofs import ProofSums
@@ -53,7 +55,7 @@ def waiting(look: Glance, findings: Iterable[FindingRecord]) -> tuple[Waiting, .
         if not look.state.retired.get(proof.id) and not _settled(look, proof)
         for one in _of_design(proof, repairs.get(proof.design, ()))
     ]
-    paths = {proof.design for proof in proofs}
+    paths = {proof.design: proof.id for proof in proofs}
     found += _of_run(findings, paths)
     order = {"stop": 0, "warn": 1, "note": 2}
     return tuple(sorted(found, key=lambda one: (order[one.severity], -one.share, one.name)))
@@ -94,8 +96,16 @@ def _of_design(proof: ProofSum, repairs: tuple[str, ...]) -> Iterator[Waiting]:
     )
 
 
-def _of_run(findings: Iterable[FindingRecord], designs: set[str]) -> Iterator[Waiting]:
+def _of_run(findings: Iterable[FindingRecord], paths: Mapping[str, str]) -> Iterator[Waiting]:
+    """What else a run found; of many that say the same, the first with how many there are."""
+    alike: dict[tuple[str, str, str], list[FindingRecord]] = {}
     for one in findings:
         if one.severity != "note" or one.check.startswith("shop/"):
-            place = SettledAt.DESIGN if one.item in designs else SettledAt.SHOP
-            yield Waiting(one.severity, one.item, one.what, one.fix, place)
+            alike.setdefault((one.check, one.code, one.what), []).append(one)
+    for first, *others in alike.values():
+        path = first.item.partition(" on ")[0]
+        design = paths.get(path, "")
+        place = SettledAt.DESIGN if design else SettledAt.SHOP
+        name = PurePosixPath(first.item).name if not others else f"{counted(len(others) + 1, 'thing')} alike"
+        what = first.what if not others else f"{first.what}; the first is {first.item}"
+        yield Waiting(first.severity, name, what, first.fix, place, design)
