@@ -50,7 +50,7 @@ ATTRIBUTES = {
     "data-same": "a name: slots that share it take one size, as the items of a list",
     "data-stack": "#name of a rectangle: what carries it is stacked there without holes, in drawing order",
     "data-behind": "yes: words may lie over its edge",
-    "data-hyphens": "yes: words may be broken with hyphens, by the layout's language",
+    "data-hyphens": "yes: in a box, words may be broken with hyphens, by the layout's language",
     "data-gap": "between level lines, in the drawing's units",
     "data-small": "small words between level lines (of, the, and): rules beside them, plain, or no such "
     "lines",

@@ -15,6 +15,7 @@ from hundredfold.designs.layouts.fixed import DrawnShape, drawn_shapes
 from hundredfold.designs.layouts.pattern import Pattern, column_key, english_only, shown_when
 from hundredfold.designs.layouts.roles import Palettes, parse_roles
 from hundredfold.designs.layouts.slots import ArtSlot, TextSlot
+from hundredfold.designs.typesetting.hyphens import has_patterns
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
 
@@ -139,6 +140,7 @@ def parse_layout(data: bytes, name: str) -> Layout:
         shapes=tuple(_fixed_shapes(drawing)),
     )
     _check_language(layout)
+    _check_hyphens(layout)
     return layout
 
 
@@ -186,6 +188,14 @@ def _check_links(drawing: Drawing) -> None:
             what = f"it links to another file, {link[:60]!r}"
             fix = "embed the picture in the drawing, or make it an art slot"
             raise ShopError("bad-layout", what, fix, Where(drawing.name, line_of(element)))
+
+
+def _check_hyphens(layout: Layout) -> None:
+    for text in layout.texts:
+        if text.hyphens and not has_patterns(layout.language):
+            what = f'{text.label!r} asks for hyphens, and "{layout.language}" has no rules for them here'
+            fix = 'take "data-hyphens" off, or name the layout\'s language: lang="de"'
+            raise ShopError("bad-layout", what, fix, Where(layout.name))
 
 
 def _check_language(layout: Layout) -> None:

@@ -16,6 +16,7 @@ from hundredfold.designs.typesetting.bidi import embedding_levels
 from hundredfold.designs.typesetting.breaking import Room, break_places, break_ragged, run_widths
 from hundredfold.designs.typesetting.fitting import fit_curve, fit_line
 from hundredfold.designs.typesetting.fonts import Font
+from hundredfold.designs.typesetting.hyphens import hyphenated
 from hundredfold.designs.typesetting.levelling import CATCH, break_level
 from hundredfold.designs.typesetting.outline import EMPTY, Bounds, Floats, Outline, boxes, joined, union
 from hundredfold.designs.typesetting.setting import set_line, set_on_curve, touching_pairs
@@ -67,6 +68,8 @@ class Setter:
     def set(self, text: str) -> SetText:
         """Set ``text``. Raises ShopError ``missing-glyph``."""
         text = self.shown(text)
+        if self.slot.hyphens and self.slot.fit == "box":
+            text = hyphenated(text, self.language)
         if self.slot.fit == "path":
             placed = self._along(text)
         elif self.slot.fit == "box" and self.slot.align == "level":
@@ -319,7 +322,7 @@ class Setter:
 
     def _in_order(self, text: str, texts: Sequence[str]) -> list[ShapedLine]:
         """The lines with their letters in the order the whole text gives them (UAX 9, L1 and L2)."""
-        text = plain(text)
+        text = plain(text).replace("\u00ad", "")
         base, levels = embedding_levels(text)
         if len(texts) < 2 or not (base or any(levels)):
             return [self.line(each) for each in texts]

@@ -34,6 +34,7 @@ Measure = Callable[[str], float]
 # after its spaces only, which needs no tables.
 _PLAIN = re.compile(r"(?:[A-Za-z0-9&]+[,.]?(?: |$))+")
 _WORDS = re.compile(r"[^ ]+ ?")
+_SOFT_END = re.compile("\u00ad([\ufdd0-\ufdef]*)$")  # at a line's end, inside a span or not
 _SAME = 1e-9  # costs and shares nearer than this are equal
 SIZE, EVEN, DANGLING, LINKING, STRANDED, HYPHEN, PAUSE = (
     2.0,
@@ -98,9 +99,9 @@ def run_text(pieces: Sequence[str], start: int, end: int) -> str:
     text = "".join(pieces[start:end]).strip()
     if "\u00ad" not in text:
         return text
-    return text.rstrip("\u00ad").replace("\u00ad", "") + (
-        "-" if text.endswith("\u00ad") and end < len(pieces) else ""
-    )
+    if end < len(pieces):
+        text = _SOFT_END.sub(r"-\1", text)
+    return text.replace("\u00ad", "")
 
 
 def widths_of(pieces: Sequence[str], measure: Measure) -> Floats:

@@ -12,6 +12,7 @@ from hundredfold.designs.layouts.fill import Filled, fill_layout
 from hundredfold.designs.layouts.layout import Layout, parse_layout
 from hundredfold.designs.layouts.rows import Row
 from hundredfold.designs.typesetting.outline import Bounds
+from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Severity
 from hundredfold.workshop.shop.starterlayouts import starter_layouts
 from hundredfold.workshop.shop.typefaces import find_font
@@ -286,3 +287,43 @@ def test_starters_fill_the_same_way_every_time(name: str) -> None:
 
 def test_there_are_starters_of_every_kind() -> None:
     assert len(starter_layouts()) == 21
+
+
+def texts_of(done: Filled) -> list[str]:
+    assert done.facts is not None, [str(finding) for finding in done.findings]
+    return [line.text for line in done.facts.lines]
+
+
+def in_german(**data: str) -> Layout:
+    ours = "".join(f' data-{key}="{value}"' for key, value in data.items())
+    words = f'<text x="1800" y="2000" font-family="Anton" font-size="300"{ours}>{{trade}}</text>'
+    return layout(words, 'lang="de"')
+
+
+def test_words_are_broken_with_hyphens_only_where_the_layout_asks() -> None:
+    box = {"fit": "box", "box": "100 100 900 2400"}
+    word = "Donaudampfschifffahrt"
+    assert texts_of(fill(in_german(**box), trade=word)) == [word]
+    broken = texts_of(fill(in_german(hyphens="yes", **box), trade=word))
+    assert len(broken) > 1
+    assert all(line.endswith("-") for line in broken[:-1])
+    assert "".join(broken).replace("-", "") == word
+
+
+def test_a_cell_may_hold_its_own_soft_hyphens() -> None:
+    box = {"fit": "box", "box": "100 100 900 2400"}
+    done = fill(in_german(**box), trade="Donaudampf\u00adschifffahrt")
+    assert texts_of(done) == ["Donaudampf-", "schifffahrt"]
+    wide = {"fit": "width", "box": "100 100 3400 900"}
+    assert the_ink(fill(in_german(**wide), trade="Donau\u00addampf")) == the_ink(
+        fill(in_german(**wide), trade="Donaudampf")
+    )
+
+
+def test_hyphens_in_a_language_without_patterns_are_refused() -> None:
+    words = (
+        '<text font-family="Anton" data-hyphens="yes" data-box="0 0 900 900" data-fit="box">{trade}</text>'
+    )
+    with pytest.raises(ShopError, match="no rules for them") as told:
+        layout(words, 'lang="xx"')
+    assert told.value.slug == "bad-layout"
