@@ -1,6 +1,6 @@
 """Fill every starter from a word list, measure what came out, and draw contact sheets of forty rows.
 
-``python tools/layouts/look_over.py LIST.csv [--layout NAME] [--sheets FOLDER] [--rows N]``
+``python -m tools.layouts.look_over LIST.csv [--layout NAME] [--sheets FOLDER] [--rows N]``
 
 Letters that weld together are counted on the drawn picture, by code that shares nothing with the setting: the
 separate pieces of ink of a slot as it was set, against those of the same words set flat by HarfBuzz alone.
@@ -9,23 +9,30 @@ separate pieces of ink of a slot as it was set, against those of the same words 
 import argparse
 import csv
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import cv2
 import numpy as np
 import resvg
+from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 from resvg import usvg
 
 from hundredfold.designs.alpha import over
-from hundredfold.designs.layouts.fill import Filled, _Filling, fill_layout
+from hundredfold.designs.checks import ROW
+from hundredfold.designs.layouts.fill import Filled, Fonts, _Filling
 from hundredfold.designs.layouts.layout import Layout, parse_layout
+from hundredfold.designs.layouts.rowcells import item_of, judge_cells
 from hundredfold.designs.layouts.rows import Row
 from hundredfold.designs.layouts.slots import TextSlot
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import Bounds, Outline
 from hundredfold.designs.typesetting.shaping import shape
+from hundredfold.designs.typesetting.smallwords import is_small
+from hundredfold.designs.typesetting.spans import plain
+from hundredfold.kernel.errors import ShopError
+from hundredfold.kernel.findings import Severity
 from hundredfold.runner.svgchild import rasterise_svg
 from hundredfold.workshop.shop.starterlayouts import starter_layouts
 from hundredfold.workshop.shop.typefaces import find_font
@@ -34,6 +41,7 @@ from tools.sampleart.pictures import sample_pictures
 
 PIXELS_PER_EM = 160
 TILE, CAPTION, ACROSS = 150, 18, 10
+MASK, SHARED = 900, 8  # pixels along the page, and how many of two slots may fall together at their edges
 GROUNDS = {"light": (255, 255, 255), "dark": (32, 37, 46), "": (255, 255, 255)}
 
 
@@ -88,6 +96,62 @@ def merged(layout: Layout, filling: _Filling) -> dict[str, int]:
     return found
 
 
+def _mask(outline: Outline, view: tuple[float, float, float, float]) -> NDArray[np.bool_]:
+    """A drawn outline as pixels of the page, ``MASK`` of them along its width."""
+    wide, tall = MASK, max(1, round(MASK * view[3] / view[2]))
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}" height="{tall}" '
+        f'viewBox="{" ".join(f"{value:g}" for value in view)}"><path d="{outline.path_data(2)}"/></svg>'
+    )
+    tree = usvg.Tree.from_str(svg, usvg.Options.default())
+    drawn = cv2.imdecode(
+        np.frombuffer(bytes(resvg.render(tree, (1, 0, 0, 0, 1, 0))), np.uint8), cv2.IMREAD_UNCHANGED
+    )
+    assert drawn is not None
+    covered: NDArray[np.bool_] = drawn[..., 3] > 127
+    return covered
+
+
+def overlapping(layout: Layout, filling: _Filling) -> bool:
+    """Whether the drawn letters of two slots share more than ``SHARED`` pixels."""
+    view = layout.drawing.view
+    placed = [done.outline.affine(*slot.matrix) for slot, done in filling.set]
+    boxes = [(one, box) for one in placed if (box := one.bounds()) is not None]
+    for k, (one, box) in enumerate(boxes):
+        for other, over_there in boxes[k + 1 :]:
+            apart = (
+                box.right <= over_there.left
+                or over_there.right <= box.left
+                or box.bottom <= over_there.top
+                or over_there.bottom <= box.top
+            )
+            if not apart and int((_mask(one, view) & _mask(other, view)).sum()) > SHARED:
+                return True
+    return False
+
+
+def count_lines(layout: Layout, filling: _Filling) -> Counter[str]:
+    """Texts of several lines, those whose last line is a lone short word, and those led by small words."""
+    counts: Counter[str] = Counter()
+    for _, done in filling.set:
+        full = [line for line in done.lines if not line.catch]
+        if len(done.lines) < 2 or not full:
+            continue
+        counts["broken texts"] += 1
+        words = " ".join(plain(line.text) for line in done.lines).split()
+        last = done.lines[-1]
+        widest = max(line.ink.width for line in full)
+        lone = len(plain(last.text).split()) == 1 and last.ink.width < widest / 2
+        counts["widows"] += lone and len(words) > 2
+        largest = max(line.size_mm for line in done.lines)
+        counts["largest line of small words"] += all(
+            all(is_small(word, layout.language) for word in plain(line.text).split())
+            for line in done.lines
+            if line.size_mm > largest * 0.999
+        )
+    return counts
+
+
 def look(layout: Layout, rows: Sequence[Row], measured: bool = True) -> tuple[Counter[str], list[Filled]]:
     """Counts over the rows, and what was filled."""
     fonts = {key: find_font(*key) for key in layout.fonts()}
@@ -103,26 +167,48 @@ def look(layout: Layout, rows: Sequence[Row], measured: bool = True) -> tuple[Co
         }
         wanted = {name.casefold(): "" for name in layout.columns()}
         known = Row(row.file, row.number, {**wanted, **usual, **row.cells})
-        spares = spares_for(layout, known, fonts, Path("nowhere"))
-        filling = _Filling(layout, known, fonts, art, version, [], spares)
-        filled = fill_layout(layout, known, fonts, art, version, spares)
+        filling, filled = _filled(layout, known, fonts, art, version)
         counts["rows"] += 1
         counts.update(f"{f.severity.name.lower()} {f.code}" for f in filled.findings)
         done.append(filled)
         if not filled.svg:
+            counts.update({f"refused for {f.code}" for f in filled.findings if f.severity is Severity.STOP})
             continue
         counts["made"] += 1
-        if not measured:
-            continue
-        filling.run()
-        welded = merged(layout, filling)
-        counts["merged pairs"] += sum(welded.values())
-        if welded:
-            counts["designs with merged pairs"] += 1
-        view = layout.drawing.view
-        page = Bounds(view[0], view[1], view[0] + view[2], view[1] + view[3])
-        counts["slots off the page"] += sum(not page.holds(ink, 0.5) for _, ink in filled.inks)
+        if measured and filling is not None:
+            counts.update(_measured(layout, filling, filled))
     return counts, done
+
+
+def _filled(
+    layout: Layout, row: Row, fonts: Fonts, art: Mapping[str, bytes], version: str
+) -> tuple[_Filling | None, Filled]:
+    """A row as ``fill_layout`` fills it, with what was set."""
+    spares = spares_for(layout, row, fonts, Path("nowhere"))
+    findings = list(judge_cells(layout, row))
+    if any(finding.severity is Severity.STOP for finding in findings):
+        return None, Filled(row, version, b"", None, tuple(findings))
+    filling = _Filling(layout, row, fonts, art, version, findings, spares)
+    try:
+        return filling, filling.run()
+    except ShopError as error:
+        return None, Filled(
+            row, version, b"", None, (*findings, ROW.finds_error(error, item_of(layout, row)))
+        )
+
+
+def _measured(layout: Layout, filling: _Filling, filled: Filled) -> Counter[str]:
+    counts = count_lines(layout, filling)
+    welded = merged(layout, filling)
+    counts["merged pairs"] += sum(welded.values())
+    counts["designs with merged pairs"] += bool(welded)
+    view = layout.drawing.view
+    page = Bounds(view[0], view[1], view[0] + view[2], view[1] + view[3])
+    counts["slots off the page"] += sum(not page.holds(ink, 0.5) for _, ink in filled.inks)
+    if overlapping(layout, filling):
+        counts["overlaps"] += 1
+        counts["overlaps unremarked"] += not any(f.code == "overlap" for f in filled.findings)
+    return counts
 
 
 def contact(layout: Layout, rows: Sequence[Filled], title: str) -> Image.Image:
