@@ -8,7 +8,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.choices import Choice, ChoiceKey, refused
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.workshop.listing.offers import Proof
-from hundredfold.workshop.shop.desk import desk
+from hundredfold.workshop.shop.desk import SHORT_S, desk
 from hundredfold.workshop.shop.folder import Shop
 
 
@@ -18,7 +18,7 @@ def choose(folder: Path, choices: Sequence[Choice]) -> int:
     Raises ShopError ``unknown-design``, ``unknown-blank``, ``unknown-colour``, ``unknown-channel``,
     ``shop-in-use``; then none is noted.
     """
-    with desk(folder, "choose") as opened:
+    with desk(folder, "choose", SHORT_S) as opened:
         seen = opened.store.events(kinds={Happened.DESIGN_SEEN})
         paths = {event.subject: str(event.data["path"]) for event in seen}
         for choice in choices:

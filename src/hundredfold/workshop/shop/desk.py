@@ -27,9 +27,14 @@ class Desk:
         return fold(self.store.events())
 
 
+SHORT_S = 3.0  # what a decision waits for another one: two windows, a hand-over of a small pack (our choice)
+
+
 @contextmanager
-def desk(folder: Path, command: str) -> Iterator[Desk]:
+def desk(folder: Path, command: str, wait_s: float = 0.0) -> Iterator[Desk]:
     """Open a shop and hold its runner lock for ``command``; with "" only to look, without the lock.
+
+    ``wait_s`` is how long a short work waits for another to be done.
 
     Raises ShopError ``no-shop``, ``shop-in-use``, what reading the shop's files raises, and where the record
     is not this shop's or not the newest: ``other-record``, ``record-behind``.
@@ -40,7 +45,7 @@ def desk(folder: Path, command: str) -> Iterator[Desk]:
     store = open_record(shop.paths)
     try:
         if command:
-            with store.lock.held(command):
+            with store.lock.held(command, wait_s):
                 ensure_identity(shop.paths, store)
                 check_record(shop.paths, store)
                 yield Desk(shop, store)

@@ -14,6 +14,7 @@ from hundredfold.ledger.events import Event
 from hundredfold.ledger.fold import standing_numbers
 from hundredfold.store.lock import Holder
 from hundredfold.store.shopstore import Store
+from hundredfold.workshop.shop.desk import SHORT_S
 from hundredfold.workshop.shop.folder import require_shop
 from hundredfold.workshop.shop.masters import swap_undone
 from hundredfold.workshop.shop.paths import ShopPaths
@@ -61,7 +62,7 @@ def undo(folder: Path, ids: Sequence[int]) -> tuple[Event, ...]:
     Raises ``no-such-decision``, ``already-undone``, ``cannot-be-undone``, and ``shop-in-use`` while a run
     works on the shop.
     """
-    with _record(folder) as store, store.lock.held("undo"):
+    with _record(folder) as store, store.lock.held("undo", SHORT_S):
         return _followed(folder, store, store.undo_decisions(ids))
 
 
@@ -78,7 +79,7 @@ def undo_row(folder: Path, number: int) -> tuple[Event, ...]:
 
     Raises ``no-such-entry``, and as ``undo`` does.
     """
-    with _record(folder) as store, store.lock.held("undo"):
+    with _record(folder) as store, store.lock.held("undo", SHORT_S):
         return _followed(folder, store, (store.undo(number),))
 
 

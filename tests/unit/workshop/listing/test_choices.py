@@ -1,5 +1,6 @@
 """The seller's own yes or no."""
 
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -83,3 +84,12 @@ def test_choices_are_folded_from_the_ledgers_rows() -> None:
     choice = Choice(ChoiceKey("D", "M", "red"), NO, "why")
     row = Event(Happened.CHOSEN, "D", choice.as_data(), number=1)
     assert fold([row]).choices == {choice.key: choice}
+
+
+def test_two_windows_that_decide_at_once_both_get_their_turn(shop: Path) -> None:
+    colours = ("white", "cream", "sky", "sage")
+    with ThreadPoolExecutor(4) as windows:
+        keys = [ChoiceKey("BEE", "MUG-325", colour) for colour in colours]
+        numbers = [*windows.map(lambda key: choose(shop, [Choice(key, NO)]), keys)]
+    assert len(set(numbers)) == len(colours)
+    assert set(standing(shop)) == set(keys)
