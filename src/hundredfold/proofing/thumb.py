@@ -25,7 +25,8 @@ def art_share(blank: Blank, layout: AreaLayout, sight: Sight | None = None) -> f
         # A band round the body hides the more of itself the wider it is; beyond half the girth all of it.
         seen = body.diameter_mm * sin(min(width / body.diameter_mm, pi / 2))
     else:
-        across = (body.width_mm or area.width_mm * 1.33) * goods.outline_wide
+        # A width given as such is the whole outline, a handle and all.
+        across = (body.width_mm or area.width_mm * 1.33) * (1.0 if goods.handled else goods.outline_wide)
         seen = min(width, across)
     tall = (body.height_mm or area.height_mm) * goods.outline_high
     return min(1.0, seen * FILLS / max(across, tall))

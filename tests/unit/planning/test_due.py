@@ -63,17 +63,19 @@ def test_what_is_left_says_why(listed: Listed, told: str) -> None:
         ("A", "B", "title changed: A -> B"),
         ("Bees", "0123456789abcde?", "title changed: Bees -> 0123456789abcde?"),
         ("Bees", "", "title changed"),
-        ("", "Bees", "title changed"),
         ("Bees", "0123456789abcdef", "title changed"),  # a digest says nothing to a person
         ("Bees", "0123456789abcde", "title changed: Bees -> 0123456789abcde"),
         ("Bees", "0123456789abcdeX", "title changed: Bees -> 0123456789abcdeX"),
     ],
 )
 def test_a_change_is_quoted_where_it_is_short(old: str, new: str, told: str) -> None:
-    content = {"title": old} if old else {"other": "x"}
-    now = replace(NOW, content={"title": new, **({} if old else {"other": "x"})})
-    found = due_for(now, state_of(replace(LIVE, content=content)))
+    found = due_for(replace(NOW, content={"title": new}), state_of(replace(LIVE, content={"title": old})))
     assert found == Due(BEES, Action.CHANGE, 4, NOW.colours, 4, 2.5, told, 7.0)
+
+
+def test_what_is_told_besides_says_nothing_of_before() -> None:
+    now = replace(NOW, content={"title": "Bees", "other": "x"})
+    assert due_for(now, state_of(replace(LIVE, content={"other": "x"}))) == ""
 
 
 def test_what_is_no_longer_told_is_a_change_that_is_not_quoted() -> None:
