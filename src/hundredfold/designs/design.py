@@ -30,6 +30,7 @@ class Design:
     version: str = ""  # "light" or "dark": the goods this version is for
     smallest_type: float = 0.0  # least x-height by the file's width, of art set by us; 0 where not known
     nudges: Mapping[str, Nudge] = field(default_factory=dict)  # by blank code: not in its usual place there
+    allowed: tuple[tuple[str, str], ...] = ()  # (blank, colour), "" for all: to be listed against the proof
 
     @classmethod
     def named_by_file(cls, design_id: str, path: str, facts: DesignFacts) -> Self:

@@ -1,9 +1,12 @@
 """The seller's own yes or no on a design, a blank, a colour, a channel: a row with its inverse."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import product
 from typing import NamedTuple, Self
+
+from hundredfold.ledger.keys import ListingKey
 
 
 class Answer(StrEnum):
@@ -52,12 +55,32 @@ class Choice:
 _NAMES = ("blank", "colour", "channel", "reason")
 
 
+def standing_choice(choices: Mapping[ChoiceKey, Choice], key: ChoiceKey) -> Choice | None:
+    """The choice that decides here: the most exact one, a blank before a colour before a channel."""
+    wider = product(*((name, "") if name else ("",) for name in (key.blank, key.colour, key.channel)))
+    return next(
+        (choices[found] for spot in wider if (found := ChoiceKey(key.design, *spot)) in choices), None
+    )
+
+
 def refused(choices: Mapping[ChoiceKey, Choice], key: ChoiceKey) -> bool:
-    """Whether a standing choice keeps this back: the most exact one decides."""
-    for colour in dict.fromkeys((key.colour, "")):
-        for channel in dict.fromkeys((key.channel, "")):
-            found = choices.get(key._replace(colour=colour, channel=channel))
-            if found is not None:
-                return found.answer is Answer.REFUSE
-    whole = choices.get(ChoiceKey(key.design))
-    return whole is not None and whole.answer is Answer.REFUSE
+    """Whether a standing choice keeps this back."""
+    found = standing_choice(choices, key)
+    return found is not None and found.answer is Answer.REFUSE
+
+
+def on_channel(
+    colours: Sequence[str],
+    overruled: Collection[str],
+    listing: ListingKey,
+    choices: Mapping[ChoiceKey, Choice],
+) -> tuple[str, ...]:
+    """The colours that may go to a listing's channel: none refused there, and of those that passed by the
+    seller's word alone only what was allowed for this channel."""
+    kept = []
+    for colour in colours:
+        found = standing_choice(choices, ChoiceKey(listing.design, listing.blank, colour, listing.channel))
+        answer = found.answer if found is not None else Answer.OPEN
+        if answer is Answer.ALLOW or (answer is Answer.OPEN and colour not in overruled):
+            kept.append(colour)
+    return tuple(kept)

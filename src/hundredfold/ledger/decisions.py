@@ -39,13 +39,13 @@ class Decision:
         """What was decided, in a few words: "adopted (200 rows)", "took back 12"."""
         if self.undoes:
             return f"took back {self.undoes}"
-        kinds = Counter(event.happened.value for event in self.events)
+        kinds = Counter(map(_word, self.events))
         return ", ".join(kind if count == 1 else f"{kind} ({count} rows)" for kind, count in kinds.items())
 
     @property
     def about(self) -> str:
         """Its subject; of several the first, and how many more."""
-        subjects = list(dict.fromkeys(event.subject for event in self.events))
+        subjects = list(dict.fromkeys(_about(event) for event in self.events))
         return subjects[0] if len(subjects) == 1 else f"{subjects[0]} and {len(subjects) - 1} more"
 
 
@@ -66,3 +66,16 @@ def decisions_of(events: Iterable[Event]) -> tuple[Decision, ...]:
         )
         for number, rows in together.items()
     )
+
+
+def _word(event: Event) -> str:
+    answer = event.data.get("answer") if event.happened is Happened.CHOSEN else None
+    return f"chose: {answer}" if answer else event.happened.value
+
+
+def _about(event: Event) -> str:
+    if event.happened is not Happened.CHOSEN:
+        return event.subject
+    where = [str(event.data[name]) for name in ("blank", "colour", "channel") if event.data.get(name)]
+    reason = f": {event.data['reason']}" if event.data.get("reason") else ""
+    return f"{event.data.get('path', event.subject)} ({', '.join(where) or 'everywhere'}){reason}"

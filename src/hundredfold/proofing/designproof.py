@@ -16,6 +16,7 @@ from hundredfold.kernel.findings import Finding, Severity, worst
 from hundredfold.mockups.sight import Sight
 from hundredfold.placement.layout import AreaLayout, ArtSpot, lay_out, usual_wish
 from hundredfold.placement.nudge import nudged
+from hundredfold.proofing.allowing import is_allowed, lifted
 from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.checks.every import is_faint
 from hundredfold.proofing.profile import STANDARD, Profile
@@ -52,6 +53,7 @@ class ColourProof:
     chance: float | None  # that the main words are read in the thumbnail; None: no words, or not measured
     score: float
     best: bool = False
+    overruled: bool = False  # it would be stopped, had the seller not allowed it
 
     @property
     def stopped(self) -> bool:
@@ -176,7 +178,8 @@ def _on_blank(
         found += judge_placed(
             design.path, design.facts, blank, layout, profile=asked.profile, evidence=weighed
         )
-    findings = one_cause(_once(found))
+    strict = one_cause(_once(found))
+    findings = lifted(strict, is_allowed(design, blank.code))
     if not layouts:
         return BlankProof(blank, None, 0, findings, ())
     width = asked.art_px(blank, layouts[0])
@@ -194,7 +197,8 @@ def _on_blank(
             asked.profile.limits,
             replace(evidence, reading=reading),
         )
-        colours.append(_on_colour(pair, asked.profile, findings))
+        one = _on_colour(pair, asked.profile, findings, is_allowed(design, blank.code, colour.code))
+        colours.append(replace(one, overruled=one.overruled or findings != strict))
     return BlankProof(blank, layouts[0], width, findings, ranked(colours, asked.best))
 
 
@@ -242,10 +246,13 @@ def _once(found: Sequence[Finding]) -> tuple[Finding, ...]:
     return tuple(kept.values())
 
 
-def _on_colour(pair: Coloured, profile: Profile, beside: tuple[Finding, ...]) -> ColourProof:
-    found = sorted(one_cause(run_checks(pair, profile), beside), key=lambda one: -one.severity)
+def _on_colour(pair: Coloured, profile: Profile, beside: tuple[Finding, ...], allowed: bool) -> ColourProof:
+    strict = one_cause(run_checks(pair, profile), beside)
+    lenient = lifted(strict, allowed)
+    found = sorted(lenient, key=lambda one: -one.severity)
     chance = pair.evidence.reading.main_words if pair.evidence.reading else None
-    return ColourProof(pair.colour, tuple(found), standing(pair), chance, _score(pair, chance))
+    score = _score(pair, chance)
+    return ColourProof(pair.colour, tuple(found), standing(pair), chance, score, overruled=lenient != strict)
 
 
 def _score(pair: Coloured, chance: float | None) -> float:

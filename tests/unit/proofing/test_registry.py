@@ -31,6 +31,7 @@ RELEASED = {
     "catalogue/nothing-to-sell": {"none-offered"},
     "catalogue/process-and-material": {"cannot-take"},
     "catalogue/wrap-and-girth": {"wider-than-round"},
+    "ink/box-shows": {"engraved-box", "white-box"},
     "ink/colour-shift": {"colours-shift", "white-lost", "white-tinted"},
     "ink/dark-blank": {"nothing-shows"},
     "ink/one-tone": {"detail-merges"},

@@ -4,13 +4,14 @@ from collections.abc import Iterator
 
 from hundredfold.catalogue.ink import InkModel, ink_look
 from hundredfold.kernel.checks import COMMON
-from hundredfold.kernel.colour import contrast_ratio, relative_luminance
+from hundredfold.kernel.colour import contrast_ratio, linear_of, relative_luminance
 from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.findings import Severity
 from hundredfold.proofing.registry import Hit, check
 from hundredfold.proofing.subjects import Coloured
 from hundredfold.proofing.visible import linear_inks, too_dark_to_darken
 
+BOX_SHOWS = 3.0  # CIEDE2000 of a box's ground on the blank: common practice, no source; 1 is hardly seen
 WHITE = ("ink/colour-shift:white-lost", "ink/colour-shift:white-tinted")
 WHITE_LUMINANCE = 0.8  # from here an ink counts as white: L* of about 92
 
@@ -88,6 +89,42 @@ def colour_shift(pair: Coloured) -> Iterator[Hit]:
             "look at the picture before listing this colour",
             numbers,
         )
+
+
+@check(
+    "ink/box-shows",
+    subject=Coloured,
+    codes={"white-box": Severity.STOP, "engraved-box": Severity.STOP},
+    why="A picture saved with its white page prints as a white rectangle wherever the process prints white, "
+    "and shows as a pale one on goods that are not white. It is one of the most common reasons for returns "
+    "of printed shirts. A laser knows no white at all and engraves the whole rectangle.",
+    example="A drawing saved as JPEG on a black shirt: the shirt gets a white box with a drawing in it.",
+    fix="Export as PNG with a transparent background. If the box is meant, allow it: hundredfold choose.",
+    known_limits="Looks at grounds of one white or nearly white tone; a ground of another colour, or a "
+    "photograph, is told by art/background-box alone.",
+    source=COMMON,
+)
+def box_shows(pair: Coloured) -> Iterator[Hit]:
+    """No white box is printed round the art."""
+    facts, art = pair.facts, pair.evidence.art
+    boxed = facts.opaque_border or (art is not None and art.inset_box)
+    if not boxed or not facts.outline:
+        return
+    fix = "export it as PNG with a transparent background; if the box is meant, allow it (hundredfold choose)"
+    if pair.model is InkModel.ONE_TONE:
+        what = "the art has a filled background, and a laser engraves all of it: a plain rectangle"
+        yield Hit("engraved-box", what, fix)
+        return
+    edges, shares = linear_inks(facts.outline)
+    ground = edges[int(shares.argmax())]
+    look = ink_look(pair.blank, pair.colour, ground)
+    shows = float(colour_difference(look, linear_of(pair.colour.srgb)))
+    prints_white = pair.model is InkModel.UNDERBASE
+    if relative_luminance(ground) < WHITE_LUMINANCE or not (prints_white or shows > BOX_SHOWS):
+        return
+    how = "white is printed under and in it" if prints_white else f"{shows:.0f} CIEDE2000 from the goods"
+    what = f"the art has a white background, which shows as a box on this colour ({how})"
+    yield Hit("white-box", what, fix, {"difference": round(shows, 1)})
 
 
 @check(

@@ -4,9 +4,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from hundredfold.designs.design import Design
 from hundredfold.kernel.errors import ShopError
-from hundredfold.ledger.choices import Choice, ChoiceKey, refused
+from hundredfold.ledger.choices import Answer, Choice, ChoiceKey, refused
 from hundredfold.ledger.events import Event, Happened
+from hundredfold.ledger.fold import fold
+from hundredfold.store.shopstore import Store
 from hundredfold.workshop.listing.offers import Proof
 from hundredfold.workshop.shop.desk import SHORT_S, desk
 from hundredfold.workshop.shop.folder import Shop
@@ -38,11 +41,29 @@ def _check(shop: Shop, key: ChoiceKey, paths: Mapping[str, str]) -> None:
     if key.channel:
         shop.channel(key.channel)
     if not key.blank:
+        if key.colour and not any(key.colour == one.code for b in shop.blanks for one in b.colours):
+            what, fix = (
+                f'no blank has a colour "{key.colour[:40]}"',
+                "take a colour's code from a blank's file",
+            )
+            raise ShopError("unknown-colour", what, fix)
         return
     blank = shop.blank(key.blank)
     if key.colour and key.colour not in {one.code for one in blank.colours}:
         fix = f"take one of {', '.join(one.code for one in blank.colours)}"
         raise ShopError("unknown-colour", f'{blank.name} has no colour "{key.colour[:40]}"', fix)
+
+
+def allowed_designs(designs: Iterable[Design], store: Store) -> tuple[Design, ...]:
+    """The designs with what the seller allowed of each, on any channel."""
+    choices = fold(store.events(kinds={Happened.CHOSEN, Happened.UNDONE})).choices
+    allowed: dict[str, set[tuple[str, str]]] = {}
+    for key, choice in choices.items():
+        if choice.answer is Answer.ALLOW:
+            allowed.setdefault(key.design, set()).add((key.blank, key.colour))
+    return tuple(
+        replace(one, allowed=tuple(sorted(allowed[one.id]))) if one.id in allowed else one for one in designs
+    )
 
 
 def chosen(proofs: Iterable[Proof], choices: Mapping[ChoiceKey, Choice]) -> Iterator[Proof]:

@@ -15,6 +15,7 @@ from hundredfold.designs.design import Design
 from hundredfold.handoff.goods import GoodsFacts
 from hundredfold.handoff.rows import ShopWords, tells_stock
 from hundredfold.kernel.findings import Finding
+from hundredfold.ledger.choices import on_channel
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
 from hundredfold.placement.layout import AreaLayout
@@ -37,7 +38,7 @@ class Proof:
     """What listing needs of one design's proof on one blank.
 
     ``layouts`` are by variant size, ``colours`` those that passed, best first, ``best`` the marked ones;
-    ``scores`` say how well the art sits on each of them, 0 to 1.
+    ``scores`` say how well the art sits on each of them, 0 to 1; ``overruled`` passed by the seller's word.
     """
 
     design: Design
@@ -46,6 +47,7 @@ class Proof:
     colours: tuple[str, ...] = ()
     best: tuple[str, ...] = ()
     scores: Mapping[str, float] = field(default_factory=dict)
+    overruled: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -137,7 +139,10 @@ def short_proofs(proof: DesignProof, blanks: Sequence[Blank]) -> Iterator[Proof]
         listable = found.listable if len(layouts) == len(_sizes(found.blank)) else ()
         best = tuple(one.colour.code for one in found.colours if one.best and one.colour.code in listable)
         scores = {one.colour.code: one.score for one in found.colours if one.colour.code in listable}
-        yield Proof(design, found.blank, layouts, listable, best, scores)
+        forced = tuple(
+            one.colour.code for one in found.colours if one.overruled and one.colour.code in scores
+        )
+        yield Proof(design, found.blank, layouts, listable, best, scores, forced)
 
 
 def _sizes(blank: Blank) -> tuple[str, ...]:
@@ -187,6 +192,7 @@ def offers(
             key = ListingKey(channel.code, proof.design.id, proof.blank.code)
             colours = _colours(proof, state.listed.get(key), shop.settings)
             colours = tuple(code for code in colours if not channel.colours or code in channel.colours)
+            colours = on_channel(colours, proof.overruled, key, state.choices)
             if not colours or proof.blank.code not in sold:
                 continue
             untold = told.setdefault(

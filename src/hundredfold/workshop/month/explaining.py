@@ -24,6 +24,7 @@ IN_FULL = 4
 MOST_DESIGNS = 5
 # Too long for a sentence, or said by the subject already.
 _QUIET = frozenset({"rows", "listings", "content", "manifest", "digest", "blank", "channel", "design"})
+_SPOT = ("blank", "colour", "channel")
 _SEEN = Happened.DESIGN_SEEN
 _PACK = re.compile(r"(?:.*/)?([^/]+/\d{4}-\d\d-\d\d)(?:/([^/]*))?")
 
@@ -200,6 +201,8 @@ class _Telling:
         if event.happened is Happened.PLANNED:
             data = event.data
             what = f"planned as {data.get('action')} for {data.get('day')}: {data.get('reason')}"
+        elif event.happened is Happened.CHOSEN:
+            what = _choice(event)
         return f"{at}  {self._about(event.subject)}: {what}"
 
     def _about(self, subject: str) -> str:
@@ -207,6 +210,12 @@ class _Telling:
         if len(parts) == 3 and parts[2] in self._paths:
             return f"{self._paths[parts[2]]} on {parts[1]}, {parts[0]}"
         return self._paths.get(subject, subject)
+
+
+def _choice(event: Event) -> str:
+    where = ", ".join(str(event.data[name]) for name in _SPOT if event.data.get(name)) or "everywhere"
+    reason = f", because: {event.data['reason']}" if event.data.get("reason") else ""
+    return f"you chose to {event.data['answer']} it ({where}){reason}"
 
 
 def _details(event: Event) -> Iterator[str]:

@@ -70,7 +70,8 @@ def judge_tasks(
                 {name: digest for name, digest in inputs.items() if digest},
                 {**params, "smallest type": design.smallest_type, "kept": KEPT}
                 | _weighed(known)
-                | _placed(design),
+                | _placed(design)
+                | ({"allowed": sorted(map(list, design.allowed))} if design.allowed else {}),
                 Case(design, known, blanks, asked),
             )
         )
@@ -103,8 +104,9 @@ def _proofs(design: Design, blanks: Sequence[Blank], data: bytes) -> Iterator[Pr
     found = json.loads(data.partition(b"\n")[0])
     for blank in blanks:
         if blank.code in found:
-            colours, best, scores = found[blank.code]
-            yield Proof(design, blank, layouts_of(design, blank), tuple(colours), tuple(best), scores)
+            colours, best, scores, forced = found[blank.code]
+            layouts = layouts_of(design, blank)
+            yield Proof(design, blank, layouts, tuple(colours), tuple(best), scores, tuple(forced))
         else:
             yield Proof(design, blank, {})
 

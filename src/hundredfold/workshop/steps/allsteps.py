@@ -42,14 +42,14 @@ PICTURE = Step(  # (composing and its resizing, the lines and figures of size pi
 MAIN_PICTURE_FACTS = Step("main picture facts", (1,), measure_pictures, _MOCKUPS, ("picture",), ("picture",))
 JUDGED = Step(
     "judged",
-    (5,),
+    (6,),
     judge_cases,
     ("numpy", "pillow"),
     ("facts", "proof facts", "readings"),
     ("proof facts", "readings"),
     (
         "blanks", "limits", "severities", "checks off", "thumbnail px", "main pictures", "colours to mark",
-        "printer", "smallest type", "kept", "print bytes", "placed",
+        "printer", "smallest type", "kept", "print bytes", "placed", "allowed",
     ),
 )  # fmt: skip
 REPAIR = Step(

@@ -28,6 +28,7 @@ KEPT = [
     "colours",
     "best",
     "scores",
+    "overruled",
     "proof",
 ]  # of a judgement, by blank; "proof" is all of it
 
@@ -94,7 +95,7 @@ def _judged(case: Case, part: WorkPart, inputs: Inputs) -> bytes:
 def judged_bytes(proof: DesignProof, blanks: tuple[Blank, ...]) -> bytes:
     """One line of JSON with what listing needs, then the whole proof as its record."""
     judged = [one for one in short_proofs(proof, blanks) if one.colours]
-    found = {one.blank.code: [one.colours, one.best, dict(one.scores)] for one in judged}
+    found = {one.blank.code: [one.colours, one.best, dict(one.scores), one.overruled] for one in judged}
     return canonical_json(found).encode() + b"\n" + zlib.compress(as_bytes(proof_record(proof, blanks)))
 
 

@@ -10,6 +10,7 @@ from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.events import Happened
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import Counts, Outcome, Task
+from hundredfold.workshop.listing.choices import allowed_designs
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.checks import COPY, LOOK_ALIKE
 from hundredfold.workshop.shop.madelist import Made, all_made, described
@@ -48,7 +49,8 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     runner.knows({digests[path]: files[path] for path in who.ids})
     outcome = runner.run(tasks, make, Watching(progress=progress))
     made, unread = all_made(bench.shop.files)
-    designs = placed_designs(_designs(bench, who.ids, outcome, made), nudges_of(bench.store))
+    found = placed_designs(_designs(bench, who.ids, outcome, made), nudges_of(bench.store))
+    designs = allowed_designs(found, bench.store)
     # One file fails in both its measurings for one reason: say it once.
     reasons = {failed.item: failed.why for failed in outcome.failures}
     failed = [unusable(path, why.what, why.fix or MEND) for path, why in reasons.items()]
