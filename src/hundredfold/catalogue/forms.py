@@ -14,11 +14,13 @@ FRONT_VIEW = ("front",)
 
 @dataclass(frozen=True)
 class PlateSet:
-    """The plates of one body of a form; ``wide_mm`` and ``high_mm`` are the body they were made of."""
+    """The plates of one body of a form; ``wide_mm``, ``high_mm`` and, where it tapers, ``low_mm`` (the lower
+    diameter) are the body they were made of."""
 
     name: str
     wide_mm: float
     high_mm: float
+    low_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -73,7 +75,7 @@ class Form(StrEnum):
     TUMBLER = (
         "tumbler",
         Traits(
-            (PlateSet("tumbler-600", 88, 165), PlateSet("tumbler-880", 98, 190)),
+            (PlateSet("tumbler-600", 88, 165, 72), PlateSet("tumbler-880", 98, 190, 76)),
             drinkware=True,
             cone_measures=True,
         ),

@@ -20,17 +20,18 @@ class Role(StrEnum):
 
 @dataclass(frozen=True)
 class PlateEntry:
-    """A set of plates of one body; ``wide_mm`` and ``high_mm`` are the body it was made of."""
+    """A set of plates of one body; ``wide_mm``, ``high_mm`` and ``low_mm`` are the body it was made of."""
 
     name: str
     form: Form
     wide_mm: float
     high_mm: float
     views: tuple[str, ...]
+    low_mm: float | None = None  # the lower diameter, where it tapers
 
 
 PLATES = tuple(
-    PlateEntry(one.name, form, one.wide_mm, one.high_mm, form.traits.views)
+    PlateEntry(one.name, form, one.wide_mm, one.high_mm, form.traits.views, one.low_mm)
     for form in Form
     for one in form.traits.plates
 )

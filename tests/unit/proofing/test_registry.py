@@ -38,6 +38,7 @@ RELEASED = {
     "ink/out-of-gamut": {"duller"},
     "ink/rim": {"halo", "pale-fringe"},
     "ink/soft-on-underbase": {"fringe"},
+    "picture/other-shape": {"drawn-at-another-size", "drawn-wrong"},
     "prints/banding": {"steps"},
     "prints/file-size": {"too-large"},
     "prints/outside-safe": {"off-area", "outside-safe"},

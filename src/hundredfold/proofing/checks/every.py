@@ -12,6 +12,7 @@ from hundredfold.proofing.checks import (
     decorated,
     designalone,
     fine,
+    pictured,
     placed,
     reads,
     words,
@@ -24,7 +25,7 @@ Kind = tuple[str, str]  # a check and one of its codes
 def _gather() -> tuple[Check[Any], ...]:
     found = [*blankalone.CHECKS] + [
         value
-        for module in (decorated, designalone, placed, fine, contrast, words, colours, reads)
+        for module in (pictured, decorated, designalone, placed, fine, contrast, words, colours, reads)
         for value in vars(module).values()
         if isinstance(value, Check)
     ]
