@@ -40,7 +40,10 @@ from hundredfold.planning.sizing import variants_of
 from hundredfold.pricing.asking import asked_for
 from hundredfold.pricing.price import Price, price_for
 from hundredfold.pricing.sale import Target
-from hundredfold.wording.write import write
+from hundredfold.wording.books import book_for
+from hundredfold.wording.wording import Wording
+from hundredfold.wording.write import ShopVoice, Writer
+from hundredfold.workshop.shop.phrases import starter_books
 
 DAY = date(2026, 12, 1)
 
@@ -113,7 +116,7 @@ def channel(**changes: object) -> Channel:
         "daily_cap": 6,
         "fees": Fees(Decimal("0.15"), gbp("0.30"), gbp("0.20")),
         "price_ending": "95",
-        "limits": TextLimits(60, 3, 80, 300, 60),
+        "limits": TextLimits(60, 3, 80, 300, search_bytes=60),
         "pictures": PictureRules(16, 12, 5000, 2),
         "sheet": sheet(),
         "extra": {"shop": "Puddlewick Goods"},
@@ -237,7 +240,7 @@ class TinyPack:
         art = {(v.colour, v.size): self._art(what, blank, v) for v in offered}
         pictures = {colour: self._pictures(what, blank, colour) for colour in colours}
         prices = {(v.colour, v.size): price_of(blank, v.colour, v.size, self.to) for v in offered}
-        words = write(what, blank, self.to)
+        words = words_of(what, blank, self.to)
         parts = ListingParts(planned, what, blank, self.to, words, prices, art, pictures)
         self.rows += rows_for(parts, skus, self.state)
         self.planned.append(planned)
@@ -311,3 +314,10 @@ class InMemory:
     def open(self, name: str) -> Iterator[BinaryIO]:
         """One file."""
         yield io.BytesIO(self.files[name])
+
+
+def words_of(what: Design, blank: Blank, to: Channel) -> Wording:
+    """The words of one listing, from the phrase books that come with the program."""
+    book = book_for(to.language, starter_books())
+    assert book is not None
+    return Writer(to, book, ShopVoice()).write(what, blank).wording

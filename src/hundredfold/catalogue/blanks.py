@@ -1,6 +1,7 @@
 """A blank: an undecorated product as the partner sells it."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from hundredfold.catalogue.charges import NO_EXTRAS, MakingCosts
@@ -115,6 +116,18 @@ class SizeMeasures:
     width_mm: float | None = None
     height_mm: float | None = None
     values: Pairs = ()
+    capacity_ml: float | None = None
+
+
+@dataclass(frozen=True)
+class Stated:
+    """What the partner states of a blank, told to buyers as it stands; "" where it states nothing."""
+
+    care: str = ""
+    arrives: str = ""  # what is in the parcel
+    material: str = ""  # in buyers' words, like "100% ring-spun cotton"
+    working_days: tuple[int, int] | None = None  # from the order to the post, least and most
+    source: str = ""  # where the partner states it
 
 
 @dataclass(frozen=True)
@@ -139,6 +152,8 @@ class Blank:
     note: str = ""
     making: MakingCosts = NO_EXTRAS
     values: Pairs = ()  # weight, origin, category… of every colour and size
+    stated: Stated = Stated()
+    claims: Mapping[str, str] = field(default_factory=dict)  # claim -> where it is proved
 
     def colour(self, code: str) -> BlankColour:
         """The colour with this code. Raises KeyError when the blank has none."""

@@ -17,15 +17,42 @@ class CapCounts(StrEnum):
     FAMILIES = "families"
 
 
+
+class Counting(StrEnum):
+    """How a channel counts the length of a text."""
+
+    CHARACTERS = "characters"  # Unicode code points
+    UTF_16 = "utf-16"  # code units: an emoji counts as two or more
+    BYTES = "bytes"  # of UTF-8
+
+
 @dataclass(frozen=True)
 class TextLimits:
-    """A channel's limits for wording; characters, except where the name says bytes."""
+    """A channel's limits for wording, counted as ``counts`` says; ``search_bytes`` is always bytes of UTF-8.
+
+    0 means none of it, but for the search limits: there it means no limit of that kind, and no search words
+    at all where every one is 0. With ``tags`` the search words are so many phrases of ``tag_chars`` each.
+    """
 
     title_chars: int
-    bullets: int
-    bullet_chars: int
-    description_chars: int
-    search_bytes: int
+    points: int = 0
+    point_chars: int = 0
+    story_chars: int = 0
+    search_chars: int = 0
+    search_bytes: int = 0
+    search_words: int = 0
+    tags: int = 0
+    tag_chars: int = 0
+    counts: Counting = Counting.CHARACTERS
+
+
+@dataclass(frozen=True)
+class WordRules:
+    """A channel's rules for its words: phrases and characters it refuses, and what its search looks at."""
+
+    forbidden: tuple[str, ...] = ()
+    forbidden_characters: str = ""
+    search_sees_title: bool = True  # then search words need not say what the title says
 
 
 class Asks(StrEnum):
@@ -78,6 +105,7 @@ class Channel:
     max_price: Money | None = None
     charges: Charges = NO_CHARGES
     note: str = ""
+    words: WordRules = WordRules()
     extra: Mapping[str, str] = field(default_factory=dict)  # fixed words a fill may use as {extra NAME}
     their_words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)  # table -> our word -> theirs
     more_tables: tuple[Sheet, ...] = ()  # beside the first: stock, ends, pictures

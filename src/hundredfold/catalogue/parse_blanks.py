@@ -10,6 +10,7 @@ from hundredfold.catalogue.blanks import (
     Orientation,
     PrintArea,
     SizeMeasures,
+    Stated,
 )
 from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.parse_charges import read_making
@@ -49,6 +50,8 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
         note=table.text("note", ""),
         making=read_making(table, currency),
         values=read_values(table),
+        stated=_stated(table.table("stated")),
+        claims=_claims(table),
     )
     table.done()
     return blank
@@ -180,7 +183,7 @@ def _sizes(table: Table, every_size: tuple[str, ...]) -> tuple[SizeMeasures, ...
             inner.wrong(
                 "unknown-value", None, f'no variant has size "{size}"', did_you_mean(size, every_size)
             )
-        measures = {name: inner.maybe_number(name) for name in _MEASURES}
+        measures = {name: inner.maybe_number(name) for name in (*_MEASURES, "capacity_ml")}
         found.append(SizeMeasures(size, **measures, values=read_values(inner)))
         inner.done()
     return tuple(found)
@@ -208,3 +211,39 @@ def _body(table: Table, every_size: tuple[str, ...], sizes: tuple[SizeMeasures, 
     )
     table.done()
     return body
+
+
+def _stated(table: Table) -> Stated:
+    stated = Stated(
+        care=table.text("care", ""),
+        arrives=table.text("arrives", ""),
+        material=table.text("material", ""),
+        working_days=_working_days(table),
+        source=table.text("source", ""),
+    )
+    if stated != Stated() and not stated.source.strip():
+        fix = 'write source = "…": the sheet, page or letter in which the partner states it'
+        table.wrong("missing-key", None, "source is missing: it says where the partner states this", fix)
+    table.done()
+    return stated
+
+
+def _working_days(table: Table) -> tuple[int, int] | None:
+    value = table.raw("working_days")
+    if value is None:
+        return None
+    days = [day for day in (value if isinstance(value, list) else [value, value]) if type(day) is int]
+    if len(days) == 2 and 0 <= days[0] <= days[1] <= 90:
+        return days[0], days[1]
+    fix = "write the least and the most, like [2, 4]"
+    table.wrong("out-of-range", "working_days", f"{value} is not a span of working days", fix)
+    return None
+
+
+def _claims(table: Table) -> dict[str, str]:
+    claims = table.pairs("claims")
+    for claim, source in claims.items():
+        if not source.strip():
+            fix = f'write where it is proved: "{claim}" = "partner\'s sheet 7, page 2"; or take the claim out'
+            table.table("claims").wrong("missing-key", claim, f'the claim "{claim}" has no source', fix)
+    return claims

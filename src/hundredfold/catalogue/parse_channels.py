@@ -4,9 +4,11 @@ from hundredfold.catalogue.channels import (
     Asks,
     CapCounts,
     Channel,
+    Counting,
     LengthUnit,
     PictureRules,
     TextLimits,
+    WordRules,
 )
 from hundredfold.catalogue.parse_charges import read_charges, read_fees
 from hundredfold.catalogue.parse_settings import fits, read_currency, read_ending, read_language
@@ -38,6 +40,7 @@ def parse_channel(source: Source, ending: str = "") -> Channel:
         max_price=_maybe_money(table, "max_price", currency),
         charges=read_charges(table, currency),
         note=table.text("note", ""),
+        words=_word_rules(table.table("words")),
         extra=table.pairs("extra"),
         their_words={name: _words(table, name) for name, _ in table.named("their_words")},
         more_tables=tuple(read_sheet(inner) for inner in table.array("more_tables")),
@@ -67,16 +70,46 @@ def _maybe_money(table: Table, key: str, currency: str) -> Money | None:
     return table.money(key, currency) if key in table else None
 
 
+# The names that these limits had before, with what to write now.
+_FORMER_LIMITS = {
+    "bullets": "points",
+    "bullet_chars": "point_chars",
+    "description_chars": "story_chars",
+}
+
+
 def _limits(table: Table) -> TextLimits:
+    for former, now in _FORMER_LIMITS.items():
+        if former in table and now not in table:
+            fix = (
+                "run hundredfold words --new-names: it rewrites the old names of this file, and nothing else"
+            )
+            table.wrong("former-key", former, f"{former} is called {now} now", fix)
+            table.ask(former)
     limits = TextLimits(
         title_chars=table.integer("title_chars", low=10),
-        bullets=table.integer("bullets", 0, high=20),
-        bullet_chars=table.integer("bullet_chars", 0),
-        description_chars=table.integer("description_chars", 0),
+        points=table.integer("points", 5, high=20),
+        point_chars=table.integer("point_chars", 150, low=10),
+        story_chars=table.integer("story_chars", 1000, low=10),
+        search_chars=table.integer("search_chars", 0),
         search_bytes=table.integer("search_bytes", 0),
+        search_words=table.integer("search_words", 0),
+        tags=table.integer("tags", 0, high=100),
+        tag_chars=table.integer("tag_chars", 20, low=3),
+        counts=table.choice("counts", Counting, Counting.CHARACTERS),
     )
     table.done()
     return limits
+
+
+def _word_rules(table: Table) -> WordRules:
+    rules = WordRules(
+        forbidden=table.texts("forbidden"),
+        forbidden_characters=table.text("forbidden_characters", ""),
+        search_sees_title=table.flag("search_sees_title", True),
+    )
+    table.done()
+    return rules
 
 
 def _pictures(table: Table) -> PictureRules:

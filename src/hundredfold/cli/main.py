@@ -37,6 +37,7 @@ from hundredfold.cli import (
     typeset,
     verify,
     why,
+    words,
 )
 from hundredfold.cli.options import SHOP_VARIABLE
 from hundredfold.cli.printing import complain
@@ -69,6 +70,7 @@ VERBS: tuple[Verb, ...] = (
     Verb("blanks add", blanks.run_add, BEGIN, "Add or update blanks from a partner's price list."),
     Verb("channels learn", channels.run_learn, BEGIN, "Learn a channel's table from its own file."),
     Verb("adopt", adopt.run, BEGIN, "Take in what is live already, never to be sent again."),
+    Verb("words", words.run, MONTH, "Show what listings say; put words of your own there."),
     Verb("typeset", typeset.run, MONTH, "Make designs from layouts and word lists."),
     Verb("price", price.run, MONTH, "Show what each blank must cost, and the sums behind it."),
     Verb("proof", proof.run, MONTH, "Judge every design on every blank and colour."),

@@ -10,6 +10,18 @@ from hundredfold.designs.nudge import Nudge
 
 
 @dataclass(frozen=True)
+class OwnWords:
+    """A design's own words in one language, as the seller gave them: what it shows, and words to search by."""
+
+    shows: str = ""
+    keywords: tuple[str, ...] = ()
+    source: str = ""
+
+
+NO_WORDS = OwnWords()
+
+
+@dataclass(frozen=True)
 class Design:
     """One finished piece of art.
 
@@ -31,6 +43,12 @@ class Design:
     smallest_type: float = 0.0  # least x-height by the file's width, of art set by us; 0 where not known
     nudges: Mapping[str, Nudge] = field(default_factory=dict)  # by blank code: not in its usual place there
     allowed: tuple[tuple[str, str], ...] = ()  # (blank, colour), "" for all: to be listed against the proof
+    lines: tuple[str, ...] = ()  # what the art says, line by line; empty where only its name is known
+    own_words: Mapping[str, OwnWords] = field(default_factory=dict)  # by language, such as "de"
+
+    def words_in(self, language: str) -> OwnWords:
+        """The design's own words in a language; empty ones where the seller gave none."""
+        return self.own_words.get(language, NO_WORDS)
 
     @classmethod
     def named_by_file(cls, design_id: str, path: str, facts: DesignFacts) -> Self:

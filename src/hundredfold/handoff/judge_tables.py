@@ -157,20 +157,16 @@ def _digest(lines: list[list[str]]) -> str:
 def _judge_line(
     item: str, line: list[str], row: RowEntry, manifest: Manifest, sheet: SheetEntry
 ) -> Iterator[Finding]:
-    columns, limits = sheet.columns, dict(_limits(manifest.terms.limits))
+    columns = sheet.columns
     if sheet.kind == "csv" and len(line) != len(columns):
         yield wrong(TABLE, "row-width", item, f"{len(line)} cells where there are {len(columns)} columns")
     known = known_of(row, manifest)
     for column, cell in zip(columns, _filled_up(line, sheet), strict=True):
         place = f"{item}, column {column.header}"
         yield from _judge_cell(place, column, cell, row, known, manifest, sheet)
-        field = field_of(column)
-        limit, size = limits.get(re.sub(r"^point \d+$", "point", field)), len(cell)
-        size = len(cell.encode()) if field == "search words" else size
-        if limit is not None and size > limit and column.text == "plain":
-            unit = "bytes" if field == "search words" else "characters"
-            what = f"{size} {unit} where the channel takes {limit}"
-            yield wrong(TABLE, "text-too-long", place, what)
+        for what in _too_long(field_of(column), cell, manifest.terms.limits):
+            if column.text == "plain":
+                yield wrong(TABLE, "text-too-long", place, what)
 
 
 def _judge_cell(
@@ -204,8 +200,33 @@ def _visible(text: str) -> str:
     return "".join(c for c in unicodedata.normalize("NFC", text) if unicodedata.category(c)[0] not in "CZ")
 
 
-def _limits(limits: LimitsEntry) -> Iterator[tuple[str, int]]:
-    yield "title", limits.title_chars
-    yield "point", limits.bullet_chars
-    yield "story", limits.description_chars
-    yield "search words", limits.search_bytes
+def _too_long(field: str, cell: str, limits: LimitsEntry) -> Iterator[str]:
+    """In words, each limit that a text is over."""
+    kind = re.sub(r"^(search word|point) \d+$", r"\1", field)
+    counted = {
+        "title": limits.title_chars,
+        "point": limits.point_chars,
+        "story": limits.story_chars,
+        "search words": limits.search_chars,
+        "search word": limits.tag_chars if limits.tags else 0,
+    }
+    size = _size(cell, limits.counts)
+    limit = counted.get(kind, 0)
+    if limit and size > limit and not (kind == "search words" and limits.tags):
+        yield f"{size} {_UNITS[limits.counts]} where the channel takes {limit}"
+    if kind == "search words":
+        total = len(cell.encode())
+        if limits.search_bytes and total > limits.search_bytes:
+            yield f"{total} bytes where the channel takes {limits.search_bytes}"
+        words = len(cell.split())
+        if limits.search_words and words > limits.search_words:
+            yield f"{words} words where the channel takes {limits.search_words}"
+
+
+_UNITS = {"characters": "characters", "utf-16": "UTF-16 units", "bytes": "bytes"}
+
+
+def _size(text: str, counts: str) -> int:
+    if counts == "utf-16":
+        return len(text.encode("utf-16-le")) // 2
+    return len(text.encode()) if counts == "bytes" else len(text)

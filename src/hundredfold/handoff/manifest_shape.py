@@ -4,7 +4,7 @@ import hashlib
 import json
 from typing import Annotated, Literal
 
-from pydantic import Field, ValidationError
+from pydantic import Field, ValidationError, model_validator
 
 from hundredfold.handoff.judge_checks import MANIFEST_ITSELF
 from hundredfold.handoff.judge_common import MANIFEST, wrong
@@ -128,10 +128,30 @@ class LimitsEntry(Strict):
     """The channel's limits for wording."""
 
     title_chars: Whole
-    bullets: Whole
-    bullet_chars: Whole
-    description_chars: Whole
+    points: Whole
+    point_chars: Whole
+    story_chars: Whole
+    search_chars: Whole
     search_bytes: Whole
+    search_words: Whole
+    tags: Whole
+    tag_chars: Whole
+    counts: Literal["characters", "utf-16", "bytes"]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_now(cls, data: object) -> object:
+        """Limits of a manifest from before their names were changed, as they would be written now."""
+        if not isinstance(data, dict) or "bullets" not in data:
+            return data
+        renamed = {_FORMER_LIMITS.get(name, name): value for name, value in data.items()}
+        return dict.fromkeys(("search_chars", "search_words", "tags", "tag_chars"), 0) | {
+            "counts": "characters",
+            **renamed,
+        }
+
+
+_FORMER_LIMITS = {"bullets": "points", "bullet_chars": "point_chars", "description_chars": "story_chars"}
 
 
 class PicturesEntry(Strict):

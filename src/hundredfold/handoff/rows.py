@@ -15,7 +15,7 @@ from hundredfold.ledger.keys import ListingKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, PlannedListing
 from hundredfold.planning.sizing import resting_of, variants_of
-from hundredfold.wording.write import Wording
+from hundredfold.wording.wording import Wording
 
 
 class RowRole(StrEnum):
@@ -177,14 +177,14 @@ def _pictures(parts: ListingParts, colour: str, head: bool) -> tuple[RowPicture,
 
 
 def _fields(parts: ListingParts, key: SkuKey, barcode: str) -> dict[str, str | tuple[str, ...]]:
-    wording = parts.wording
+    wording = parts.wording.for_size(key.size)
     variant = next((v for v in parts.blank.variants if (v.colour, v.size) == (key.colour, key.size)), None)
     return {
         **goods_fields(parts.design, parts.blank, parts.channel, key.colour, variant),
         "title": wording.title,
-        "story": wording.description,
-        "points": tuple(wording.bullets),
-        "search words": tuple(wording.search_terms.split()),
+        "story": wording.story,
+        "points": wording.points,
+        "search words": wording.search_words,
         "shop": parts.shop.name,
         "barcode": barcode,
     }

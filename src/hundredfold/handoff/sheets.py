@@ -26,6 +26,8 @@ from hundredfold.wording.clean import fit_words, one_line
 
 _TOKEN = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|[{}]")
 ROLES, ACTIONS = ("head", "member", "single"), ("new", "change", "end")
+# What these fields were called before.
+FORMER_FIELDS = {"description": "story", "bullet": "point", "search terms": "search words"}
 _ANY = "*"  # their word for all of ours that have none of their own
 
 
@@ -197,7 +199,12 @@ def _tokens(fill: str, channel: Channel, header: str, file: str = "") -> Tokens:
         if name:
             get = getter(name, channel.extra)
             if get is None:
-                hint = did_you_mean(name, known_names(channel.extra))
+                former = FORMER_FIELDS.get(name.rstrip(" 0123456789"))
+                hint = (
+                    f"it is called {former} now: hundredfold words --new-names rewrites the shop's old names"
+                    if former
+                    else did_you_mean(name, known_names(channel.extra))
+                )
                 raise ShopError(
                     "unknown-field", f"there is no field {{{name}}}", hint, Where(file, field=header)
                 )

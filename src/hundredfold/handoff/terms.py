@@ -102,10 +102,15 @@ class Terms:
             "areas": [area for blank in sorted(self.blanks, key=lambda b: b.code) for area in _areas(blank)],
             "limits": {
                 "title_chars": limits.title_chars,
-                "bullets": limits.bullets,
-                "bullet_chars": limits.bullet_chars,
-                "description_chars": limits.description_chars,
+                "points": limits.points,
+                "point_chars": limits.point_chars,
+                "story_chars": limits.story_chars,
+                "search_chars": limits.search_chars,
                 "search_bytes": limits.search_bytes,
+                "search_words": limits.search_words,
+                "tags": limits.tags,
+                "tag_chars": limits.tag_chars,
+                "counts": limits.counts.value,
             },
             "pictures": {
                 "width_px": pictures.width_px,

@@ -27,6 +27,7 @@ class Happened(StrEnum):
     CHOSEN = "chosen"  # a person's own yes or no on a design, a blank, a colour, a channel
     REPAIRED = "repaired"  # a person took a repair: other art in a design's place
     RETIRED = "retired"  # a person said that a design is sold no more
+    WORDED = "worded"  # a person wrote a text of a listing by hand
     UNDONE = "undone"  # the inverse of an earlier row, named by its number
 
 

@@ -7,6 +7,7 @@ from hundredfold.ledger.choices import Answer, Choice, ChoiceKey
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import (
+    HandText,
     LedgerState,
     Listed,
     ListingSent,
@@ -89,6 +90,7 @@ class _Book:
     retired: dict[str, int] = field(default_factory=dict)
     choices: dict[ChoiceKey, Choice] = field(default_factory=dict)
     placed: dict[tuple[str, str], Mapping[str, object]] = field(default_factory=dict)
+    by_hand: dict[ListingKey, dict[str, HandText]] = field(default_factory=dict)
 
     def give(self, key: SkuKey, sku: str) -> None:
         """Ties a SKU to its key. Only what a channel really has may take the place of an earlier SKU."""
@@ -114,6 +116,7 @@ class _Book:
             retired=self.retired,
             placed=self.placed,
             choices=self.choices,
+            by_hand=self.by_hand,
             last_number=last,
         )
 
@@ -282,6 +285,12 @@ def _placed(book: _Book, event: Event) -> None:
     book.placed[event.subject, str(event.data["blank"])] = event.data
 
 
+def _worded(book: _Book, event: Event) -> None:
+    data = event.data
+    texts = book.by_hand.setdefault(ListingKey.from_data(data), {})
+    texts[str(data["field"])] = HandText(str(data["text"]), str(data["below"]), event.number)
+
+
 _STEPS: dict[Happened, Callable[[_Book, Event], None]] = {
     Happened.ADOPTED: _adopted,
     Happened.SKU_GIVEN: _sku_given,
@@ -298,6 +307,7 @@ _STEPS: dict[Happened, Callable[[_Book, Event], None]] = {
     Happened.RETIRED: _retired,
     Happened.PLACED: _placed,
     Happened.CHOSEN: _chosen,
+    Happened.WORDED: _worded,
 }
 
 

@@ -87,6 +87,15 @@ class PackState:
 
 
 @dataclass(frozen=True)
+class HandText:
+    """A text written by hand: what it says, the sha256 of what it was written over, and the row that says so."""
+
+    text: str
+    below: str
+    row: int
+
+
+@dataclass(frozen=True)
 class LedgerState:
     """Everything folded from the events. SKUs are unique in the whole shop, channels included."""
 
@@ -104,6 +113,7 @@ class LedgerState:
     retired: Mapping[str, int] = field(default_factory=dict)  # design id -> the row that says so
     placed: Mapping[tuple[str, str], Mapping[str, object]] = field(default_factory=dict)  # (design id, blank)
     choices: Mapping[ChoiceKey, Choice] = field(default_factory=dict)  # those that stand
+    by_hand: Mapping[ListingKey, Mapping[str, HandText]] = field(default_factory=dict)  # by field, as "title"
     last_number: int = 0
 
     @property

@@ -1,77 +1,112 @@
-"""Titles: the design's words first, then the blank, then what else fits; no word said twice."""
+"""Titles: the first of a design's shapes that fits and that no other listing of the channel begins like."""
 
-from collections.abc import Iterable
-from functools import lru_cache
+import zlib
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from hundredfold.wording.clean import fit_words, one_line
+from hundredfold.wording.sameness import opening
+from hundredfold.wording.shapes import Phrase, Title, render
 
-# The short words English style guides leave in lower case inside a title (common practice, no source).
-SMALL_WORDS = frozenset(
-    [
-        *("a", "an", "and", "as", "at", "but", "by", "for", "from", "in", "into", "nor", "of", "off", "on"),
-        *("or", "over", "per", "so", "than", "the", "to", "up", "via", "with", "yet"),
-    ]
+# For titles with less room than any shape needs, in every language; "brief" is ever less of what the art says.
+NARROW = (
+    "{says} {short}",
+    "{quoted} {short}",
+    "{brief} {short}",
+    "{says} | {measure} | {gift}",
+    "{brief}",
+    "{short}",
 )
-# Unit symbols keep their case after a number: 325 ml (SI Brochure, 9th edition, section 5.2).
-UNITS = frozenset(("ml", "cl", "l", "mm", "cm", "m", "g", "kg", "oz", "in", "dpi"))
 
 
-def title_case(text: str, language: str = "en") -> str:
-    """English title case: capitals but for small words inside; words with a capital of their own are kept.
-
-    Other languages keep their words as written, with a capital at the front only.
-    """
-    words = text.split(" ")
-    if not language.casefold().startswith("en"):
-        return text[:1].upper() + text[1:]
-    cased = []
-    for place, word in enumerate(words):
-        inside = 0 < place < len(words) - 1
-        if word != word.lower():
-            cased.append(word)  # iPhone, RNLI, McTavish: the seller's own spelling
-        elif (inside and word in SMALL_WORDS) or (
-            place and word in UNITS and words[place - 1].replace(".", "").isdigit()
-        ):
-            cased.append(word)
-        else:
-            cased.append("-".join(part[:1].upper() + part[1:] for part in word.split("-")))
-    return " ".join(cased)
+def turn_of(*names: str) -> int:
+    """A number that is always the same for these names, and unlike for others: who comes first in a list."""
+    return zlib.crc32("\x1f".join(names).encode("utf-8", "surrogatepass"))
 
 
-def title_of(design: str, blank: str, keywords: Iterable[str], room: int, language: str = "en") -> str:
-    """A title of at most ``room`` characters, never cut within a word.
-
-    The design's title and the blank's name come first; the blank's name is kept whole where the design's
-    words can be shortened for it. Keywords that add something new follow after commas.
-    """
-    design, blank = one_line(design), one_line(blank)
-    tail = title_case(blank, language)
-    if said(blank) <= said(design):
-        tail = ""
-    room_for_design = room - len(tail) - 1 if tail else room
-    head = fit_words(title_case(design, language), room_for_design)
-    if tail and not head:
-        return fit_words(title_case(f"{design} {blank}".strip(), language), room)
-    title = f"{head} {tail}".strip()
-    in_title = said(title)
-    for keyword in keywords:
-        extra = title_case(one_line(keyword), language)
-        longer = f"{title}, {extra}"
-        if extra and len(longer) <= room and not (said(extra) & in_title):
-            title, in_title = longer, in_title | said(extra)
-    return title
+_ROUNDS = 8  # through a book's shapes, each with other phrases, before a title may begin like another
 
 
-@lru_cache(maxsize=65_536)
-def said(text: str) -> frozenset[str]:
-    """The words of a text as a reader would count repeats: case folded, a plural like its singular."""
-    return frozenset(filter(None, map(stem, one_line(text).split()))) - SMALL_WORDS
+class Titles:
+    """The titles of one channel, given one after another; none twice, few that begin alike."""
+
+    def __init__(self) -> None:
+        self._taken: set[str] = set()
+        self._openings: set[tuple[str, ...]] = set()
+
+    def give(self, whole: Iterator[Title], narrow: Iterator[Title], fits: Callable[[str], bool]) -> Title:
+        """The first title that begins as none before; else the first that is not taken; else one numbered.
+
+        ``narrow`` titles say less, so they come in only where no whole one is free.
+        """
+        free: Title | None = None
+        first: Title | None = None
+        for title in whole:
+            first = first or title
+            if title.text.casefold() in self._taken:
+                continue
+            free = free or title
+            if opening(title.text) not in self._openings:
+                free = title
+                break
+        if free is None:
+            for title in narrow:
+                first = first or title
+                if title.text.casefold() not in self._taken:
+                    free = title
+                    break
+        if first is None:
+            raise AssertionError("the narrowest title always fits")
+        chosen = free or self._numbered(first, fits)
+        self._taken.add(chosen.text.casefold())
+        self._openings.add(opening(chosen.text))
+        return chosen
+
+    def _numbered(self, title: Title, fits: Callable[[str], bool]) -> Title:
+        """Two designs of the same words on the same blank: the later one is told apart by a number."""
+        words = title.text.split(" ")
+        for number in range(2, len(self._taken) + 3):
+            for kept in range(len(words), 0, -1):
+                text = f"{' '.join(words[:kept]).rstrip(' ,;:-–—|&')} {number}"
+                if text.casefold() not in self._taken and fits(text):
+                    return Title(text, title.phrases)
+        return title
 
 
-@lru_cache(maxsize=65_536)
-def stem(word: str) -> str:
-    """A word without surrounding punctuation and a plain plural s."""
-    bare = word.casefold().strip(".,;:!?\"'()[]{}-–—|&’")
-    if bare.endswith(("'s", "’s")):
-        return bare[:-2]
-    return bare[:-1] if len(bare) > 3 and bare.endswith("s") and not bare.endswith("ss") else bare
+def candidates(
+    shapes: Sequence[str],
+    slots: Mapping[str, Sequence[Phrase]],
+    fits: Callable[[str], bool],
+    refusal: Callable[[str], str],
+    turn: int,
+) -> Iterator[Title]:
+    """Titles that fit, in the order this design prefers: its shapes in turn, each with its phrases in turn."""
+    seen: set[str] = set()
+    count = len(shapes)
+    for again in range(_ROUNDS):
+        for step in range(count):
+            title = render(shapes[(turn + step) % count], slots, fits, turn // count + step + again)
+            if title is not None and title.text not in seen and not refusal(title.text):
+                seen.add(title.text)
+                yield title
+
+
+def narrowed(
+    slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool], least: str
+) -> Iterator[Title]:
+    """Titles for little room, ever shorter; ``least`` is the last."""
+    for shape in NARROW:
+        yield from _narrowed(shape, slots, fits)
+    yield Title(least, ())
+
+
+def _narrowed(
+    shape: str, slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool]
+) -> Iterator[Title]:
+    if "{brief}" not in shape:
+        title = render(shape, slots, fits, 0)
+        if title is not None:
+            yield title
+        return
+    for phrase in slots.get("brief", ()):
+        title = render(shape, {**slots, "brief": (phrase,)}, fits, 0)
+        if title is not None:
+            yield title

@@ -1,145 +1,218 @@
-"""The words of a listing, inside a channel's limits by construction. First versions, in English.
+"""The words of a listing, inside a channel's limits by construction, in the channel's language."""
 
-Only facts the shop's own files state are told: what the blank is, holds and measures, how it is printed.
-Nothing is promised about care, safety or delivery.
-"""
-
-from collections.abc import Callable, Collection, Iterable
-from dataclasses import dataclass
-from functools import partial
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel
-from hundredfold.catalogue.processes import Process
 from hundredfold.designs.design import Design
-from hundredfold.wording.clean import fit_sentences, fit_words, one_line
-from hundredfold.wording.titles import said, stem, title_of
+from hundredfold.wording.books import BlankWords, PhraseBook
+from hundredfold.wording.clean import one_line
+from hundredfold.wording.facts import BlankFacts, Fact
+from hundredfold.wording.houserules import HouseRules, rules_for
+from hundredfold.wording.limits import TextRoom, room, whole_graphemes
+from hundredfold.wording.measures import measures_of
+from hundredfold.wording.searching import SearchRoom, chosen_words
+from hundredfold.wording.searchwords import wanted_words
+from hundredfold.wording.shapes import Title
+from hundredfold.wording.slots import Slots, Subject, subject_of
+from hundredfold.wording.stories import fitted_story, quote_of, sentences_of
+from hundredfold.wording.titles import Titles, candidates, narrowed, turn_of
+from hundredfold.wording.wording import Dropped, Trace, Worded, Wording
 
-_PRINTED = {
-    Process.SUBLIMATION: "dye sublimation",
-    Process.DTG: "direct-to-garment printing",
-    Process.DTF: "a printed film transfer",
-    Process.UV: "UV printing",
-    Process.ENGRAVING: "laser engraving",
-}
+PHONE_CHARS = 110  # a point of about three lines on a phone; common practice, no source
 
 
 @dataclass(frozen=True)
-class Wording:
-    """What a listing says. ``search_terms`` are words apart by spaces."""
+class ShopVoice:
+    """What the shop brings to every text: its language, phrases it never uses, words that have sold."""
 
-    title: str
-    bullets: tuple[str, ...]
-    description: str
-    search_terms: str
-
-
-def write(design: Design, blank: Blank, channel: Channel, colours: Collection[str] | None = None) -> Wording:
-    """The wording of a design on a blank for a channel, inside ``channel.limits``.
-
-    ``colours`` are the blank's colours that the listing offers; None for all.
-    """
-    limits, language = channel.limits, channel.language
-    keywords = _unique([*design.keywords, *blank.words, design.niche, design.occasion])
-    facts = _facts(design, blank, colours, language)
-
-    def fitted(make: Callable[[int], str], room: int) -> str:
-        text = make(room)
-        added = len(channel.sheet.kind.as_read(text)) - len(text)  # the channel counts an apostrophe too
-        return make(room - added) if added else text
-
-    title = fitted(
-        lambda room: title_of(design.title, blank.name, keywords, room, language), limits.title_chars
-    )
-    bullets = [fitted(partial(fit_words, one_line(fact)), limits.bullet_chars) for fact in facts]
-    sentences = [f"{fact}." for fact in facts]
-    return Wording(
-        title=title,
-        bullets=tuple(bullet for bullet in bullets if bullet)[: limits.bullets],
-        description=fitted(partial(fit_sentences, sentences), limits.description_chars),
-        search_terms=fitted(lambda room: search_terms(keywords, room, already=title), limits.search_bytes),
-    )
+    language: str = "en-GB"
+    never: tuple[str, ...] = ()
+    sold: Mapping[str, float] = field(default_factory=dict)  # search word -> sales it brought
+    twice: frozenset[str] = frozenset()  # forms that several of its blanks have
 
 
-def search_terms(phrases: Iterable[str], room_bytes: int, already: str = "") -> str:
-    """Single words from the phrases, none twice, in at most ``room_bytes`` bytes of UTF-8.
+class Writer:
+    """Writes the listings of one channel, one after another; titles differ from all written before."""
 
-    Words the title has not said come first, the rest follow where there is room; shorter words fill
-    what is left. Order is otherwise the phrases' own.
-    """
-    words: dict[str, str] = {}
-    for phrase in phrases:
-        for word in one_line(phrase).casefold().split():
-            bare = word.strip(".,;:!?\"'()[]{}|&")
-            if bare:
-                words.setdefault(stem(bare), bare)
-    in_title = said(already)
-    order = [w for s, w in words.items() if s not in in_title] + [
-        w for s, w in words.items() if s in in_title
-    ]
-    chosen: list[str] = []
-    used = 0
-    for word in order:
-        size = len(word.encode()) + (1 if chosen else 0)
-        if used + size <= room_bytes:
-            chosen.append(word)
-            used += size
-    return " ".join(chosen)
+    def __init__(self, channel: Channel, book: PhraseBook, shop: ShopVoice, when: date | None = None) -> None:
+        self._channel, self._book, self._shop, self._when = channel, book, shop, when
+        self._titles = Titles()
+        self._benches: dict[str, _Bench] = {}
+        self._same = book.language.partition("-")[0] == shop.language.partition("-")[0]
 
+    def subject(self, design: Design) -> Subject:
+        """What a design is about, in this channel's language."""
+        return subject_of(design, self._book, self._shop.language, self._when)
 
-def _facts(design: Design, blank: Blank, colours: Collection[str] | None, language: str) -> list[str]:
-    """True sentences without their full stop, the most useful first."""
-    name = _inside(one_line(blank.name))
-    facts = [f"{one_line(design.title)} on {_article(name)} {name}"]
-    facts.append(f"Made to order with {_PRINTED[blank.process]} on {blank.material.value}")
-    facts += [
-        fact
-        for fact in (_measures(blank), _colours(blank, colours, language), _sizes(blank, colours))
-        if fact
-    ]
-    if design.occasion:
-        facts.append(f"Chosen for {one_line(design.occasion)}")
-    if design.niche:
-        facts.append(f"For {one_line(design.niche)}")
-    return [fact[:1].upper() + fact[1:] for fact in facts]
+    def write(self, design: Design, blank: Blank, colours: Collection[str] | None = None) -> Worded:
+        """The texts of a design on a blank; ``colours`` are those that the listing offers, None for all."""
+        bench = self._bench(blank)
+        subject = self.subject(design)
+        turn = turn_of(design.id, blank.code)
+        offered = tuple(c.code for c in blank.colours if colours is None or c.code in colours)
+        title = self._title(bench, subject, turn)
+        title_text = title.text
+        head, traces = self._texts(bench, subject, turn, title_text, offered, None)
+        sizes = {}
+        if not self._channel.sheet.families:
+            for size in blank.offered_sizes():
+                if size:
+                    sizes[size] = self._texts(bench, subject, turn, title_text, offered, size)[0]
+        whole = Wording(head.title, head.points, head.story, head.search_words, sizes)
+        made_of = tuple(Trace("title", phrase.text, phrase.source) for phrase in title.phrases)
+        return Worded(whole, (*made_of, *traces))
 
+    def dropped(self, design: Design, blank: Blank) -> tuple[Dropped, ...]:
+        """What is kept out of a listing's texts, with the reason."""
+        return self._bench(blank).dropped(self.subject(design))
 
-def _measures(blank: Blank) -> str:
-    body, parts = blank.body, []
-    if body.capacity_ml:
-        parts.append(f"holds {body.capacity_ml:g} ml")
-    if body.height_mm and body.width_mm:
-        parts.append(f"{body.width_mm:g} x {body.height_mm:g} mm")
-    elif body.height_mm:
-        parts.append(f"{body.height_mm:g} mm high")
-    if body.diameter_mm:
-        parts.append(f"{body.diameter_mm:g} mm across")
-    text = ", ".join(parts)
-    return text[:1].upper() + text[1:]
+    def refused(self, design: Design, blank: Blank) -> str:
+        """The phrase of the design's own words that the channel or the seller refuses, and who; "" for none."""
+        rules = self._bench(blank).rules
+        return rules.banned(self.subject(design).text) if rules.never else ""
 
+    def _bench(self, blank: Blank) -> "_Bench":
+        if blank.code not in self._benches:
+            self._benches[blank.code] = _Bench(blank, self._channel, self._book, self._shop, self._same)
+        return self._benches[blank.code]
 
-def _colours(blank: Blank, colours: Collection[str] | None, language: str) -> str:
-    offered = {v.colour for v in blank.offered() if colours is None or v.colour in colours}
-    names = [one_line(colour.name) for colour in blank.colours if colour.code in offered]
-    word = "Colors" if language.casefold() == "en-us" else "Colours"
-    return f"{word}: {', '.join(names)}" if len(names) > 1 else ""
+    def _title(self, bench: "_Bench", subject: Subject, turn: int) -> Title:
+        fits = bench.title.fits
+        slots = bench.slots.of(subject)
+        whole = candidates(self._book.shapes, slots, fits, bench.rules.banned, turn)
+        return self._titles.give(whole, narrowed(slots, fits, bench.least("", bench.title)), fits)
 
-
-def _sizes(blank: Blank, colours: Collection[str] | None) -> str:
-    sizes = _unique(v.size for v in blank.offered() if colours is None or v.colour in colours)
-    return f"Sizes: {', '.join(sizes)}" if len(sizes) > 1 else ""
-
-
-def _inside(name: str) -> str:
-    """A name inside a sentence: its first capital small, unless the word has more or is one (T-shirt)."""
-    first = name.split(" ")[0].split("-")[0]
-    return name[:1].lower() + name[1:] if len(first) > 1 and first[1:].islower() else name
-
-
-def _article(name: str) -> str:
-    return "an" if name[:1].casefold() in "aeiou" else "a"
+    def _texts(
+        self,
+        bench: "_Bench",
+        subject: Subject,
+        turn: int,
+        title: str,
+        colours: tuple[str, ...],
+        size: str | None,
+    ) -> tuple[Wording, tuple[Trace, ...]]:
+        lines = bench.niche_lines(subject)
+        count = len(lines)
+        in_story = lines[turn % count] if count else ""
+        in_points = lines[(turn + 1) % count] if count > 1 else ""
+        points = bench.points(subject, title, in_points, turn, colours, size)
+        forms, measure = bench.facts.forms, bench.facts.story_measure(size)
+        sentences = sentences_of(self._book, subject, forms, measure, in_story, turn, bench.rules.banned)
+        story = bench.story(sentences, title)
+        words = bench.search(subject, title, self._shop.sold)
+        wording = Wording(title, tuple(point.text for point in points), story, words)
+        traces = [Trace(f"point {n}", fact.text, fact.source) for n, fact in enumerate(points, start=1)]
+        traces += [Trace("story", fact.text, fact.source) for fact in sentences]
+        return wording, tuple(traces)
 
 
-def _unique(texts: Iterable[str]) -> list[str]:
-    """The texts that say something, each once, in order."""
-    return list(dict.fromkeys(text for text in map(one_line, texts) if text))
+class _Bench:
+    """What the texts of one blank in one channel are made with."""
+
+    def __init__(self, blank: Blank, channel: Channel, book: PhraseBook, shop: ShopVoice, same: bool) -> None:
+        limits = channel.limits
+        words = book.blank(blank) or BlankWords((one_line(blank.name),), one_line(blank.name))
+        rules = channel.words
+        self.rules: HouseRules = rules_for(blank, rules.forbidden, rules.forbidden_characters, shop.never)
+        size = next(iter(blank.offered_sizes()), "") if len(blank.offered_sizes()) < 2 else "\0"
+        self.slots = Slots(
+            book,
+            blank,
+            words,
+            self.rules,
+            channel.language,
+            shop.language,
+            measures_of(blank, size),
+            blank.form.value in shop.twice,
+        )
+        self.facts = BlankFacts(book, blank, words, channel, self.rules, same)
+        self.title = room(channel, limits.title_chars)
+        self._point, self._story = room(channel, limits.point_chars), room(channel, limits.story_chars)
+        self._phone = room(channel, min(limits.point_chars, PHONE_CHARS))
+        self._limits, self._channel, self._book, self._blank, self._words = (
+            limits,
+            channel,
+            book,
+            blank,
+            words,
+        )
+        self._same = same
+        self._standing = tuple(
+            line for line in map(self.rules.tidy, book.lines) if not self.rules.refusal(line)
+        )
+        self._search_room = SearchRoom.of(channel)
+        self._searches: dict[str, tuple[tuple[str, float], ...]] = {}
+
+    def niche_lines(self, subject: Subject) -> tuple[str, ...]:
+        """The sentences of the design's niche that may stand here."""
+        if subject.niche is None:
+            return ()
+        tidy = map(self.rules.tidy, subject.niche.lines)
+        return tuple(line for line in tidy if not self.rules.refusal(line))
+
+    def points(
+        self, subject: Subject, title: str, line: str, turn: int, colours: tuple[str, ...], size: str | None
+    ) -> list[Fact]:
+        """As many points as the channel takes: what the title left out, whom it is for, then the facts."""
+        count = self._limits.points
+        if not count:
+            return []
+        wanted = list(self._opening_points(subject, title, line, turn))
+        wanted += self.facts.of(size, colours)
+        wanted += [Fact(text, f"{self._book.file}, shop lines") for text in self._standing]
+        chosen = _fitting(wanted, count, self._phone, self._point)
+        return chosen or [Fact(self.least(title, self._point), "the title")]
+
+    def _opening_points(self, subject: Subject, title: str, line: str, turn: int) -> Iterator[Fact]:
+        says = subject.text
+        if says and says.casefold() not in title.casefold():
+            choices = self._book.sentences.get("points_says" if subject.exact else "points_shows", ())
+            if choices:
+                fields = {**self.facts.forms, "quote": quote_of(self._book, subject)}
+                text = self.rules.tidy(choices[turn % len(choices)].format_map(fields))
+                yield Fact(text[:1].upper() + text[1:], subject.source)
+        if line and subject.niche:
+            yield Fact(line, f"{subject.niche.file}, niche {subject.niche.key}")
+
+    def story(self, sentences: Sequence[Fact], title: str) -> str:
+        """The story in its room; never empty where the channel takes one."""
+        if not self._limits.story_chars:
+            return ""
+        tidy = [Fact(self.rules.tidy(fact.text), fact.source) for fact in sentences]
+        return fitted_story(tidy, self._standing, self._story.fits) or self.least(title, self._story)
+
+    def search(self, subject: Subject, title: str, sold: Mapping[str, float]) -> tuple[str, ...]:
+        """The search words, chosen by what they gain."""
+        if not self._search_room.any:
+            return ()
+        seen = title if self._channel.words.search_sees_title else ""
+        wanted = wanted_words(subject, self._blank, self._words, self._channel.language, self._same, sold)
+        allowed = [(text, gain) for text, gain in wanted if not self.rules.refusal(text)]
+        return chosen_words(allowed, self._search_room, seen)
+
+    def least(self, title: str, space: TextRoom) -> str:
+        """What stands where nothing else fits: the title, the blank's shortest name, or the front of it."""
+        if title and space.fits(title):
+            return title
+        short = self._words.short
+        return short if space.fits(short) else whole_graphemes(short, space.fits)
+
+    def dropped(self, subject: Subject) -> tuple[Dropped, ...]:
+        """What was kept out of this listing, with the reason."""
+        niche = subject.niche
+        texts = (*subject.keywords, *(niche.lines if niche else ()), *(niche.gift if niche else ()))
+        told = ((text, self.rules.refusal(text)) for text in (*texts, *self._book.lines))
+        return tuple(Dropped(text, why) for text, why in told if why)
+
+
+def _fitting(wanted: Sequence[Fact], count: int, phone: TextRoom, whole: TextRoom) -> list[Fact]:
+    """The first facts that fit, in their order; longer than a phone shows well only where there is room left."""
+    short = [fact for fact in wanted if phone.fits(fact.text)][:count]
+    chosen = set(short)
+    for fact in wanted:
+        if len(chosen) < count and fact not in chosen and whole.fits(fact.text):
+            chosen.add(fact)
+    return [fact for fact in dict.fromkeys(wanted) if fact in chosen]

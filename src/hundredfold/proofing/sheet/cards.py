@@ -25,7 +25,7 @@ from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Kind, changed
 from hundredfold.proofing.repair.search import straight
 from hundredfold.proofing.sheet.ring import ringed
-from hundredfold.wording.titles import title_case
+from hundredfold.wording.casing import every_word
 
 Pixels = NDArray[Any]
 # Draws what lies in a design's box (RGBA, straight alpha, of any size) on a blank; RGB, sRGB-encoded.
@@ -133,7 +133,7 @@ def card_of(
     figures = _figures(proof, telling, art, draw, advice) if art is not None else ()
     told = _advice_for(telling, advice) if telling and finding in telling[1].findings else None
     return Card(
-        name=title_case(proof.design.title) or proof.design.path.rpartition("/")[2],
+        name=every_word(proof.design.title) or proof.design.path.rpartition("/")[2],
         file=proof.design.path,
         severity={Severity.STOP: "stop", Severity.WARN: "warn"}.get(finding.severity, "fine")
         if finding

@@ -45,7 +45,7 @@ def retire(folder: Path, names: Sequence[str], gone: bool = False) -> tuple[Reti
     with bench(folder, "retire") as tools:
         state = tools.ledger()
         known = known_designs(tools.store.events(kinds={Happened.DESIGN_SEEN}))
-        wanted = {design.id: design for name in names for design in _named(name, known)}
+        wanted = {design.id: design for name in names for design in named_designs(name, known)}
         live = live_of(state)
         if gone:
             files, _ = art_files(tools.shop.files)
@@ -102,7 +102,8 @@ def missing_design(known: KnownDesign) -> Design:
     return Design.named_by_file(known.id, known.path, DesignFacts.unmeasured(known.digest))
 
 
-def _named(name: str, known: Mapping[str, KnownDesign]) -> list[KnownDesign]:
+def named_designs(name: str, known: Mapping[str, KnownDesign]) -> list[KnownDesign]:
+    """The designs of this path, file name or name without its ending. Raises ShopError ``unknown-design``."""
     wanted = Path(name).as_posix()
     exact = [one for one in known.values() if wanted in (one.path, one.id)]
     found = exact or [

@@ -4,6 +4,7 @@ import hashlib
 import re
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
@@ -26,9 +27,11 @@ from hundredfold.pricing.sale import coin
 from hundredfold.proofing.designproof import DesignProof, usual_layout
 from hundredfold.runner.recipes import canonical_json
 from hundredfold.screening.blocked import blocked_findings
-from hundredfold.wording.write import Wording, write
+from hundredfold.wording.wording import NO_WORDING, Wording
 from hundredfold.workshop.listing.prices import ChannelPrices, split_answers
+from hundredfold.workshop.listing.texts import Texts, Wanted
 from hundredfold.workshop.shop.folder import Shop
+from hundredfold.workshop.shop.naming import nameless
 
 _AMOUNT_CHARS = 16  # a longer text is a digest
 
@@ -81,10 +84,12 @@ class Offer:
         different = sorted(set(amounts.values()))
         words = [
             self.wording.title,
-            *self.wording.bullets,
-            self.wording.description,
-            self.wording.search_terms,
+            *self.wording.points,
+            self.wording.story,
+            *self.wording.search_words,
         ]
+        for size, one in sorted(self.wording.sizes.items()):
+            words += [size, one.title, *one.points, one.story, *one.search_words]
         content = {
             "art": self.design.facts.digest,
             "price": different[0] if len(different) == 1 else _digest(amounts),
@@ -156,9 +161,13 @@ def layouts_of(design: Design, blank: Blank) -> dict[str, AreaLayout]:
 
 
 def barred(shop: Shop, designs: Sequence[Design], blanks: Sequence[Blank]) -> dict[str, tuple[Finding, ...]]:
-    """Designs (by path) and blanks (by code) whose words hold a phrase that the seller has blocked."""
+    """Designs (by path) and blanks (by code) that may not be listed for their words.
+
+    Their words hold a phrase that the seller has blocked, or say nothing at all.
+    """
     found = {d.path: _blocked(shop, d.path, d.title, d.keywords) for d in designs}
     found |= {b.code: _blocked(shop, b.code, b.name, b.words) for b in blanks}
+    found |= {path: (finding,) for path, finding in nameless(designs).items()}
     return {item: findings for item, findings in found.items() if findings}
 
 
@@ -177,16 +186,21 @@ def _blocked(shop: Shop, item: str, name: str, words: Sequence[str]) -> tuple[Fi
 
 
 def offers(
-    shop: Shop, proved: Sequence[Proof], state: LedgerState
+    shop: Shop, proved: Sequence[Proof], state: LedgerState, when: date | None = None
 ) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
-    """A priced and worded offer for each proof that left a colour, in each channel that sells the blank."""
+    """A priced and worded offer for each proof that left a colour, in each channel that sells the blank.
+
+    ``when`` is the day that the words are for: an occasion's phrases stand in its weeks only.
+    """
     made: list[Offer] = []
     findings: list[Finding] = []
+    texts = Texts(shop, state, when)
     for channel in shop.channels:
         sold = {blank.code for blank in shop.sold_on(channel)}
         prices, whole = ChannelPrices(shop.settings, channel), ChannelPrices(shop.settings, channel)
         told: dict[str, tuple[Finding, ...]] = {}
         goods = GoodsFacts(channel, shop_words(shop))
+        unworded: list[tuple[Wanted, Offer]] = []
         for judged in proved:
             proof = replace(judged, blank=_taken(judged.blank, channel))
             key = ListingKey(channel.code, proof.design.id, proof.blank.code)
@@ -210,9 +224,12 @@ def offers(
             findings += unpriced
             if unpriced or not (every or (resting and tells_stock(channel))):
                 continue
-            wording = write(proof.design, blank, channel, colours)
             facts = goods.digest(proof.design, proof.blank, [*every, *resting])
-            made.append(Offer(key, proof, channel, colours, wording, every, resting, facts))
+            offer = Offer(key, proof, channel, colours, NO_WORDING, every, resting, facts)
+            unworded.append((Wanted(key, proof.design, blank, colours), offer))
+        words, wrong = texts.of_channel(channel, [wanted for wanted, _ in unworded])
+        findings += wrong
+        made += [replace(o, wording=words[o.key].wording) for _, o in unworded if o.key in words]
     return tuple(made), tuple(dict.fromkeys(findings))
 
 
@@ -262,7 +279,8 @@ def endings(shop: Shop, state: LedgerState) -> dict[ListingKey, str]:
     return ends
 
 
-def ending_offer(shop: Shop, design: Design, key: ListingKey) -> Offer:
+def ending_offer(shop: Shop, texts: Texts, design: Design, key: ListingKey) -> Offer:
     """What the end rows of a listing are written from: no colour, no price."""
     blank, channel = shop.blank(key.blank), shop.channel(key.channel)
-    return Offer(key, Proof(design, blank, {}), channel, (), write(design, blank, channel), {})
+    wording = texts.alone(Wanted(key, design, blank), channel)
+    return Offer(key, Proof(design, blank, {}), channel, (), wording, {})

@@ -11,7 +11,7 @@ from hundredfold.runner.cache import Vault
 from hundredfold.runner.rows import BuildRows
 from hundredfold.runner.tasks import Task
 from hundredfold.runner.why import reasons
-from hundredfold.wording.write import write
+from hundredfold.wording.wording import Wording
 from hundredfold.workshop.listing.offers import Offer, Proof, layouts_of
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.steps.allsteps import MEASURE, SMALL_ART
@@ -72,7 +72,7 @@ class Remaking:
         for channel in self._shop.channels:
             key = ListingKey(channel.code, proof.design.id, proof.blank.code)
             for colour in dict.fromkeys(variant.colour for variant in proof.blank.offered()):
-                words = write(proof.design, proof.blank, channel, (colour,))
+                words = Wording(proof.design.title, (), "", ())  # pictures do not ask for them
                 yield Offer(key, proof, channel, (colour,), words, {})
 
     def _design(self, design_id: str, path: str) -> Design | None:

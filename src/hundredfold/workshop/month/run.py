@@ -30,6 +30,7 @@ from hundredfold.workshop.listing.offers import (
     endings,
     offers,
 )
+from hundredfold.workshop.listing.texts import Texts
 from hundredfold.workshop.month.finished import FinishedMonth, finished_month, remember_month
 from hundredfold.workshop.month.leftoverpacks import remove_strays
 from hundredfold.workshop.month.mainpictures import judge_main_pictures
@@ -119,11 +120,11 @@ def prepare(
     proved, judged = judge_all(bench, runner, gathered, readings, sizes, blanks, asked, telling.progress)
     kept_to = tuple(chosen(allowed(proved, held, state.retired), state.choices))
     may_go = better_versions(kept_to, state.listed)
-    offered, unpriced = offers(shop, may_go, state)
+    offered, unpriced = offers(shop, may_go, state, start)
     told = {key: listed.content for key, listed in state.listed.items()}
     candidates = [offer.candidate(told.get(offer.key, {})) for offer in offered]
     plan = plan_month(candidates, shop.channels, state, start, days, endings(shop, state))
-    by_key = {offer.key: offer for offer in offered} | _ending_offers(bench, gathered, plan)
+    by_key = {offer.key: offer for offer in offered} | _ending_offers(bench, gathered, plan, state)
     skus = _numbered(bench, plan, state, look_only)
     stopped = (finding for findings in held.values() for finding in findings)
     laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
@@ -166,7 +167,9 @@ def _numbered(bench: Bench, plan: Plan, state: LedgerState, look_only: bool) -> 
     return {**state.skus, **given}
 
 
-def _ending_offers(bench: Bench, gathered: Gathered, plan: Plan) -> dict[ListingKey, Offer]:
+def _ending_offers(
+    bench: Bench, gathered: Gathered, plan: Plan, state: LedgerState
+) -> dict[ListingKey, Offer]:
     """What ends are written from; a design's file may be missing by then, or broken."""
     ends = [planned.key for planned in plan.listings if planned.action is Action.END]
     if not ends:
@@ -174,7 +177,12 @@ def _ending_offers(bench: Bench, gathered: Gathered, plan: Plan) -> dict[Listing
     known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
     designs = {key: missing_design(one) for key, one in known.items()}
     designs |= {design.id: design for design in gathered.designs}
-    return {key: ending_offer(bench.shop, designs[key.design], key) for key in ends if key.design in designs}
+    texts = Texts(bench.shop, state)
+    return {
+        key: ending_offer(bench.shop, texts, designs[key.design], key)
+        for key in ends
+        if key.design in designs
+    }
 
 
 def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) -> MonthReport:

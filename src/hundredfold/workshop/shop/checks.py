@@ -171,3 +171,48 @@ STRAY_PACK = CheckRecord(
     source="follows from the files; no threshold",
     codes={"kept": Severity.WARN},
 )
+NAME = CheckRecord(
+    id="designs/name",
+    title="Every design has a name that says something.",
+    looks_at="the words of each design: its layout's row, its row in names.csv, or its file's name",
+    why="A title such as “Ceramic mug” is found by nobody and clicked by nobody.",
+    example="`DSC00123.png`, saved straight from the camera.",
+    fix="Run `hundredfold words --names`, fill the row in `names.csv`, and run the month again.",
+    known_limits="A name that says something else than the art is believed.",
+    source="follows from the names; no threshold",
+    codes={"says-nothing": Severity.STOP},
+)
+LANGUAGE = CheckRecord(
+    id="wording/language",
+    title="Every channel has words of its own language.",
+    looks_at="each channel's language, the phrase books and the designs' own words",
+    why="A listing in the wrong language sells to nobody, and a channel may refuse it.",
+    example='`language = "it-IT"` without a book of Italian.',
+    fix="Write a book (docs/words.md), or give a language there is a book of.",
+    known_limits="What the art itself says is never translated.",
+    source="follows from the files; no threshold",
+    codes={"no-book": Severity.STOP, "no-own-words": Severity.NOTE},
+)
+REFUSED_WORDS = CheckRecord(
+    id="wording/refused",
+    title="No text says what the channel or you refuse, or claims what the blank's file does not prove.",
+    looks_at="every phrase that a listing's texts are made of",
+    why="A forbidden word costs the listing; an unproved claim can cost more than that.",
+    example="“Dishwasher safe mug” as a search word of a mug whose file does not say so.",
+    fix="Nothing, if it is right that the phrase stays out. Else prove the claim under [claims] in the blank's file.",
+    known_limits="Knows a list of usual claims in five languages; it is a reminder, no legal advice: local rules "
+    "on advertising have the last word.",
+    source=COMMON,
+    codes={"left-out": Severity.NOTE, "own-words": Severity.STOP},
+)
+BY_HAND = CheckRecord(
+    id="wording/by-hand",
+    title="Every text written by hand still suits what it was written over.",
+    looks_at="the texts you wrote by hand, beside what would stand there without them",
+    why="A text that was mended once must not hide for ever what changed below it.",
+    example="A title of yours over a mug that holds 325 ml, and the blank's file now says 350 ml.",
+    fix="Read both, then write yours again or give it back: `hundredfold words DESIGN --give-back title`.",
+    known_limits="Tells that the text below changed, not whether yours is still true.",
+    source="follows from the ledger; no threshold",
+    codes={"below-changed": Severity.NOTE, "fits-no-more": Severity.WARN},
+)

@@ -19,6 +19,7 @@ from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.paths import ShopPaths
 
 ENDING = ".made.csv"
+LINE_BREAK = " / "
 _COLUMNS = (
     "file",
     "title",
@@ -32,6 +33,7 @@ _COLUMNS = (
     "rights",
     "languages",
     "sha256",
+    "says",
 )
 FACT_COLUMNS = (
     "smallest_x_height_mm",
@@ -62,6 +64,7 @@ class Made:
     languages: tuple[str, ...]
     sha256: str
     facts: Mapping[str, float] = field(default_factory=dict)
+    says: tuple[str, ...] = ()  # what the design says, line by line
 
 
 def write_made(path: Path, made: Iterable[Made]) -> None:
@@ -85,6 +88,7 @@ def write_made(path: Path, made: Iterable[Made]) -> None:
                 one.rights,
                 "; ".join(one.languages),
                 one.sha256,
+                LINE_BREAK.join(one.says),
                 *facts,
             )
         )
@@ -112,6 +116,7 @@ def read_made(data: bytes, name: str) -> tuple[Made, ...]:
                     _parts(row["languages"]),
                     row["sha256"],
                     {name: float(row.get(name) or 0) for name in FACT_COLUMNS},
+                    tuple(filter(None, (row.get("says") or "").split(LINE_BREAK))),
                 )
             )
     except (KeyError, ValueError, TypeError, AttributeError) as error:
@@ -149,6 +154,7 @@ def described(design: Design, made: Made) -> Design:
         languages=made.languages,
         row=f"{made.list} {made.row} {made.layout}",
         version=made.version,
+        lines=made.says,
         smallest_type=made.facts.get("smallest_x_height_share", 0.0),
     )
 

@@ -73,6 +73,21 @@ class ShopPaths:
         return self.root / "blocked.txt"
 
     @property
+    def phrases(self) -> Path:
+        """The shop's own phrase books."""
+        return self.root / "phrases"
+
+    @property
+    def names(self) -> Path:
+        """What finished designs say and show, where their file names do not tell it."""
+        return self.root / "names.csv"
+
+    @property
+    def words_that_sold(self) -> Path:
+        """Search words that brought sales."""
+        return self.root / "words-that-sold.csv"
+
+    @property
     def hidden(self) -> Path:
         """Hundredfold's own folder in the shop."""
         return self.root / ".hundredfold"

@@ -22,9 +22,9 @@ rate = "0%"  # CHECK: what it takes of a sale; prices are wrong until this is ri
 
 [limits]
 title_chars = 80  # CHECK
-bullets = 5  # CHECK
-bullet_chars = 200  # CHECK
-description_chars = 2000  # CHECK
+points = 5  # CHECK
+point_chars = 200  # CHECK
+story_chars = 2000  # CHECK
 search_bytes = 200  # CHECK
 
 [pictures]

@@ -14,6 +14,7 @@ from hundredfold.workshop.listing.choices import allowed_designs
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.checks import COPY, LOOK_ALIKE
 from hundredfold.workshop.shop.madelist import Made, all_made, described
+from hundredfold.workshop.shop.naming import DesignNames, shop_names
 from hundredfold.workshop.steps.allsteps import MEASURE, PROOF_FACTS, SMALL_ART, make
 from hundredfold.workshop.steps.artfiles import art_digests, art_files, unusable
 from hundredfold.workshop.steps.artwork import ArtWanted
@@ -49,8 +50,8 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     runner.knows({digests[path]: files[path] for path in who.ids})
     outcome = runner.run(tasks, make, Watching(progress=progress))
     made, unread = all_made(bench.shop.files)
-    found = placed_designs(_designs(bench, who.ids, outcome, made), nudges_of(bench.store))
-    designs = allowed_designs(found, bench.store)
+    described = _designs(bench, shop_names(bench.shop), who.ids, outcome, made)
+    designs = allowed_designs(placed_designs(described, nudges_of(bench.store)), bench.store)
     # One file fails in both its measurings for one reason: say it once.
     reasons = {failed.item: failed.why for failed in outcome.failures}
     failed = [unusable(path, why.what, why.fix or MEND) for path, why in reasons.items()]
@@ -80,16 +81,20 @@ def facts_tasks(path: str, digest: str) -> tuple[Task, ...]:
 
 
 def _designs(
-    bench: Bench, ids: Mapping[str, str], outcome: Outcome, made: Mapping[str, Made]
+    bench: Bench, names: DesignNames, ids: Mapping[str, str], outcome: Outcome, made: Mapping[str, Made]
 ) -> tuple[Design, ...]:
     designs = []
     for path in sorted(ids):
         output = outcome.output(path, MEASURE.name)
         data = bench.vault.get(output.digest) if output else None
         if data is not None:
-            design = Design.named_by_file(ids[path], path, facts_from_json(data))
             row = made.get(path.partition("/")[2])
-            designs.append(described(design, row) if row is not None else design)
+            facts = facts_from_json(data)
+            if row is None:
+                designs.append(names.named(ids[path], path, facts))
+            else:
+                design = Design.named_by_file(ids[path], path, facts)
+                designs.append(names.over(described(design, row)))
     return tuple(designs)
 
 

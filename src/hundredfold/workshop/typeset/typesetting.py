@@ -261,6 +261,7 @@ def _record(work: RowWork, result: DoneRow, pair: Pair) -> Made:
         languages=(pair.layout.language,),
         sha256=result.sha256,
         facts=result.facts,
+        says=result.says,
     )
 
 

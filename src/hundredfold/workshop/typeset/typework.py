@@ -55,6 +55,7 @@ class DoneRow:
     title: str
     findings: tuple[Finding, ...]
     facts: Mapping[str, float]
+    says: tuple[str, ...] = ()
 
 
 def set_row(work: RowWork) -> DoneRow:
@@ -86,7 +87,7 @@ def set_row(work: RowWork) -> DoneRow:
         write_whole(svg, done.svg, durable=False)
     if picture is not None and drawn:
         write_whole(picture, drawn, durable=False)
-    return DoneRow(digest, written, title, findings, done.facts.as_json())
+    return DoneRow(digest, written, title, findings, done.facts.as_json(), lines_of(layout, work.row))
 
 
 def fill_row(layout: Layout, row: Row, fonts_folder: str, art_folder: str, version: str) -> Filled:
@@ -157,8 +158,13 @@ def title_of(layout: Layout, row: Row) -> str:
     """What the design says, in reading order of the drawing, or the row's own name for it."""
     if row.cell(NAME):
         return row.cell(NAME)
-    texts = [plain(said(slot.pattern, row.cells, layout.language)) for slot in layout.texts]
-    return " ".join(text for text in texts if text)[:_LONGEST_TITLE]
+    return " ".join(lines_of(layout, row))[:_LONGEST_TITLE]
+
+
+def lines_of(layout: Layout, row: Row) -> tuple[str, ...]:
+    """What the design says, slot by slot in reading order; nothing where a column is missing."""
+    texts = (plain(said(slot.pattern, row.cells, layout.language)) for slot in layout.texts)
+    return tuple(" ".join(text.split()) for text in texts if text.strip())
 
 
 @lru_cache(maxsize=8)

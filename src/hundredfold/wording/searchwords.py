@@ -1,0 +1,65 @@
+"""What buyers may type to find a listing, each phrase with its gain: sales first, then design, niche, goods."""
+
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+
+from hundredfold.catalogue.blanks import Blank
+from hundredfold.wording.books import BlankWords
+from hundredfold.wording.measures import measures_of, short_capacity
+from hundredfold.wording.slots import Subject
+
+# Gains by where a phrase comes from, and how fast they fall along a list: words of the design find this
+# listing and few others, words of the goods find everybody's. Common practice, no source.
+SOLD, DESIGN, OCCASION, NICHE, GOODS = 20.0, 10.0, 9.0, 8.0, 6.0
+_FALL = 0.92
+
+
+def wanted_words(
+    subject: Subject, blank: Blank, words: BlankWords, language: str, same: bool, sold: Mapping[str, float]
+) -> tuple[tuple[str, float], ...]:
+    """Every phrase with its gain, the best of its gains where it comes twice; misspellings never.
+
+    ``sold`` are words that brought sales; they count for a listing that one of its own phrases shares.
+    """
+    found: dict[str, float] = {}
+    for text, gain in _wanted(subject, blank, words, language, same):
+        found[text] = max(found.get(text, 0.0), gain)
+    if sold:
+        most = max(sold.values())
+        own = {word for text in found for word in text.split()}
+        for text, sales in sold.items():
+            if most > 0 and set(text.casefold().split()) & own:
+                found[text.casefold()] = SOLD * (0.5 + 0.5 * sales / most)
+    return tuple(found.items())
+
+
+def _wanted(
+    subject: Subject, blank: Blank, words: BlankWords, language: str, same: bool
+) -> Iterator[tuple[str, float]]:
+    yield from _falling(subject.keywords, DESIGN)
+    if subject.occasion is not None:
+        yield from _falling(subject.occasion.phrases, OCCASION)
+    if subject.niche is not None:
+        yield from _falling(subject.niche.search, NICHE)
+        yield from _falling(subject.niche.gift, NICHE * 0.8)
+    elif subject.niche_name:
+        yield subject.niche_name.casefold(), NICHE
+    if same:
+        yield from _falling(blank.words, GOODS * 1.1)
+    yield from _falling(words.search, GOODS)
+    yield from _falling(words.names, GOODS * 0.9)
+    measures = measures_of(blank, next(iter(blank.offered_sizes()), ""))
+    if measures.capacity_ml and len(blank.offered_sizes()) < 2:
+        yield short_capacity(measures.capacity_ml, language), GOODS * 0.7
+    yield from (((subject.text.casefold()), DESIGN * 0.6),) if subject.exact else ()
+
+
+def _falling(texts: tuple[str, ...], gain: float) -> Iterator[tuple[str, float]]:
+    for text in texts:
+        yield _lower(text), gain
+        gain *= _FALL
+
+
+@lru_cache(maxsize=65_536)
+def _lower(text: str) -> str:
+    return text.casefold()

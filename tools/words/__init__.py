@@ -1,0 +1,1 @@
+"""Prints listings of the sample shop as a buyer would read them: for docs, and for fresh eyes."""
