@@ -1,7 +1,8 @@
 """Search words against the proven optimum.
 
-The same instances are solved to the end by the CP-SAT solver of OR-Tools, which shares no code with the solver
-that the room uses: a Boolean a word and a phrase, a phrase only with all its words, sizes within the limits.
+The same instances are solved to the end by the CP-SAT solver of OR-Tools, which shares no code with the
+solver that the room uses: a Boolean a word and a phrase, a phrase only with all its words, sizes within
+the limits.
 """
 
 import random

@@ -11,7 +11,7 @@ from hundredfold.designs.nudge import Nudge
 
 @dataclass(frozen=True)
 class OwnWords:
-    """A design's own words in one language, as the seller gave them: what it shows, and words to search by."""
+    """A design's own words in one language, given by the seller: what it shows, and words to search by."""
 
     shows: str = ""
     keywords: tuple[str, ...] = ()

@@ -1,4 +1,4 @@
-"""What a file name says about the design: a title, keywords to search by, and what was left out of both, and why."""
+"""What a file name says about the design: a title, keywords, and what was left out of both, and why."""
 
 import re
 import unicodedata
@@ -38,9 +38,11 @@ _CODE = re.compile(
 _LONG_CODE = re.compile(
     r"(?<![^\W_])[A-Z]{1,4}\d?-(?:[A-Z]+\d+|\d+[A-Z]*)(?:-[A-Z0-9]{2,5})*(?![^\W_])|\b[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}\b"
 )
+_MONTH, _DAY, _YEAR = r"(?:0[1-9]|1[0-2])", r"(?:0[1-9]|[12]\d|3[01])", r"(?:19|20)\d\d"
+_MONTH, _DAY, _YEAR = r"(?:0[1-9]|1[0-2])", r"(?:0[1-9]|[12]\d|3[01])", r"(?:19|20)\d\d"
 _DATE = re.compile(
-    r"^(?:19|20)\d\d[-_.](?:0[1-9]|1[0-2])[-_.](?=\D)|\b(?:19|20)\d\d[-_.]?(?:0[1-9]|1[0-2])[-_.]?(?:0[1-9]|[12]\d|3[01])\b|\bat \d{1,2}[.:]\d\d(?:[.:]\d\d)?\b"
-    r"|\b(?:0?[1-9]|[12]\d|3[01])[-_.](?:0?[1-9]|1[0-2])[-_.](?:19|20)\d\d\b"
+    rf"^{_YEAR}[-_.]{_MONTH}[-_.](?=\D)|\b{_YEAR}[-_.]?{_MONTH}[-_.]?{_DAY}\b"
+    rf"|\bat \d{{1,2}}[.:]\d\d(?:[.:]\d\d)?\b|\b{_DAY}[-_.]{_MONTH}[-_.]{_YEAR}\b"
 )
 _NUMBERED = re.compile(r"^(?:0\d*[\s_.)-]+|\d{1,4}[_.)]+\s*|#\d+[\s_-]+)(?=\D)")
 _COPY_OF = re.compile(r"^(?:copy of|kopie von|copie de|copia de)[\s_-]+", re.IGNORECASE)
@@ -55,8 +57,11 @@ _BEFORE_A_NOUN = SMALL | frozenset(
     ["my", "your", "our", "is", "one", "this", "der", "die", "das", "le", "la", "el"]
 )
 _LEADING = (_BEFORE_A_NOUN - {"up", "one"}) | frozenset(
-    "no not never more most any some every all these those his her their own other best than i you we"
-    " love loves hate need want only just much many little big got get".split()
+    [
+        *("no", "not", "never", "more", "most", "any", "some", "every", "all", "these", "those", "his", "her"),
+        *("their", "own", "other", "best", "than", "i", "you", "we", "love", "loves", "hate", "need", "want"),
+        *("only", "just", "much", "many", "little", "big", "got", "get"),
+    ]
 )
 _RUN_TOGETHER = 9  # letters: a shorter word is hardly two
 
@@ -73,7 +78,7 @@ class LeftOut:
 
 @dataclass(frozen=True)
 class NameReading:
-    """What a file name says: its words as a title, keywords, and what was left out. Empty words say nothing."""
+    """What a file name says: a title (empty where it says nothing), keywords, and what was left out."""
 
     title: str
     keywords: tuple[str, ...]
@@ -90,10 +95,10 @@ def read_name(
 ) -> NameReading:
     """Read a file name. ``split`` parts lower-case words run together; ``colours`` are the shop's own.
 
-    ``spelt`` are words kept as the seller spells them (the shop's name); without ``english`` every word is kept
-    so but for a first capital. ``topics`` are words and phrases that tell what art is about: at the end of a name
-    they are keywords, no part of what it says. A name that holds no words of its
-    own (``IMG_2041.jpg``) gives an empty title: the seller must name the design.
+    ``spelt`` are words kept as the seller spells them (the shop's name); without ``english`` every word is
+    kept so but for a first capital. ``topics`` are words and phrases that tell what art is about: at the end
+    of a name they are keywords, no part of what it says. A name without words of its own (``IMG_2041.jpg``)
+    gives an empty title: the seller must name the design.
     """
     name = unicodedata.normalize("NFKC", file_name).replace("\\", "/").rpartition("/")[2]
     left: list[LeftOut] = []
@@ -113,7 +118,7 @@ def read_name(
 
 
 def title_from(file_name: str) -> str:
-    """A title in headline case: little words small inside, capitals somebody meant kept; "" of a camera's name."""
+    """A title in headline case: little words small, capitals that are meant kept; "" of a camera's name."""
     return read_name(file_name).title
 
 
@@ -144,7 +149,7 @@ def _without_marks(stem: str, left: list[LeftOut]) -> str:
 
 
 def _parted(part: str, split: Splitter | None, spelt: Collection[str]) -> list[str]:
-    """Words run together: with capitals (``ProudBeekeeper``), or all in one case where ``split`` knows them."""
+    """Words run together: with capitals (``ProudBeekeeper``), or in one case where ``split`` knows them."""
     if _VERSION.fullmatch(part) or _ORDINAL.fullmatch(part) or _DEPTH.fullmatch(part):
         return [part]
     if part.casefold() in spelt or part.isdigit() or _CODE.fullmatch(part):
@@ -197,7 +202,7 @@ def _noise(word: str) -> bool:
 
 
 def _without_others(words: list[str], colours: frozenset[str], left: list[LeftOut]) -> list[str]:
-    """Take goods, colours and words about the file or for selling off the end, and where several stand together."""
+    """Take goods, colours and words for selling off the end, and where several stand together."""
     words = _without_chains(words, colours, left)
     if len(words) > 1 and words[-1] in VERSIONS and any(word != word.upper() for word in words[:-1]):
         left.append(LeftOut(words[-1], "a version"))

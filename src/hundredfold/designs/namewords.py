@@ -1,4 +1,4 @@
-"""Words that file names hold besides what the art says: leavings of saving, of drawing, of selling. From practice."""
+"""Words that file names hold besides what the art says. Common practice, no source."""
 
 
 def _words(text: str) -> frozenset[str]:
@@ -7,24 +7,27 @@ def _words(text: str) -> frozenset[str]:
 
 # Words a drawing program, a phone or a hurried person leaves in a file name. They say nothing of the design.
 BY_PRODUCTS = _words(
-    "final finished done new old copy edit edited export exported draft rev revised version ver fixed updated use this"
-    " print printready ready web hires lowres highres transparent png jpg jpeg svg webp tif tiff rgb cmyk psd eps pdf"
-    " img image pic picture untitled artboard layer design artwork file scan screenshot dsc dscn dcim"
-    " asset upload download cropped resized upscaled nobg bg ok"
-    " kopie entwurf fertig endgültig neu bearbeitet copie définitif definitif copia definitivo definitiva"
+    "final finished done new old copy edit edited export exported draft rev revised version ver fixed"
+    " updated use this print printready ready web hires lowres highres transparent png jpg jpeg svg webp"
+    " tif tiff rgb cmyk psd eps pdf img image pic picture untitled artboard layer design artwork file"
+    " scan screenshot dsc dscn dcim asset upload download cropped resized upscaled nobg bg ok kopie"
+    " entwurf fertig endgültig neu bearbeitet copie définitif definitif copia definitivo definitiva"
 )
-# How the art was saved or drawn. Beside BY_PRODUCTS these also stand before a real last word ("16bit", "palette").
+# How the art was saved or drawn ("outlined", "palette"), where a name ends in it.
 ABOUT_THE_FILE = _words(
-    "outlined outlines vector vectors vectorised vectorized palette greyscale grayscale monochrome mockup mock-up flattened"
-    " merged dtf dtg sublimation sublimated clipart cutfile printable hd uhd 4k alpha cmyk300 bitmap halftone"
-    " wrap mirrored flipped inverted dpi px artfile masterfile master proof sticker graphic illustration"
+    "outlined outlines vector vectors vectorised vectorized palette greyscale grayscale monochrome"
+    " mockup mock-up flattened merged dtf dtg sublimation sublimated clipart cutfile printable hd uhd 4k"
+    " alpha cmyk300 bitmap halftone wrap mirrored flipped inverted dpi px artfile masterfile master"
+    " proof sticker graphic illustration"
 )
 CAMERA = _words(
-    "asset img dsc dscn dcim pxl scan screenshot artboard untitled layer unbenannt whatsapp photo foto mvimg vid"
+    "asset img dsc dscn dcim pxl scan screenshot artboard untitled layer unbenannt whatsapp photo foto"
+    " mvimg vid"
 )
 SELLING = _words(
-    "gift gifts present funny cute cool hilarious novelty trendy trending bestseller bestselling popular unique perfect"
-    " awesome amazing geschenk lustig cadeau regalo idea ideas sale handmade organic premium exclusive limited"
+    "gift gifts present funny cute cool hilarious novelty trendy trending bestseller bestselling"
+    " popular unique perfect awesome amazing geschenk lustig cadeau regalo idea ideas sale handmade"
+    " organic premium exclusive limited"
 )
 GOODS = (
     *(
@@ -69,7 +72,8 @@ GOODS = (
 )
 # Colours that name cloth and glazes rather than what art shows; a shop's own colours come on top.
 COLOURS = _words(
-    "navy heather burgundy oatmeal charcoal black white natural schwarz weiss weiß noir blanc negro blanco"
+    "navy heather burgundy oatmeal charcoal black white natural schwarz weiss weiß noir blanc negro"
+    " blanco"
 )
 SMALL = _words("a an and as at but by for from in nor of on or so the to up with yet vs")
 STOP = SMALL | _words("is are be am was it its it's this that my your our i i'm you me we im")
@@ -77,12 +81,13 @@ BEFORE_NUMBERS = _words(
     "over turning is at the since class happy only about nearly number no channel route apollo"
 )
 OCCASIONS = _words(
-    "birthday christmas xmas easter valentine valentines wedding anniversary retirement geburtstag weihnachten ostern"
-    " anniversaire noël navidad cumpleaños"
+    "birthday christmas xmas easter valentine valentines wedding anniversary retirement geburtstag"
+    " weihnachten ostern anniversaire noël navidad cumpleaños"
 )
 VERSIONS = _words("LIGHT DARK FRONT BACK WHITE BLACK SMALL LARGE")  # in capitals, after words that are not
 # How art is made up, said behind what it says.
 ART_FORMS = _words(
-    "badge crest seal list arch wreath label joke pun quote saying lettering typography emblem logo stamp pattern"
-    " definition noun ribbon banner circle retro vintage doodle watercolour watercolor cartoon"
+    "badge crest seal list arch wreath label joke pun quote saying lettering typography emblem logo"
+    " stamp pattern definition noun ribbon banner circle retro vintage doodle watercolour watercolor"
+    " cartoon"
 ) | {"big word", "noun definition"}

@@ -9,7 +9,7 @@ _FIELD = re.compile(r"(?<!\{)\{[ \t]*(?:(description)|(search terms)|bullet[ \t]
 
 
 def with_new_names(text: str) -> tuple[str, int]:
-    """The file's text with the names of now in place of former ones, all else as it was; how many there were."""
+    """The file's text with former names replaced and all else as it was; how many there were."""
     count = 0
 
     def setting(found: re.Match[str]) -> str:

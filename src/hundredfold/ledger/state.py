@@ -88,7 +88,7 @@ class PackState:
 
 @dataclass(frozen=True)
 class HandText:
-    """A text written by hand: what it says, the sha256 of what it was written over, and the row that says so."""
+    """A text written by hand, the sha256 of what it was written over, and the row that says so."""
 
     text: str
     below: str

@@ -1,4 +1,4 @@
-"""Phrase books: a language's words for niches, blanks and occasions, and its shapes of titles and sentences."""
+"""Phrase books: a language's words for niches, blanks and occasions, its titles and sentences."""
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
@@ -16,8 +16,8 @@ T = TypeVar("T")
 class NicheWords:
     """What a book says of the people a design is for.
 
-    ``kind`` stands before a blank's name ("beekeeper mug"), ``who`` after it ("for beekeepers"), ``gift`` is a
-    whole phrase, ``many`` names the people in a sentence, ``lines`` are whole sentences without a full stop.
+    ``kind`` stands before a blank's name ("beekeeper mug"), ``who`` after it ("for beekeepers"), ``gift`` is
+    a whole phrase, ``many`` names the people, ``lines`` are whole sentences without a full stop.
     """
 
     key: str
@@ -72,6 +72,7 @@ class PhraseBook:
     like: str = ""
     capitals: str = ""  # "every word" or "first letter"
     shapes: tuple[str, ...] = ()
+    spare: tuple[str, ...] = ()  # shapes for where another title begins alike already
     sentences: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     printed: Mapping[str, str] = field(default_factory=dict)
     print_point: Mapping[str, str] = field(default_factory=dict)
@@ -142,6 +143,7 @@ def on_top(below: PhraseBook, above: PhraseBook) -> PhraseBook:
         like=above.like,
         capitals=above.capitals or below.capitals,
         shapes=above.shapes or below.shapes,
+        spare=above.spare or below.spare,
         sentences={**below.sentences, **above.sentences},
         printed={**below.printed, **above.printed},
         print_point={**below.print_point, **above.print_point},

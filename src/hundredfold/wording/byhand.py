@@ -57,7 +57,8 @@ def _search_too_long(words: tuple[str, ...], space: SearchRoom) -> str:
     for kind, most in enumerate(space.capacity):
         total = sum(cost[kind] for cost in costs)
         if total > most:
-            return f"{total - 1 if kind < 2 else total} {names[kind]} where it takes {most - 1 if kind < 2 else most}"
+            spaces = 1 if kind < 2 else 0  # a space after each word is counted, the last one too
+            return f"{total - spaces} {names[kind]} where it takes {most - spaces}"
     return ""
 
 

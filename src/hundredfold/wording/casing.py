@@ -60,6 +60,8 @@ def joined(lines: tuple[str, ...]) -> str:
             text = line
         elif text[-1] in ",;:…–—-&" or text[-1] in _ENDS:
             text += f" {line}"
+        elif "," in text or "," in line:
+            text += f" – {line}"  # two lines with commas would read as one list
         else:
             text += f", {line}"
     return text

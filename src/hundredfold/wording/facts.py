@@ -56,9 +56,12 @@ class BlankFacts:
         yield Fact(self._measures(size), self._file)
         print_point = book.print_point.get(self._blank.process.value, "")
         yield Fact(print_point, f"{book.file}, print_point")
+        told = stated.material if self._same else ""
+        told = told or book.material.get(self._blank.material.value, "")
+        if told:
+            yield Fact(book.sentence("made_of").format(material=_bare(told)), self._file)
         if self._same:
             partner = f"{self._file}, stated in {stated.source}"
-            yield Fact(stated.material, partner)
             if stated.care:
                 yield Fact(book.sentence("care").format(care=_bare(stated.care)), partner)
             if stated.arrives:
@@ -66,7 +69,7 @@ class BlankFacts:
         yield Fact(self._days(), self._file)
         yield from self._claims()
         yield Fact(self._colours(colours), self._file)
-        if size is None:
+        if size is None and not self._measures(None):
             yield Fact(self._sizes(colours), self._file)
 
     def _days(self) -> str:
@@ -98,7 +101,7 @@ class BlankFacts:
             return self._book.sentence("laid_flat").format(sizes=", ".join(flat))
         told = [(one, text) for one, each in known if (text := self._measured(each, named=one))]
         frame = self._book.sentence("of_size")
-        return "; ".join(frame.format(size=one, measures=text) for one, text in told)
+        return " / ".join(frame.format(size=one, measures=text) for one, text in told)
 
     def _measured(self, measures: BlankMeasures, named: str = "") -> str:
         """The measures in words; a capacity that the size's name states already is not said again."""
@@ -116,7 +119,7 @@ class BlankFacts:
             parts.append(book.sentence("high").format(length=length(measures.height_mm, language, unit)))
         if measures.diameter_mm:
             parts.append(book.sentence("across").format(length=length(measures.diameter_mm, language, unit)))
-        return ", ".join(parts)
+        return "; ".join(parts)
 
     def _colours(self, colours: Collection[str]) -> str:
         names = []
@@ -138,7 +141,7 @@ class BlankFacts:
         return self._book.sentence("list_sizes").format(sizes=listed(sizes, self._channel.language))
 
     def story_measure(self, size: str | None) -> str:
-        """The one measure that a story tells: what it holds, or how wide and high it is; "" of several sizes."""
+        """The one measure that a story tells: what it holds, or how wide and high it is; "" for sizes."""
         sizes = self._blank.offered_sizes() or ("",)
         if size is None and len(sizes) > 1:
             return ""

@@ -29,7 +29,7 @@ SENTENCE_TEXTS = frozenset(
             "care",
             "days",
         ),
-        *("arrives", "claim", "many"),
+        *("arrives", "claim", "many", "made_of"),
     ]
 )
 
@@ -43,7 +43,8 @@ def parse_book(source: Source) -> PhraseBook:
         language=table.text("language"),
         like=table.text("like", ""),
         capitals=title.one_of("capitals", ("", "every word", "first letter"), ""),
-        shapes=_shapes(title),
+        shapes=_shapes(title, "shapes"),
+        spare=_shapes(title, "spare"),
         sentences=_sentences(table.table("sentences")),
         printed=table.pairs("printed"),
         print_point=table.pairs("print_point"),
@@ -62,12 +63,12 @@ def parse_book(source: Source) -> PhraseBook:
     return book
 
 
-def _shapes(table: Table) -> tuple[str, ...]:
-    shapes = table.texts("shapes")
+def _shapes(table: Table, key: str) -> tuple[str, ...]:
+    shapes = table.texts(key)
     for shape in shapes:
         for slot in unknown_slots(shape):
             fix = f"use one of {', '.join(sorted(SLOTS))}"
-            table.wrong("unknown-value", "shapes", f"there is no slot {{{slot}}} in a title", fix)
+            table.wrong("unknown-value", key, f"there is no slot {{{slot}}} in a title", fix)
     return shapes
 
 

@@ -1,4 +1,4 @@
-"""When two words are one to a reader: case, plurals and close kin ("beekeeper", "beekeeping") do not count."""
+"""When two words are one to a reader: case, plurals, close kin ("beekeeper", "beekeeping") do not count."""
 
 import re
 from functools import lru_cache

@@ -73,7 +73,7 @@ class SearchRoom:
 
     @property
     def capacity(self) -> tuple[int, int, int]:
-        """The limits as the costs count: one space more than stands between the words; no limit is a million."""
+        """The limits as the costs count, a space after the last word too; no limit is a million."""
         spare = 0 if self.extra else 1
         return (
             self.chars + spare if self.chars else 10**6,

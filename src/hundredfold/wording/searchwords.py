@@ -1,4 +1,4 @@
-"""What buyers may type to find a listing, each phrase with its gain: sales first, then design, niche, goods."""
+"""What buyers may type to find a listing, each phrase with its gain."""
 
 from collections.abc import Iterator, Mapping
 from functools import lru_cache

@@ -1,4 +1,4 @@
-"""What fills a title's slots: the design's own words, the blank's names, the niche's phrases, each with its source."""
+"""What fills a title's slots: words of the design, the blank and the niche, each with its source."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ _PAUSES = ",;:.!?…&"
 class Subject:
     """What a listing is about, in its channel's language, ready to be worded.
 
-    ``lines`` are what the art says, or its name as one line where that is not known (``exact`` is False then).
+    ``lines`` are what the art says, or its name where that is not known (``exact`` is False then).
     """
 
     lines: tuple[str, ...]

@@ -17,20 +17,22 @@ def sentences_of(
     line: str,
     turn: int,
     refusal: Callable[[str], str],
+    alone: bool,
 ) -> tuple[Fact, ...]:
     """The sentences in their order: the words, whom it is for, how it is made, when to give it.
 
-    ``line`` is the niche's sentence for the story; "" where there is none.
+    ``line`` is the niche's sentence for the story; "" where there is none. A story that stands ``alone``, in a
+    channel without points, also tells how the goods are made.
     """
     many = (subject.niche.many if subject.niche else "") or book.sentence("many")
     fields = {**forms, "quote": quote_of(book, subject), "many": many, "measures": measure}
     fields["Many"] = sentence_case(many)
-    told = _ordered(book, subject, fields, line, turn)
+    told = _ordered(book, subject, fields, line, turn, alone)
     return tuple(fact for fact in told if not refusal(fact.text))
 
 
 def _ordered(
-    book: PhraseBook, subject: Subject, fields: Mapping[str, str], line: str, turn: int
+    book: PhraseBook, subject: Subject, fields: Mapping[str, str], line: str, turn: int, alone: bool
 ) -> Iterator[Fact]:
     source = f"{book.file}, sentences"
     if subject.lines:
@@ -38,13 +40,14 @@ def _ordered(
         yield Fact(opener, f"{source}; {subject.source}")
     if line and subject.niche:
         yield Fact(line, f"{subject.niche.file}, niche {subject.niche.key}")
-    made = "story_facts" if fields["measures"] else "story_facts_plain"
-    yield Fact(_pick(book, made, fields, turn // 7), source)
+    if alone:
+        made = "story_facts" if fields["measures"] else "story_facts_plain"
+        yield Fact(_pick(book, made, fields, turn // 7), source)
     occasion = subject.occasion
     if occasion is not None and occasion.phrases:
         when = {**fields, "when": occasion.phrases[0]}
         yield Fact(_pick(book, "story_when", when, turn // 3), f"{occasion.file}, occasion")
-    else:
+    elif turn // 5 % 2 or not line:  # on every listing it would read like a form letter
         yield Fact(_pick(book, "story_close", fields, turn // 11), source)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from hundredfold.wording.sameness import opening
 from hundredfold.wording.shapes import Phrase, Title, render
 
-# For titles with less room than any shape needs, in every language; "brief" is ever less of what the art says.
+# For titles with less room than any shape needs, in every language; "brief" is part of what the art says.
 NARROW = (
     "{says} {short}",
     "{quoted} {short}",
@@ -78,7 +78,7 @@ def candidates(
     refusal: Callable[[str], str],
     turn: int,
 ) -> Iterator[Title]:
-    """Titles that fit, in the order this design prefers: its shapes in turn, each with its phrases in turn."""
+    """Titles that fit, in the order this design prefers: shapes in turn, each with its phrases in turn."""
     seen: set[str] = set()
     count = len(shapes)
     for again in range(_ROUNDS):

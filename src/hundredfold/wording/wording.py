@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 class Wording:
     """The texts of a listing, each inside its channel's limits.
 
-    ``search_words`` are single words, or whole tags where the channel takes tags. ``sizes`` holds the texts of
-    rows whose size has measures of its own; a family head and goods of one size have none.
+    ``search_words`` are single words, or whole tags where the channel takes tags. ``sizes`` holds the
+    texts of rows whose size has measures of its own; a family head and goods of one size have none.
     """
 
     title: str

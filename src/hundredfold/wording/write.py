@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import chain
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel
@@ -70,7 +71,7 @@ class Writer:
         return self._bench(blank).dropped(self.subject(design))
 
     def refused(self, design: Design, blank: Blank) -> str:
-        """The phrase of the design's own words that the channel or the seller refuses, and who; "" for none."""
+        """The phrase of the design's own words that is refused, and by whom; "" for none."""
         rules = self._bench(blank).rules
         return rules.banned(self.subject(design).text) if rules.never else ""
 
@@ -82,7 +83,10 @@ class Writer:
     def _title(self, bench: "_Bench", subject: Subject, turn: int) -> Title:
         fits = bench.title.fits
         slots = bench.slots.of(subject)
-        whole = candidates(self._book.shapes, slots, fits, bench.rules.banned, turn)
+        banned = bench.rules.banned
+        usual = candidates(self._book.shapes, slots, fits, banned, turn)
+        spare = candidates(self._book.spare, slots, fits, banned, turn)
+        whole = chain(usual, spare)
         return self._titles.give(whole, narrowed(slots, fits, bench.least("", bench.title)), fits)
 
     def _texts(
@@ -97,10 +101,13 @@ class Writer:
         lines = bench.niche_lines(subject)
         count = len(lines)
         in_story = lines[turn % count] if count else ""
-        in_points = lines[(turn + 1) % count] if count > 1 else ""
+        in_points = lines[(turn + 1 + turn // count % (count - 1)) % count] if count > 1 else ""
         points = bench.points(subject, title, in_points, turn, colours, size)
         forms, measure = bench.facts.forms, bench.facts.story_measure(size)
-        sentences = sentences_of(self._book, subject, forms, measure, in_story, turn, bench.rules.banned)
+        alone = self._channel.limits.points < 3
+        sentences = sentences_of(
+            self._book, subject, forms, measure, in_story, turn, bench.rules.banned, alone
+        )
         story = bench.story(sentences, title)
         words = bench.search(subject, title, self._shop.sold)
         wording = Wording(title, tuple(point.text for point in points), story, words)
@@ -209,7 +216,7 @@ class _Bench:
 
 
 def _fitting(wanted: Sequence[Fact], count: int, phone: TextRoom, whole: TextRoom) -> list[Fact]:
-    """The first facts that fit, in their order; longer than a phone shows well only where there is room left."""
+    """The first facts that fit, in order; those too long for a phone only where there is room left."""
     short = [fact for fact in wanted if phone.fits(fact.text)][:count]
     chosen = set(short)
     for fact in wanted:

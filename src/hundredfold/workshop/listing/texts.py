@@ -75,7 +75,7 @@ class Texts:
         return found, tuple(dict.fromkeys(told))
 
     def alone(self, wanted: Wanted, channel: Channel) -> Wording:
-        """The words of one listing, for work that tells nobody its title (ends of listings, other pictures)."""
+        """The words of one listing, where its title need not differ from others (ends of listings)."""
         writer = self.writer(channel)
         if writer is None:
             return Wording(wanted.design.title, (), "", ())
@@ -113,8 +113,8 @@ class Texts:
         without = {one.design.path for one in order if not one.design.words_in(bare).keywords}
         if without:
             what = (
-                f"{counted(len(without), 'design has', 'designs have')} no words of {language_name(bare)}: what the "
-                "art says stands there as it is, beside the book's phrases"
+                f"{counted(len(without), 'design has', 'designs have')} no words of {language_name(bare)}: "
+                "what the art says stands there as it is, beside the book's phrases"
             )
             fix = f'give some columns "shows {bare}" and "keywords {bare}" in names.csv'
             yield LANGUAGE.finds("no-own-words", channel.code, what, fix, {"designs": len(without)})
@@ -139,7 +139,8 @@ def no_book(shop: Shop, channel: Channel) -> Finding:
     """A channel whose language no phrase book has."""
     tags = ", ".join(sorted(shop_books(shop)))
     what = f"its language is {channel.language}, and there is no phrase book of it (there are {tags})"
-    fix = f"write phrases/{channel.language}.toml (docs/words.md), or correct the language in {shop.channel_files[channel.code]}"
+    file = shop.channel_files[channel.code]
+    fix = f"write phrases/{channel.language}.toml (docs/words.md), or correct the language in {file}"
     return LANGUAGE.finds("no-book", channel.code, what, fix)
 
 
@@ -169,4 +170,5 @@ def _below_changed(item: str, below: str) -> Finding:
 
 
 def _shorter(one: Wanted, name: str) -> str:
-    return f'write a shorter one: hundredfold words {one.design.path} --blank {one.blank.code} --write "{name}" "…"'
+    there = f"{one.design.path} --blank {one.blank.code}"
+    return f'write a shorter one: hundredfold words {there} --write "{name}" "…"'

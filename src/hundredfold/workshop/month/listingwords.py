@@ -54,15 +54,17 @@ class ShownWords:
 
 
 def listing_words(
-    bench: Bench, day: date, name: str, channel: str = "", blank: str = "", telling: Telling = Telling()
+    bench: Bench, day: date, name: str, channel: str = "", blank: str = "", telling: Telling | None = None
 ) -> ShownWords:
     """The words of a design's listings as the month of ``day`` would write them; nothing is planned or made.
 
     Raises ShopError ``unknown-design``, ``unknown-channel``, ``unknown-blank``, and ``no-such-listing`` when
     the design has none there.
     """
+    days = bench.shop.settings.month_days
+    days = bench.shop.settings.month_days
     known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
-    prepared = prepare(bench, bench.runner(), day, bench.shop.settings.month_days, telling, look_only=True)
+    prepared = prepare(bench, bench.runner(), day, days, telling or Telling(), look_only=True)
     known |= known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
     ids = {design.id for design in named_designs(name, known)}
     channels = [bench.shop.channel(channel)] if channel else list(bench.shop.channels)
@@ -138,7 +140,8 @@ def give_back(bench: Bench, shown: ShownWords, name: str) -> int:
 
 def _check_field(name: str) -> None:
     if not is_field(name):
-        fix = f"name one of {', '.join(FIELDS)}; {did_you_mean(name, ['title', 'story', 'search words', 'point 1'])}"
+        near = did_you_mean(name, ["title", "story", "search words", "point 1"])
+        fix = f"name one of {', '.join(FIELDS)}; {near}"
         raise ShopError("no-such-text", f'no text of a listing is called "{name}"', fix)
 
 
@@ -151,7 +154,7 @@ def list_names(bench: Bench) -> int:
 def renew_names(folder: Path) -> dict[str, int]:
     """Rewrite what channel files call by former names; by file, how many names are new.
 
-    Works on a shop that cannot be opened for them. Raises ShopError ``no-shop``, ``not-utf8``, ``cannot-write``.
+    Works on a shop that cannot be opened for them. Raises ``no-shop``, ``not-utf8``, ``cannot-write``.
     """
     paths = require_shop(folder)
     files = ShopFiles(folder)

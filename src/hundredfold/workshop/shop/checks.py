@@ -199,9 +199,9 @@ REFUSED_WORDS = CheckRecord(
     looks_at="every phrase that a listing's texts are made of",
     why="A forbidden word costs the listing; an unproved claim can cost more than that.",
     example="“Dishwasher safe mug” as a search word of a mug whose file does not say so.",
-    fix="Nothing, if it is right that the phrase stays out. Else prove the claim under [claims] in the blank's file.",
-    known_limits="Knows a list of usual claims in five languages; it is a reminder, no legal advice: local rules "
-    "on advertising have the last word.",
+    fix="Nothing, if the phrase should stay out. Else prove the claim under [claims] in the blank's file.",
+    known_limits="Knows a list of usual claims in five languages; it is a reminder, no legal advice: "
+    "local rules on advertising have the last word.",
     source=COMMON,
     codes={"left-out": Severity.NOTE, "own-words": Severity.STOP},
 )

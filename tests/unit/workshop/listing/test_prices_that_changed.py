@@ -3,7 +3,7 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from goods import SETTINGS, channel, design, gbp, mug, shirt
+from goods import SETTINGS, channel, design, gbp, mug, shirt, words_of
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.channels import Channel
@@ -11,7 +11,6 @@ from hundredfold.catalogue.charges import Fees
 from hundredfold.catalogue.settings import ShopSettings, TargetRule
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.pricing.price import Price
-from hundredfold.wording.write import write
 from hundredfold.workshop.listing.offers import Offer, Proof
 from hundredfold.workshop.listing.prices import ChannelPrices, split_answers
 
@@ -21,7 +20,7 @@ def offer(blank: Blank, to: Channel, settings: ShopSettings = SETTINGS) -> Offer
     prices, findings = split_answers(ChannelPrices(settings, to).of(blank, colours, design()))
     assert not findings
     key = ListingKey(to.code, design().id, blank.code)
-    return Offer(key, Proof(design(), blank, {}), to, colours, write(design(), blank, to, colours), prices)
+    return Offer(key, Proof(design(), blank, {}), to, colours, words_of(design(), blank, to), prices)
 
 
 def dearer(blank: Blank, by: str) -> Blank:

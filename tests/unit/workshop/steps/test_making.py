@@ -2,14 +2,13 @@
 
 from dataclasses import replace
 
-from goods import channel, design, shirt
+from goods import channel, design, shirt, words_of
 
 from hundredfold.catalogue.blanks import Blank, Body, SizeMeasures
 from hundredfold.catalogue.channels import LengthUnit
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.mockups.registry import Role
 from hundredfold.placement.layout import lay_out
-from hundredfold.wording.write import write
 from hundredfold.workshop.listing.offers import Offer, Proof
 from hundredfold.workshop.steps.making import Groups, Pieces, pieces_of
 from hundredfold.workshop.steps.pictures import PictureWanted
@@ -23,7 +22,7 @@ def pieces(blank: Blank, unit: LengthUnit = LengthUnit.MM) -> Pieces:
     layouts = {size: lay_out(art.facts.ink, blank, blank.areas_for(size)[0]) for size in ("S", "L")}
     proof = Proof(art, blank, layouts, ("black",), ("black",))
     key = ListingKey(market.code, art.id, blank.code)
-    return pieces_of(Offer(key, proof, market, ("black",), write(art, blank, market), {}), SMALL, GROUPS)
+    return pieces_of(Offer(key, proof, market, ("black",), words_of(art, blank, market), {}), SMALL, GROUPS)
 
 
 def shown(made: Pieces) -> dict[Role, tuple[str, ...]]:
