@@ -10,13 +10,13 @@ import random
 import pytest
 from ortools.sat.python import cp_model
 
-from hundredfold.wording.searching import Choice, best_words
+from hundredfold.wording.searching import WordChoice, best_words
 
 INSTANCES = 200
 WORST, MEAN = 0.995, 0.999
 
 
-def instance(seed: int) -> Choice:
+def instance(seed: int) -> WordChoice:
     """Up to 60 words and 40 phrases of two to four words, gains and lengths as listings have them."""
     rng = random.Random(seed)
     words, phrases = rng.randint(10, 60), rng.randint(0, 40)
@@ -29,10 +29,10 @@ def instance(seed: int) -> Choice:
     total = sum(cost for cost, _, _ in costs)
     share = rng.uniform(0.15, 0.9)
     limits = (int(total * share) + 1, rng.choice((10**6, int(total * share * 1.1) + 1)))
-    return Choice(gains, costs, together, (*limits, rng.choice((10**6, max(2, int(words * share))))))
+    return WordChoice(gains, costs, together, (*limits, rng.choice((10**6, max(2, int(words * share))))))
 
 
-def proven(choice: Choice) -> float:
+def proven(choice: WordChoice) -> float:
     """The most that any choice can gain, to a millionth."""
     model = cp_model.CpModel()
     words = [model.new_bool_var(f"word {number}") for number in range(len(choice.gains))]

@@ -58,7 +58,21 @@ _BEFORE_A_NOUN = SMALL | frozenset(
 )
 _LEADING = (_BEFORE_A_NOUN - {"up", "one"}) | frozenset(
     [
-        *("no", "not", "never", "more", "most", "any", "some", "every", "all", "these", "those", "his", "her"),
+        *(
+            "no",
+            "not",
+            "never",
+            "more",
+            "most",
+            "any",
+            "some",
+            "every",
+            "all",
+            "these",
+            "those",
+            "his",
+            "her",
+        ),
         *("their", "own", "other", "best", "than", "i", "you", "we", "love", "loves", "hate", "need", "want"),
         *("only", "just", "much", "many", "little", "big", "got", "get"),
     ]

@@ -72,8 +72,7 @@ GOODS = (
 )
 # Colours that name cloth and glazes rather than what art shows; a shop's own colours come on top.
 COLOURS = _words(
-    "navy heather burgundy oatmeal charcoal black white natural schwarz weiss weiß noir blanc negro"
-    " blanco"
+    "navy heather burgundy oatmeal charcoal black white natural schwarz weiss weiß noir blanc negro blanco"
 )
 SMALL = _words("a an and as at but by for from in nor of on or so the to up with yet vs")
 STOP = SMALL | _words("is are be am was it its it's this that my your our i i'm you me we im")

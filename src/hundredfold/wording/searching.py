@@ -83,7 +83,7 @@ class SearchRoom:
 
 
 @dataclass(frozen=True)
-class Choice:
+class WordChoice:
     """An instance: words with gains and costs, phrases as sets of them with the gain of having all."""
 
     gains: Sequence[float]
@@ -97,7 +97,7 @@ class Choice:
         return sum(self.gains[word] for word in have) + sum(g for words, g in self.phrases if words <= have)
 
 
-def best_words(choice: Choice) -> tuple[int, ...]:
+def best_words(choice: WordChoice) -> tuple[int, ...]:
     """The words to take, by their number, in order; within ``GAP`` of the best there is.
 
     Where everything fits nothing is left to choose. Else an integer program (HiGHS, through SciPy): a 0/1
@@ -148,7 +148,7 @@ def kin_of(text: str, language: str) -> list[str]:
 
 def _instance(
     wanted: Sequence[tuple[str, float]], space: SearchRoom, seen: frozenset[str], language: str
-) -> tuple[list[str], Choice]:
+) -> tuple[list[str], WordChoice]:
     numbers: dict[str, int] = {}
     spelt: list[str] = []
     gains: list[float] = []
@@ -168,7 +168,7 @@ def _instance(
         if len(members) > 1:
             group = frozenset(members)
             phrases[group] = max(phrases.get(group, 0.0), gain * (1 - WORD_SHARE))
-    return spelt, Choice(gains, costs, list(phrases.items()), space.capacity)
+    return spelt, WordChoice(gains, costs, list(phrases.items()), space.capacity)
 
 
 @lru_cache(maxsize=65_536)

@@ -21,8 +21,8 @@ def sentences_of(
 ) -> tuple[Fact, ...]:
     """The sentences in their order: the words, whom it is for, how it is made, when to give it.
 
-    ``line`` is the niche's sentence for the story; "" where there is none. A story that stands ``alone``, in a
-    channel without points, also tells how the goods are made.
+    ``line`` is the niche's sentence for the story; "" where there is none. A story that stands ``alone``,
+    in a channel without points, also tells how the goods are made.
     """
     many = (subject.niche.many if subject.niche else "") or book.sentence("many")
     fields = {**forms, "quote": quote_of(book, subject), "many": many, "measures": measure}

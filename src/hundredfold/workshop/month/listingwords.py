@@ -62,7 +62,6 @@ def listing_words(
     the design has none there.
     """
     days = bench.shop.settings.month_days
-    days = bench.shop.settings.month_days
     known = known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
     prepared = prepare(bench, bench.runner(), day, days, telling or Telling(), look_only=True)
     known |= known_designs(bench.store.events(kinds={Happened.DESIGN_SEEN}))
