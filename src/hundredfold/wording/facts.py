@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, reduce
 
 from babel import Locale
 from babel.lists import format_list
@@ -119,7 +119,8 @@ class BlankFacts:
             parts.append(book.sentence("high").format(length=length(measures.height_mm, language, unit)))
         if measures.diameter_mm:
             parts.append(book.sentence("across").format(length=length(measures.diameter_mm, language, unit)))
-        return "; ".join(parts)
+        between = book.sentence("between") or "{}; {}"
+        return reduce(between.format, parts) if parts else ""
 
     def _colours(self, colours: Collection[str]) -> str:
         names = []

@@ -23,6 +23,7 @@ SENTENCE_TEXTS = frozenset(
             "holds",
             "high",
             "across",
+            "between",
             "flat",
             "of_size",
             "laid_flat",

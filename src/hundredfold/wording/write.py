@@ -14,6 +14,7 @@ from hundredfold.wording.facts import BlankFacts, Fact
 from hundredfold.wording.houserules import HouseRules, rules_for
 from hundredfold.wording.limits import TextRoom, room, whole_graphemes
 from hundredfold.wording.measures import measures_of
+from hundredfold.wording.sameness import said
 from hundredfold.wording.searching import SearchRoom, chosen_words
 from hundredfold.wording.searchwords import wanted_words
 from hundredfold.wording.shapes import Title
@@ -146,7 +147,7 @@ class _Bench:
             blank,
             words,
         )
-        self._same = same
+        self._same, self._bare = same, book.language.partition("-")[0]
         self._standing = tuple(
             line for line in map(self.rules.tidy, book.lines) if not self.rules.refusal(line)
         )
@@ -158,7 +159,9 @@ class _Bench:
         if subject.niche is None:
             return ()
         tidy = map(self.rules.tidy, subject.niche.lines)
-        return tuple(line for line in tidy if not self.rules.refusal(line))
+        allowed = tuple(line for line in tidy if not self.rules.refusal(line))
+        told = said(subject.text, self._bare)  # a sentence that makes the art's own joke again is left out
+        return tuple(line for line in allowed if not said(line, self._bare) & told) or allowed
 
     def points(
         self, subject: Subject, title: str, line: str, turn: int, colours: tuple[str, ...], size: str | None
