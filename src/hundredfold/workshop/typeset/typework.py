@@ -162,7 +162,7 @@ def title_of(layout: Layout, row: Row) -> str:
 
 
 def lines_of(layout: Layout, row: Row) -> tuple[str, ...]:
-    """What the design says, slot by slot in reading order; nothing where a column is missing."""
+    """What the design says, slot by slot in reading order."""
     texts = (plain(said(slot.pattern, row.cells, layout.language)) for slot in layout.texts)
     return tuple(" ".join(text.split()) for text in texts if text.strip())
 
