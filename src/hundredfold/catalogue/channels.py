@@ -17,7 +17,6 @@ class CapCounts(StrEnum):
     FAMILIES = "families"
 
 
-
 class Counting(StrEnum):
     """How a channel counts the length of a text."""
 

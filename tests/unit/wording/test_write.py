@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from uniseg.graphemecluster import grapheme_clusters
 
 from hundredfold.catalogue.blanks import SizeMeasures
-from hundredfold.catalogue.channels import Channel, Counting, TableKind, TextLimits, WordRules
+from hundredfold.catalogue.channels import Channel, Counting, TextLimits, WordRules
+from hundredfold.catalogue.sheets import TableKind
 from hundredfold.designs.design import Design
 from hundredfold.wording.books import book_for
 from hundredfold.wording.clean import one_line
@@ -19,7 +20,7 @@ from hundredfold.wording.houserules import claims_in
 from hundredfold.wording.limits import size_of, whole_graphemes
 from hundredfold.wording.measures import named_capacity_ml
 from hundredfold.wording.sameness import SMALL_WORDS, kin, words_in
-from hundredfold.wording.write import ShopWords, Writer
+from hundredfold.wording.write import ShopVoice, Writer
 from hundredfold.workshop.shop.phrases import starter_books
 
 LANGUAGES = ("en-GB", "en-US", "de-DE", "fr-FR", "es-ES")
@@ -82,7 +83,7 @@ def test_what_a_channel_forbids_never_stands_there() -> None:
 def test_no_two_titles_of_a_channel_are_alike() -> None:
     book = book_for("en-GB", starter_books())
     assert book is not None
-    writer = Writer(channel(), book, ShopWords())
+    writer = Writer(channel(), book, ShopVoice())
     titles = [writer.write(replace(saying(*SAYS), id=f"D{n}"), mug()).wording.title for n in range(60)]
     assert len({title.casefold() for title in titles}) == 60
 
@@ -212,7 +213,7 @@ def test_titles_repeat_no_word_and_never_dangle(room: int, language: str, number
     to = channel(limits=TextLimits(room), language=language)
     book = book_for(language, starter_books())
     assert book is not None
-    worded = Writer(to, book, ShopWords()).write(art, mug())
+    worded = Writer(to, book, ShopVoice()).write(art, mug())
     title = worded.wording.title
     bare = language.partition("-")[0]
     words = [w.casefold() for w in words_in(title) if w.casefold() not in SMALL_WORDS[bare]]

@@ -29,7 +29,7 @@ from hundredfold.runner.recipes import canonical_json
 from hundredfold.screening.blocked import blocked_findings
 from hundredfold.wording.wording import NO_WORDING, Wording
 from hundredfold.workshop.listing.prices import ChannelPrices, split_answers
-from hundredfold.workshop.listing.texts import Texts, Wanted
+from hundredfold.workshop.listing.texts import Texts, WordsWanted
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.shop.naming import nameless
 
@@ -200,7 +200,7 @@ def offers(
         prices, whole = ChannelPrices(shop.settings, channel), ChannelPrices(shop.settings, channel)
         told: dict[str, tuple[Finding, ...]] = {}
         goods = GoodsFacts(channel, shop_words(shop))
-        unworded: list[tuple[Wanted, Offer]] = []
+        unworded: list[tuple[WordsWanted, Offer]] = []
         for judged in proved:
             proof = replace(judged, blank=_taken(judged.blank, channel))
             key = ListingKey(channel.code, proof.design.id, proof.blank.code)
@@ -226,7 +226,7 @@ def offers(
                 continue
             facts = goods.digest(proof.design, proof.blank, [*every, *resting])
             offer = Offer(key, proof, channel, colours, NO_WORDING, every, resting, facts)
-            unworded.append((Wanted(key, proof.design, blank, colours), offer))
+            unworded.append((WordsWanted(key, proof.design, blank, colours), offer))
         words, wrong = texts.of_channel(channel, [wanted for wanted, _ in unworded])
         findings += wrong
         made += [replace(o, wording=words[o.key].wording) for _, o in unworded if o.key in words]
@@ -282,5 +282,5 @@ def endings(shop: Shop, state: LedgerState) -> dict[ListingKey, str]:
 def ending_offer(shop: Shop, texts: Texts, design: Design, key: ListingKey) -> Offer:
     """What the end rows of a listing are written from: no colour, no price."""
     blank, channel = shop.blank(key.blank), shop.channel(key.channel)
-    wording = texts.alone(Wanted(key, design, blank), channel)
+    wording = texts.alone(WordsWanted(key, design, blank), channel)
     return Offer(key, Proof(design, blank, {}), channel, (), wording, {})

@@ -25,7 +25,7 @@ from hundredfold.workshop.shop.phrases import shop_books, shop_voice
 
 
 @dataclass(frozen=True)
-class Wanted:
+class WordsWanted:
     """A listing that wants words."""
 
     key: ListingKey
@@ -48,7 +48,7 @@ class Texts:
         return None if book is None else Writer(channel, book, self._shop_words, self._when)
 
     def of_channel(
-        self, channel: Channel, wanted: Iterable[Wanted]
+        self, channel: Channel, wanted: Iterable[WordsWanted]
     ) -> tuple[dict[ListingKey, Worded], tuple[Finding, ...]]:
         """The words of a channel's listings, and what a person should know of them.
 
@@ -74,7 +74,7 @@ class Texts:
         told += self._foreign(channel, order)
         return found, tuple(dict.fromkeys(told))
 
-    def alone(self, wanted: Wanted, channel: Channel) -> Wording:
+    def alone(self, wanted: WordsWanted, channel: Channel) -> Wording:
         """The words of one listing, where its title need not differ from others (ends of listings)."""
         writer = self.writer(channel)
         if writer is None:
@@ -87,7 +87,7 @@ class Texts:
         rules = rules_for(blank, channel.words.forbidden, "", self._shop.blocked)
         return rules.banned(text)
 
-    def _by_hand(self, one: Wanted, channel: Channel, worded: Worded) -> tuple[Worded, list[Finding]]:
+    def _by_hand(self, one: WordsWanted, channel: Channel, worded: Worded) -> tuple[Worded, list[Finding]]:
         texts = self._state.by_hand.get(one.key, {})
         if not texts:
             return worded, []
@@ -106,7 +106,7 @@ class Texts:
         marked = laid_over(worded.wording, used, channel)
         return Worded(marked, worded.traces), told
 
-    def _foreign(self, channel: Channel, order: Sequence[Wanted]) -> Iterator[Finding]:
+    def _foreign(self, channel: Channel, order: Sequence[WordsWanted]) -> Iterator[Finding]:
         bare = channel.language.partition("-")[0]
         if bare == self._shop.settings.language.partition("-")[0]:
             return
@@ -144,7 +144,7 @@ def no_book(shop: Shop, channel: Channel) -> Finding:
     return LANGUAGE.finds("no-book", channel.code, what, fix)
 
 
-def _left_out(channel: Channel, writer: Writer, order: Sequence[Wanted]) -> Iterator[Finding]:
+def _left_out(channel: Channel, writer: Writer, order: Sequence[WordsWanted]) -> Iterator[Finding]:
     seen = set()
     for one in order:
         for dropped in writer.dropped(one.design, one.blank):
@@ -169,6 +169,6 @@ def _below_changed(item: str, below: str) -> Finding:
     return BY_HAND.finds("below-changed", item, what, fix)
 
 
-def _shorter(one: Wanted, name: str) -> str:
+def _shorter(one: WordsWanted, name: str) -> str:
     there = f"{one.design.path} --blank {one.blank.code}"
     return f'write a shorter one: hundredfold words {there} --write "{name}" "…"'

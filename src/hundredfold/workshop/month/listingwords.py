@@ -17,7 +17,7 @@ from hundredfold.wording.byhand import FIELDS, is_field, text_of, too_long
 from hundredfold.wording.wording import Trace, Worded
 from hundredfold.workshop.handover.retiring import named_designs
 from hundredfold.workshop.listing.offers import Offer
-from hundredfold.workshop.listing.texts import Texts, Wanted, digest_of
+from hundredfold.workshop.listing.texts import Texts, WordsWanted, digest_of
 from hundredfold.workshop.month.run import Prepared, Telling, prepare
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.files import ShopFiles
@@ -84,10 +84,10 @@ def listing_words(
     return ShownWords(tuple(found), tuple(told))
 
 
-def _wanted(prepared: Prepared, channel: str) -> Iterator[Wanted]:
+def _wanted(prepared: Prepared, channel: str) -> Iterator[WordsWanted]:
     for key, offer in prepared.offers.items():
         if key.channel == channel and offer.colours:
-            yield Wanted(key, offer.design, offer.blank, offer.colours)
+            yield WordsWanted(key, offer.design, offer.blank, offer.colours)
 
 
 def _no_such_listing(name: str, prepared: Prepared, ids: set[str]) -> ShopError:

@@ -124,7 +124,7 @@ def prepare(
     told = {key: listed.content for key, listed in state.listed.items()}
     candidates = [offer.candidate(told.get(offer.key, {})) for offer in offered]
     plan = plan_month(candidates, shop.channels, state, start, days, endings(shop, state))
-    by_key = {offer.key: offer for offer in offered} | _ending_offers(bench, gathered, plan, state)
+    by_key = {offer.key: offer for offer in offered} | _end_offers(bench, gathered, plan, state)
     skus = _numbered(bench, plan, state, look_only)
     stopped = (finding for findings in held.values() for finding in findings)
     laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
@@ -167,9 +167,7 @@ def _numbered(bench: Bench, plan: Plan, state: LedgerState, look_only: bool) -> 
     return {**state.skus, **given}
 
 
-def _ending_offers(
-    bench: Bench, gathered: Gathered, plan: Plan, state: LedgerState
-) -> dict[ListingKey, Offer]:
+def _end_offers(bench: Bench, gathered: Gathered, plan: Plan, state: LedgerState) -> dict[ListingKey, Offer]:
     """What ends are written from; a design's file may be missing by then, or broken."""
     ends = [planned.key for planned in plan.listings if planned.action is Action.END]
     if not ends:
@@ -178,11 +176,8 @@ def _ending_offers(
     designs = {key: missing_design(one) for key, one in known.items()}
     designs |= {design.id: design for design in gathered.designs}
     texts = Texts(bench.shop, state)
-    return {
-        key: ending_offer(bench.shop, texts, designs[key.design], key)
-        for key in ends
-        if key.design in designs
-    }
+    known_ends = [key for key in ends if key.design in designs]
+    return {key: ending_offer(bench.shop, texts, designs[key.design], key) for key in known_ends}
 
 
 def month(bench: Bench, start: date, days: int, telling: Telling = Telling()) -> MonthReport:
