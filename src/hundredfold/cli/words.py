@@ -57,15 +57,18 @@ def run(
     with bench(shop, "words") as tools, ProgressDisplay(quiet=as_json) as watching:
         if names:
             count = listingwords.list_names(tools)
-            say(f"names.csv has {counted(count, 'new row')}")
+            if as_json:
+                print_json({"new_rows": count})
+            else:
+                say(f"names.csv has {counted(count, 'new row')}")
             return ExitCode.DONE
         telling = Telling(watching.stage, watching.progress)
         day = default_start(tools, datetime.now(UTC).astimezone().date())
         shown = listingwords.listing_words(tools, day, design, channel, blank, telling)
         if write is not None:
-            rows = listingwords.write_by_hand(tools, shown, *write)
-            undo = " ".join(map(str, rows))
-            done = f"your {write[0]} stands in {counted(len(rows), 'listing')}; history rows {undo}"
+            decision = listingwords.write_by_hand(tools, shown, *write)
+            where = counted(len(shown.listings), "listing")
+            done = f"your {write[0]} stands in {where}; to take it back: hundredfold undo {decision}"
         elif give_back:
             count = listingwords.give_back(tools, shown, give_back)
             done = (

@@ -4,7 +4,6 @@ import re
 import unicodedata
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
-from urllib.parse import unquote
 
 from hundredfold.designs.namewords import (
     ABOUT_THE_FILE,
@@ -21,6 +20,7 @@ from hundredfold.designs.namewords import (
     VERSIONS,
 )
 
+_PERCENT = re.compile(r"(?:%[0-9a-fA-F]{2})+")  # as addresses spell letters (RFC 3986, section 2.1)
 _ORDINAL = re.compile(r"\d+(?:st|nd|rd|th)", re.IGNORECASE)
 _KEPT_NUMBER = re.compile(r"(?:19|20)\d\d")  # a year somebody was born, or a class graduates
 _VERSION = re.compile(r"(?:v|ver|rev|r)\d+(?:[.-]\d+)*[a-z]?", re.IGNORECASE)
@@ -99,6 +99,10 @@ class NameReading:
     left_out: tuple[LeftOut, ...] = ()
 
 
+def _decoded(found: re.Match[str]) -> str:
+    return bytes.fromhex(found[0].replace("%", "")).decode("utf-8", "replace")
+
+
 def read_name(
     file_name: str,
     split: Splitter | None = None,
@@ -116,7 +120,7 @@ def read_name(
     """
     name = unicodedata.normalize("NFKC", file_name).replace("\\", "/").rpartition("/")[2]
     left: list[LeftOut] = []
-    plain = unquote(name).replace("’", "'").replace("&amp;", "&")
+    plain = _PERCENT.sub(_decoded, name).replace("’", "'").replace("&amp;", "&")
     stem = re.sub(r"(?<=\w)@(?=\w)", " at ", _without_marks(_ENDING.sub("", plain), left))
     parts = [part for part in re.split(r"[\s_\-–—+.,;:~()\[\]{}!?#=|“”\"]+", stem) if part.strip("'")]
     kept = {word.casefold() for word in spelt}

@@ -24,6 +24,7 @@ _WORDS = {
     "settled": "Said what became of a pack",
     "placed": "A design placed by hand",
     "chosen": "{} made",
+    "worded": "{} written by hand",
     "repaired": "Repair taken",
 }
 _NOUNS = {
@@ -33,6 +34,7 @@ _NOUNS = {
     "design seen": ("design",),
     "adopted": ("row",),
     "chosen": ("choice",),
+    "worded": ("text",),
 }
 _MOST = 5000
 

@@ -97,8 +97,8 @@ def _no_such_listing(name: str, prepared: Prepared, ids: set[str]) -> ShopError:
     return ShopError("no-such-listing", f"{name} has no such listing", fix)
 
 
-def write_by_hand(bench: Bench, shown: ShownWords, name: str, text: str) -> tuple[int, ...]:
-    """Put a text of the seller's over a field of these listings; the ledger's rows, for undo.
+def write_by_hand(bench: Bench, shown: ShownWords, name: str, text: str) -> int:
+    """Put a text of the seller's over a field of these listings, as one decision; its number, for undo.
 
     Raises ShopError ``no-such-text`` for a field there is not, ``text-too-long`` for a text the channel does
     not take, ``blocked-text`` for one that holds a phrase it refuses; then nothing is written.
@@ -106,7 +106,7 @@ def write_by_hand(bench: Bench, shown: ShownWords, name: str, text: str) -> tupl
     _check_field(name)
     state = bench.ledger()
     events = [_worded(bench, state, one, name, text) for one in shown.listings]
-    return tuple(event.number for event in bench.store.append(events))
+    return bench.store.append(events)[0].decision
 
 
 def _worded(bench: Bench, state: LedgerState, one: ListingWords, name: str, text: str) -> Event:
