@@ -15,25 +15,34 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding, Severity
 
 WIDTH = 80
+# C0 and C1 control characters (ECMA-48) but for the line's end and the tabulator.
+_CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+
+
+def shown(text: str) -> str:
+    """The text with control characters written out: a file's name must not steer the terminal."""
+    return _CONTROL.sub(lambda found: f"\\x{ord(found[0]):02x}", text)
 
 
 def say(*lines: str) -> None:
     """Print lines for the person."""
     for line in lines:
-        print(line)
+        print(shown(line))
 
 
 def say_list(label: str, items: Iterable[str]) -> None:
     """Print names after a label, folded to the width of a page and indented below it."""
     text = f"{label}: {', '.join(items)}"
-    print(fill(text, WIDTH, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False))
+    print(fill(shown(text), WIDTH, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False))
 
 
 def say_folded(*lines: str) -> None:
     """Print lines, each folded to the width of a page and indented below its own beginning."""
     for line in lines:
         indent = " " * (len(line) - len(line.lstrip()) + 4)
-        print(fill(line, WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False))
+        print(
+            fill(shown(line), WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+        )
 
 
 def complain(error: ShopError, as_json: bool) -> None:
@@ -41,7 +50,7 @@ def complain(error: ShopError, as_json: bool) -> None:
     if as_json:
         print_json(error.as_json())
     else:
-        print(error, file=sys.stderr)
+        print(shown(str(error)), file=sys.stderr)
 
 
 def print_json(document: object) -> None:
@@ -55,7 +64,7 @@ def print_findings(findings: Iterable[Finding]) -> None:
         findings, key=lambda finding: (-finding.severity, _natural(finding.item), finding.check, finding.code)
     )
     for finding in ordered:
-        print(finding)
+        print(shown(str(finding)))
     counts = [(sum(each.severity is kind for each in ordered), kind.word) for kind in reversed(Severity)]
     if ordered:
         print(", ".join(f"{count} {word}" for count, word in counts if count))
@@ -80,7 +89,7 @@ def print_table(
     for header, side in zip(headers, right.ljust(len(headers)), strict=True):
         table.add_column(header, justify="right" if side == "r" else "left", overflow="fold")
     for row in rows:
-        table.add_row(*row)
+        table.add_row(*map(shown, row))
     _console_print(table, sys.stdout)
 
 

@@ -13,7 +13,10 @@ from sqlalchemy.pool import NullPool
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.runner.diskerrors import cannot_write, disk_full
 
-BUSY_S = 10  # how long a statement waits for another program's transaction (common practice, no source)
+# How long a statement waits for another program's transaction: a reader that lets nobody write (a database
+# browser left open) must not end an hour's work at once (our choice).
+BUSY_S = 120
+CONNECT_S = 10  # how long a server may take to answer (common practice, no source)
 # The one lock that every writing transaction on a server takes first; the number is ours and only has to be
 # the same everywhere. Such locks belong to one database (PostgreSQL 15 manual, 13.3.5 "Advisory Locks").
 _WRITERS = 0x48756E64
@@ -91,7 +94,7 @@ def server_url(text: str) -> URL:
 def _engine(url: URL) -> Engine:
     if url.get_backend_name() != "sqlite":
         try:
-            return create_engine(url, connect_args={"connect_timeout": BUSY_S})
+            return create_engine(url, connect_args={"connect_timeout": CONNECT_S})
         except ModuleNotFoundError as error:
             raise ShopError(
                 "tool-missing",

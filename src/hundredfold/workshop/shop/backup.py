@@ -112,6 +112,9 @@ def restore(backup: Path, folder: Path) -> Restored:
     ``other-record``, ``shop-in-use``, ``disk-full``, ``cannot-write``.
     """
     target = Path(os.path.abspath(folder))
+    if backup.exists() and not backup.is_file():  # a pipe would wait for ever
+        fix = "choose a file that `hundredfold backup` wrote"
+        raise ShopError("not-a-backup", "it is no ordinary file", fix, Where(str(backup)))
     if not zipfile.is_zipfile(backup):  # a bare copy of the record, as a migration leaves one
         return _put_back(require_shop(folder), backup)
     try:

@@ -40,6 +40,7 @@ class ShopFiles:
         self.root = root
         self._files: dict[str, str] = {}
         self._folders: dict[str, str] = {}
+        self.odd: dict[Path, str] = {}  # of the last listing
 
     def notes(self) -> FileNotes:
         """All that was noted up to now."""
@@ -88,12 +89,29 @@ class ShopFiles:
         return digest
 
     def listed(self, folder: Path, pattern: str = "*") -> list[Path]:
-        """The files in a folder that fit (``**/*``: at any depth), hidden ones left out, sorted by name."""
+        """The files in a folder that fit (``**/*``: at any depth), hidden ones left out, sorted by name.
+
+        What stands in ``odd`` afterwards, with the reason, was left out too.
+        """
         found = sorted(folder.glob(pattern)) if folder.is_dir() else []
         seen = [path for path in found if not self._hidden(path) and path.is_file()]
         names = "\n".join(map(self.name, seen))
-        self._folders[f"{self.name(folder)}/{pattern}"] = hashlib.sha256(names.encode()).hexdigest()
+        self.odd = {path: why for path in seen if (why := self._odd(path))}
+        seen = [path for path in seen if path not in self.odd]
+        self._folders[f"{self.name(folder)}/{pattern}"] = hashlib.sha256(
+            names.encode("utf-8", "surrogateescape")
+        ).hexdigest()
         return seen
+
+    def _odd(self, path: Path) -> str:
+        """Why a file that is there is not read at all; "" where it may be."""
+        try:
+            self.name(path).encode("utf-8")
+        except UnicodeEncodeError:
+            return "its name is not UTF-8, so it cannot be written down"
+        if path.is_symlink() and not path.resolve().is_relative_to(self.root.resolve()):
+            return "it is a link to a file outside the shop's folder"
+        return ""
 
     def _hidden(self, path: Path) -> bool:
         # Editors and programs that keep folders in step leave hidden and "._" twins beside the real file.

@@ -3,15 +3,14 @@
 import csv
 import io
 import zipfile
-from collections.abc import Sequence
-from datetime import timedelta
+from collections.abc import Iterable, Sequence
 from pathlib import Path
-
-from python_calamine import CalamineError, CalamineWorkbook, PasswordError, SheetTypeEnum
 
 from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.kernel.grid import Cell, Grid
+from hundredfold.runner.bookchild import read_workbook
 
+MAX_CELLS = 5_000_000
 MAX_BYTES = 200_000_000
 MAX_UNPACKED_BYTES = 1_000_000_000  # a workbook is a ZIP; a bomb would unpack to far more
 DELIMITERS = ",;\t|"
@@ -25,6 +24,9 @@ def read_spreadsheet(path: Path) -> tuple[Grid, ...]:
     """
     where = Where(path.name)
     try:
+        if not path.is_file() and path.exists():
+            fix = "name the file that holds the table"
+            raise ShopError("file-unreadable", "it is no ordinary file", fix, Where(str(path)))
         if path.stat().st_size > MAX_BYTES:
             raise _too_large(path.stat().st_size, MAX_BYTES, where)
         data = path.read_bytes()
@@ -45,32 +47,12 @@ def _workbook(data: bytes, name: str) -> tuple[Grid, ...]:
                 unpacked = sum(info.file_size for info in archive.infolist())
             if unpacked > MAX_UNPACKED_BYTES:
                 raise _too_large(unpacked, MAX_UNPACKED_BYTES, where)
-        book = CalamineWorkbook.from_filelike(io.BytesIO(data))
-        sheets = [sheet.name for sheet in book.sheets_metadata if sheet.typ is SheetTypeEnum.WorkSheet]
-        return tuple(
-            Grid(name, sheet, _plain(book.get_sheet_by_name(sheet).to_python(skip_empty_area=False)))
-            for sheet in sheets
-        )
-    except PasswordError:
-        fix = "open it, remove the password, save it, and try again"
-        raise ShopError("locked-workbook", "the workbook is locked with a password", fix, where) from None
-    except (CalamineError, zipfile.BadZipFile) as error:
+        return tuple(Grid(name, sheet, rows) for sheet, rows in read_workbook(data, name))
+    except zipfile.BadZipFile as error:
         fix = "open it in your spreadsheet program and save it again as XLSX or CSV"
         raise ShopError(
             "not-a-spreadsheet", f"it cannot be read as a workbook ({error})", fix, where
         ) from None
-
-
-def _plain(rows: Sequence[Sequence[object]]) -> tuple[tuple[Cell, ...], ...]:
-    return tuple(tuple(_cell(value) for value in row) for row in rows)
-
-
-def _cell(value: object) -> Cell:
-    if isinstance(value, timedelta):
-        return str(value)
-    if value == "":
-        return None
-    return value  # type: ignore[return-value]  # calamine gives no other kinds
 
 
 def _csv(data: bytes, name: str) -> Grid:
@@ -81,13 +63,24 @@ def _csv(data: bytes, name: str) -> Grid:
     delimiter = max(DELIMITERS, key=lambda each: _columns(text, each))
     csv.field_size_limit(10_000_000)
     try:
-        rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
+        rows = _rows(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter), Where(name))
     except csv.Error as error:
         fix = "open it in your spreadsheet program and save it again as CSV"
         raise ShopError(
             "not-a-spreadsheet", f"it cannot be read as CSV ({error})", fix, Where(name)
         ) from None
-    return Grid(name, "", tuple(tuple(cell or None for cell in row) for row in rows))
+    return Grid(name, "", rows)
+
+
+def _rows(reader: Iterable[Sequence[str]], where: Where) -> tuple[tuple[Cell, ...], ...]:
+    rows, cells = [], 0
+    for row in reader:
+        cells += len(row) + 1
+        if cells > MAX_CELLS:
+            what = f"it holds more than the {MAX_CELLS:,} cells that are read"
+            raise ShopError("file-too-large", what, "split it into smaller files", where)
+        rows.append(tuple(cell or None for cell in row))
+    return tuple(rows)
 
 
 def _decoded(data: bytes) -> str:

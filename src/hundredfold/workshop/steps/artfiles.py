@@ -19,10 +19,20 @@ QUIET_SUFFIXES = frozenset({".csv", ".txt", ".md", ".json", ".toml"})
 def art_files(files: ShopFiles) -> tuple[dict[str, Path], tuple[Finding, ...]]:
     """Every art file by its name in the shop (NFC, forward slashes), and notes on files that are no art."""
     found: dict[str, Path] = {}
-    findings = []
-    for path in files.listed(ShopPaths(files.root).designs, "**/*"):
+    findings: list[Finding] = []
+    listed = files.listed(ShopPaths(files.root).designs, "**/*")
+    for path, why in files.odd.items():
+        name = files.name(path).encode("utf-8", "backslashreplace").decode()
+        findings.append(unusable(name, why, "put a copy of the file there, under another name"))
+    for path in listed:
         name = unicodedata.normalize("NFC", files.name(path))
-        if path.suffix.lower() in ART_SUFFIXES:
+        if name in found:  # two names that look alike: as one letter, and as letter and accent
+            what, fix = (
+                "another file has the same name, written with other characters",
+                "rename one of the two",
+            )
+            findings.append(unusable(name, what, fix))
+        elif path.suffix.lower() in ART_SUFFIXES:
             found[name] = path
         elif path.suffix.lower() not in QUIET_SUFFIXES:
             findings.append(_not_art(name))

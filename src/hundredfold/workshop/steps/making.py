@@ -112,7 +112,10 @@ class _Maker:
         self._small = small
         self._groups = groups
         stem = offer.design.path.rsplit("/", 1)[-1].rsplit(".", 1)[0]
-        self._start = f"{plain_name(stem)[:60]}-{offer.design.id.lower()}-{plain_name(offer.blank.code)}"
+        # A name without Latin letters leaves nothing: no file name may begin with a mark that a spreadsheet
+        # takes for a formula.
+        names = (plain_name(stem)[:60], offer.design.id.lower(), plain_name(offer.blank.code))
+        self._start = "-".join(filter(None, names))
 
     def print_file(self, layout: AreaLayout) -> tuple[PackMember, Task]:
         area, facts = layout.area, self._offer.design.facts

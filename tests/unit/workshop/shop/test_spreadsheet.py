@@ -1,6 +1,7 @@
 """Files as sellers have them: every delimiter, encoding and workbook kind, and what is refused."""
 
 import io
+import os
 import zipfile
 from datetime import date, datetime
 from pathlib import Path
@@ -131,3 +132,19 @@ def test_the_own_name_wins_over_synonyms_and_twins_are_told() -> None:
 
 def test_no_header_at_all() -> None:
     assert find_headers(Grid("f", "", (("a", "b"),)), SYNONYMS) is None
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_pipe_is_no_file(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "list.csv")
+    with pytest.raises(ShopError) as caught:
+        read_spreadsheet(tmp_path / "list.csv")
+    assert caught.value.slug == "file-unreadable"
+
+
+def test_a_table_of_too_many_cells(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(spreadsheet, "MAX_CELLS", 1000)
+    (tmp_path / "long.csv").write_text("a,b\n" * 400)
+    with pytest.raises(ShopError) as caught:
+        read_spreadsheet(tmp_path / "long.csv")
+    assert caught.value.slug == "file-too-large"
