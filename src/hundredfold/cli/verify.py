@@ -31,11 +31,11 @@ def run(
 
     Example, one of them:  hundredfold verify north/2026-12-01
     """
-    from hundredfold.workshop.handover.verifying import verify_packs
+    from hundredfold.workshop.handover.verifying import verify_desk
     from hundredfold.workshop.shop.desk import desk  # lazily: the database loads slowly
 
     with desk(shop, "") as opened:
-        verified = verify_packs(opened.shop, opened.ledger(), packs or ())
+        verified = verify_desk(opened, packs or ())
     if as_json:
         by_pack = {pack: [each.as_json() for each in found] for pack, found in verified.packs.items()}
         print_json({"sound": verified.sound, "packs": by_pack})

@@ -189,6 +189,7 @@ HISTORY = CheckRecord(
     known_limits="Knows what the ledger knows; what was sent by hand it does not.",
     source="follows from the ledger; no threshold",
     codes={
+        "unsure": Severity.STOP,
         "unknown-pack": Severity.STOP,
         "other-manifest": Severity.STOP,
         "handed-over-before": Severity.STOP,

@@ -8,6 +8,7 @@ from hundredfold.kernel.findings import Finding, Severity
 from hundredfold.kernel.grid import Grid, folded
 from hundredfold.kernel.grid_rows import headers_of, rows_below
 from hundredfold.ledger.events import Event, Happened
+from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState, Progress
 
 # Words channels use in such files, and in lists of what is live (common practice, no source).
@@ -86,12 +87,12 @@ def read_answers(
     Raises ShopError ``no-such-column`` when SKU or status cannot be found.
     """
     headers = headers_of(grid, SYNONYMS, columns or {}, ("sku", "status"))
-    handed = _handed_over(channel, state)
+    handed, unsure = _handed_over(channel, state), _unsure(channel, state)
     events: list[Event] = []
     findings: list[Finding] = []
     known = 0
     for number, cells in rows_below(grid, headers):
-        answer = _answer(cells, channel, handed)
+        answer = _answer(cells, channel, handed, unsure)
         if isinstance(answer, str):
             fix = "correct the row and read the file again; the other rows are done"
             item = f"{grid.file}, row {number}"
@@ -104,11 +105,21 @@ def read_answers(
     return Answers(tuple(events), accepted, len(events) - accepted, known, tuple(findings))
 
 
-def _answer(cells: Mapping[str, str], channel: str, handed: Mapping[str, tuple[int, str]]) -> Event | str:
+def _answer(
+    cells: Mapping[str, str],
+    channel: str,
+    handed: Mapping[str, tuple[int, str]],
+    unsure: Mapping[str, PackKey],
+) -> Event | str:
     """The event of one row, or why there is none."""
     sku, word = cells["sku"], folded(cells["status"])
     if not sku:
         return "it names no SKU"
+    if sku not in handed and sku in unsure:
+        return (
+            f"{sku} is in {unsure[sku]}, and whether that arrived is not known; this answer says so: "
+            f"hundredfold deliver --settle {unsure[sku]} --happened yes"
+        )
     if sku not in handed:
         return f"{sku} was never handed over to {channel}"
     revision, action = handed[sku]
@@ -128,3 +139,10 @@ def _handed_over(channel: str, state: LedgerState) -> dict[str, tuple[int, str]]
             for row in pack.rows:
                 handed[row.sku] = max(handed.get(row.sku, (0, "")), (row.revision, row.action))
     return handed
+
+
+def _unsure(channel: str, state: LedgerState) -> dict[str, PackKey]:
+    """The SKUs of packs of which nobody knows whether they arrived."""
+    doubt = (Progress.HANDING_OVER, Progress.UNSURE)
+    packs = [(key, pack) for key, pack in sorted(state.packs.items()) if pack.progress in doubt]
+    return {row.sku: key for key, pack in packs if key.channel == channel for row in pack.rows}

@@ -104,6 +104,10 @@ class Vault:
             os.utime(path, (SEAL_S, SEAL_S))
         return True
 
+    def prove(self, digest: str) -> bool:
+        """Whether the output is here with the bytes it should have, whatever its seal says; else it goes."""
+        return self._sound(self.path_of(digest), digest)
+
     def get(self, digest: str) -> bytes | None:
         """The bytes, hashed as they are read; None where they are missing or damaged (then taken away)."""
         path = self.path_of(digest)

@@ -136,6 +136,11 @@ class BuildBook:
         with self._database.writing() as connection:
             upsert(connection, stamps, [stamp_row(stamp) for stamp in changed])
 
+    def forget_stamps(self, below: str) -> None:
+        """Forget the digests of the files below a folder of the shop, so that they are read again."""
+        with self._database.writing() as connection:
+            connection.execute(delete(stamps).where(stamps.c.path.startswith(f"{below}/", autoescape=True)))
+
     def paths_with(self, digest: str) -> tuple[str, ...]:
         """The files that had this content when they were last looked at."""
         query = select(stamps.c.path).where(stamps.c.digest == digest)

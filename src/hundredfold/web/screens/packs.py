@@ -16,7 +16,7 @@ from hundredfold.web.said import Said
 from hundredfold.web.screens.working import seen
 from hundredfold.workshop.handover.answering import answer
 from hundredfold.workshop.handover.manypacks import deliver_many, settle_pack
-from hundredfold.workshop.handover.verifying import verify_packs
+from hundredfold.workshop.handover.verifying import verify_desk
 from hundredfold.workshop.records.state import PackRecord
 from hundredfold.workshop.shop.desk import desk
 from hundredfold.workshop.shop.folder import open_shop
@@ -70,7 +70,7 @@ def pack(ask: Ask) -> Shown:
     found = None
     if ask.query.get("prove") == "1" and sheet.files:
         with desk(ask.shop, "") as opened:
-            found = verify_packs(opened.shop, opened.ledger(), [sheet.pack.pack]).packs[sheet.pack.pack]
+            found = verify_desk(opened, [sheet.pack.pack]).packs[sheet.pack.pack]
     shop = open_shop(ask.shop)
     values = {
         "sheet": sheet,

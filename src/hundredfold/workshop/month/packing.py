@@ -13,6 +13,7 @@ from hundredfold.handoff.recording import packed_event
 from hundredfold.handoff.rows import ListingParts, Member, PackRow, rows_for
 from hundredfold.handoff.terms import Terms, Wanted, variant_costs
 from hundredfold.handoff.writing import PackOrder, write_pack
+from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
@@ -125,7 +126,14 @@ class Packer:
             with vault.path_of(order.members[name].sha256).open("rb") as file:
                 yield file
 
-        packed = write_pack(order, open_member, writer.open)
+        try:
+            packed = write_pack(order, open_member, writer.open)
+        except ShopError:
+            # A byte of the cache may have rotten behind its seal: what is not what it was is let go, so that
+            # the next run makes it anew.
+            for member in order.members.values():
+                vault.prove(member.sha256)
+            raise
         for stray in sorted(folder.iterdir()):
             if stray.name not in packed.files and stray.is_file():
                 stray.unlink()  # a part of an earlier, longer pack

@@ -6,8 +6,10 @@ import xlsxwriter
 from shops import KEY, stocked
 
 from hundredfold.kernel.errors import ShopError
+from hundredfold.ledger.events import Event, Happened
 from hundredfold.workshop.handover.answering import answer
-from hundredfold.workshop.handover.delivering import deliver
+from hundredfold.workshop.handover.delivering import deliver, settle
+from hundredfold.workshop.handover.verifying import verify_packs
 from hundredfold.workshop.shop.channelfiles import columns_from
 from hundredfold.workshop.shop.desk import Desk
 
@@ -73,3 +75,18 @@ def test_columns_are_given_as_field_and_header() -> None:
         with pytest.raises(ShopError) as caught:
             columns_from([wrong])
         assert caught.value.slug == "bad-column"
+
+
+def test_an_answer_for_a_doubtful_pack_says_that_it_arrived(tmp_path: Path) -> None:
+    desk = stocked(tmp_path / "shop")
+    desk.store.append([Event(Happened.HANDING_OVER, str(KEY), {"destination": "/out"})])
+    sku = desk.ledger().packs[KEY].rows[0].sku
+    file = tmp_path / "answers.csv"
+    file.write_text(f"Ref;Status\n{sku};ok\n", "utf-8")
+    (told,) = answer(desk, file, "").findings
+    assert f"deliver --settle {KEY} --happened yes" in told.what
+    (doubt,) = verify_packs(desk.shop, desk.ledger()).packs[str(KEY)]
+    assert doubt.code == "unsure"
+    settle(desk.shop.paths, desk.store, KEY, happened=True)
+    assert answer(desk, file, "").accepted == 1
+    desk.store.close()

@@ -16,8 +16,8 @@ from hundredfold.workshop.steps.pictures import PictureWanted
 SMALL, GROUPS = "digest", Groups("prints", "pictures")
 
 
-def pieces(blank: Blank, unit: LengthUnit = LengthUnit.MM) -> Pieces:
-    art, market = design(), channel()
+def pieces(blank: Blank, unit: LengthUnit = LengthUnit.MM, path: str = "designs/proud-bee.png") -> Pieces:
+    art, market = replace(design(), path=path), channel()
     market = replace(market, pictures=replace(market.pictures, max_count=3, lengths=unit))
     layouts = {size: lay_out(art.facts.ink, blank, blank.areas_for(size)[0]) for size in ("S", "L")}
     proof = Proof(art, blank, layouts, ("black",), ("black",))
@@ -53,3 +53,10 @@ def test_what_the_size_picture_says_is_in_its_recipe_and_nowhere_else() -> None:
     assert changed[0].endswith("in mm")
     assert [item for item in inches if item not in sized] == [changed[0].removesuffix("mm") + "in"]
     assert all(inches[item] == sized[item] for item in inches.keys() & sized.keys())
+
+
+def test_no_file_name_begins_with_a_mark_that_a_spreadsheet_takes_for_a_formula() -> None:
+    for path in ("designs/日本語 水泳.svg", "designs/-=+@.svg", "designs/Ωμέγα.png"):
+        names = [piece.member for piece in pieces(shirt(), path=path).pieces]
+        assert names
+        assert all(name[0].isalnum() and name[0].isascii() for name in names)
