@@ -10,6 +10,7 @@ import tempfile
 from datetime import timedelta
 from pathlib import Path
 
+import pytest
 from goods import DAY
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
@@ -21,8 +22,8 @@ from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import Progress
+from hundredfold.runner.atomic import replace_patiently
 from hundredfold.store.shopstore import Store, open_store
-from hundredfold.workshop.handover import delivering
 from hundredfold.workshop.handover.delivering import deliver, settle
 from hundredfold.workshop.shop.backup import back_up, carry_over_marks, restore
 from hundredfold.workshop.shop.identity import ensure_place, go_on_here
@@ -68,22 +69,23 @@ class Ledger(RuleBasedStateMachine):
 
     @rule(key=KEYS_DRAWN, quick=st.booleans(), taken=st.booleans())
     def deliver_one(self, key: PackKey, quick: bool, taken: bool) -> None:
-        really = delivering.replace_patiently  # type: ignore[attr-defined]
-
         def then_taken(source: Path, target: Path) -> None:
-            really(source, target)
+            replace_patiently(source, target)
             self.arrive()
 
-        with contextlib.suppress(ShopError), self.store() as store, store.lock.held("deliver"):
+        with (
+            contextlib.suppress(ShopError),
+            self.store() as store,
+            store.lock.held("deliver"),
+            pytest.MonkeyPatch.context() as patch,
+        ):
             paths = ShopPaths(self.root)
             number = ensure_place(paths, store)
             check_record(paths, store)
             keep_marks(paths, store, number)
-            delivering.replace_patiently = then_taken if quick else really  # type: ignore[attr-defined]
-            try:
-                deliver(small_shop(self.root), store, key, self.out)
-            finally:
-                delivering.replace_patiently = really  # type: ignore[attr-defined]
+            if quick:
+                patch.setattr("hundredfold.workshop.handover.delivering.replace_patiently", then_taken)
+            deliver(small_shop(self.root), store, key, self.out)
         if taken:
             self.arrive()
 

@@ -3,6 +3,7 @@
 import io
 import zipfile
 from datetime import date, datetime, time
+from typing import Any
 
 import openpyxl
 import pytest
@@ -11,7 +12,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.runner.bookchild import BookLimits, read_workbook
 
 
-def workbook(cells: dict[str, object]) -> bytes:
+def workbook(cells: dict[str, Any]) -> bytes:
     book = openpyxl.Workbook()
     sheet = book.active
     assert sheet is not None
