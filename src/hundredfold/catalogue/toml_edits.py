@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from hundredfold.catalogue.toml_lines import Path, TomlLayout, layout_of
 
-Plain = str | bool | int
+Plain = str | bool | int | float
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 
@@ -15,8 +15,8 @@ def toml_value(value: Plain) -> str:
     """A value as TOML writes it. TOML's basic strings are JSON's, but for DEL."""
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, int):
-        return str(value)
+    if isinstance(value, int | float):
+        return repr(value)
     return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 

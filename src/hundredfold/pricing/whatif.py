@@ -105,6 +105,13 @@ CHANGES: Mapping[str, Callable[[World, Amount], World]] = {
 }
 
 
+def changed(world: World, name: str, value: Amount) -> World:
+    """The world with one amount in place. Raises ShopError ``bad-what-if``."""
+    if name not in CHANGES:
+        raise ShopError("bad-what-if", f'"{name}" is nothing that can be tried', did_you_mean(name, CHANGES))
+    return CHANGES[name](world, value)
+
+
 @dataclass(frozen=True)
 class Axis:
     """One amount and the values tried for it."""

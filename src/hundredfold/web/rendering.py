@@ -18,6 +18,9 @@ ROOMS: tuple[tuple[str, str], ...] = (
     ("/review", "Review"),
     ("/calendar", "Calendar"),
     ("/packs", "Packs"),
+    ("/prices", "Prices"),
+    ("/blanks", "Blanks"),
+    ("/channels", "Channels"),
     ("/history", "History"),
 )
 

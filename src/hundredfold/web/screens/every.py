@@ -3,7 +3,9 @@
 from starlette.routing import BaseRoute
 
 from hundredfold.web.screens import (
+    blanks,
     calendar,
+    channels,
     design,
     designs,
     first,
@@ -12,6 +14,7 @@ from hundredfold.web.screens import (
     month,
     packs,
     pictures,
+    prices,
     review,
     undoing,
     working,
@@ -25,6 +28,9 @@ SCREENS: tuple[BaseRoute, ...] = (
     *review.ROUTES,
     *calendar.ROUTES,
     *packs.ROUTES,
+    *prices.ROUTES,
+    *blanks.ROUTES,
+    *channels.ROUTES,
     *history.ROUTES,
     *mend.ROUTES,
     *working.ROUTES,

@@ -1,9 +1,9 @@
 """One pack from near: its listings, its files, and its table as the channel will read it."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from hundredfold.handoff.judge_common import MANIFEST
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.grid import cell_text
 from hundredfold.ledger.keys import PackKey
@@ -49,7 +49,8 @@ def pack_sheet(folder: Path, channel: str, day: str) -> PackSheet:
     files = tuple(
         PackFile(one, (place / one).stat().st_size) for one in pack.files if (place / one).is_file()
     )
-    return PackSheet(pack, channel_days(look, (pack,))[0], files, _first_lines(place, files))
+    lines = first_lines(place, pack.files)
+    return PackSheet(pack, channel_days(look, (pack,))[0], files, lines)
 
 
 def pack_file(folder: Path, channel: str, day: str, name: str) -> Path:
@@ -60,11 +61,13 @@ def pack_file(folder: Path, channel: str, day: str, name: str) -> Path:
     return pack_folder(look_at(folder).shop.paths, PackKey(channel, day)) / name
 
 
-def _first_lines(place: Path, files: tuple[PackFile, ...]) -> tuple[tuple[str, ...], ...]:
-    for one in files:
-        if one.name.lower().endswith(_TABLES) and one.name != MANIFEST and one.bytes <= _LOOKED_BYTES:
+def first_lines(place: Path, names: Iterable[str]) -> tuple[tuple[str, ...], ...]:
+    """The first lines of a pack's table; none where there is none, or it is too large to be glanced at."""
+    for name in names:
+        table = place / name
+        if name.lower().endswith(_TABLES) and table.is_file() and table.stat().st_size <= _LOOKED_BYTES:
             try:
-                grid = read_spreadsheet(place / one.name)[0]
+                grid = read_spreadsheet(table)[0]
             except ShopError:
                 return ()
             return tuple(tuple(cell_text(cell) for cell in row) for row in grid.rows[:_SHOWN])

@@ -1,11 +1,12 @@
 """What each blank must cost in each channel, with the whole sum, as the shop's files are now."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from hundredfold.kernel.findings import Finding
 from hundredfold.pricing.explain import percent
-from hundredfold.workshop.listing.prices import Priced, price_all
+from hundredfold.pricing.whatif import Amount, World, changed
+from hundredfold.workshop.listing.prices import Priced, price_all, price_all_at
 from hundredfold.workshop.records.common import finding_record, finding_records
 from hundredfold.workshop.records.state import PricePartRecord, PriceRecord, PricesView
 from hundredfold.workshop.shop.folder import open_shop
@@ -48,3 +49,29 @@ def _record(priced: Priced) -> PriceRecord:
         percent(answer.markup),
         answer.advert_break_even.plain(),
     )
+
+
+def tried_view(folder: Path, tries: Mapping[str, str], blank: str = "", channel: str = "") -> PricesView:
+    """The same with amounts changed: target, fee, postage, cost, adverts. Nothing is kept.
+
+    Raises ShopError ``bad-what-if`` beside what ``prices_view`` raises.
+    """
+    shop = open_shop(folder)
+    values = {name: Amount.parse(text) for name, text in tries.items()}
+    priced: list[Priced] = []
+    for goods in (shop.blank(blank),) if blank else shop.blanks:
+        for place in (shop.channel(channel),) if channel else shop.channels:
+            world = World(shop.settings, goods, place)
+            for name, value in values.items():
+                world = changed(world, name, value)
+            priced += price_all(world.settings, [world.blank], [world.channel])
+    return prices_of(priced)
+
+
+def own_price_view(folder: Path, blank: str, amount: str) -> PricesView:
+    """What a price of the seller's own leaves of a blank in each channel, in that channel's currency.
+
+    Raises ShopError ``bad-amount``, ``unknown-blank``, and what reading the shop's files raises.
+    """
+    shop = open_shop(folder)
+    return prices_of(*price_all_at(shop.settings, shop.blank(blank), shop.channels, amount))
