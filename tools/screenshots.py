@@ -121,7 +121,7 @@ def take(browser: Browser, start: str, wanted: dict[str, str], out: Path, taken:
 def _one(page: Page, address: str, file: Path, name: str) -> Seen:
     requests: list[object] = []
     said: list[str] = []
-    page.on("response", requests.append)
+    page.on("response", lambda response: requests.append(response))
     page.on("console", lambda message: said.append(message.text))
     page.on("pageerror", lambda error: said.append(str(error)))
     page.goto(address, wait_until="networkidle", timeout=180_000)

@@ -11,7 +11,7 @@ Key = tuple[str, str, str, str]  # blank, channel, colour, size
 
 @dataclass(frozen=True)
 class BarPart:
-    """A part of a bar: where it begins and how long it is, in hundredths of the dearest price."""
+    """A part of a bar: where it begins and how long it is, in hundredths of the dearest price of its currency."""
 
     kind: str
     name: str
@@ -22,7 +22,7 @@ class BarPart:
 
 @dataclass(frozen=True)
 class PriceLine:
-    """Variants of a blank in a channel with one price. ``was`` is the price as kept, "" where it is the same."""
+    """Variants of a blank in a channel with one price; ``was`` is the kept one, "" where it is the same."""
 
     blank: str
     channel: str
@@ -50,8 +50,11 @@ def price_lines(now: Iterable[PriceRecord], kept: Iterable[PriceRecord] = ()) ->
     for one in every:
         was = before.get(_key(one), one.price)
         groups.setdefault((one.blank, one.channel, one.price or "", was or "", one.base_cost), []).append(one)
-    dearest = max((_amount(one.price) for one in every), default=Decimal(1)) or Decimal(1)
-    lines = [_line(group, before, dearest) for group in groups.values()]
+    dearest: dict[str, Decimal] = {}  # bars of one currency are of one scale
+    for one in every:
+        coins = _currency(one.price)
+        dearest[coins] = max(dearest.get(coins, Decimal(0)), _amount(one.price))
+    lines = [_line(each, before, dearest[_currency(each[0].price)] or Decimal(1)) for each in groups.values()]
     return tuple(sorted(lines, key=lambda line: (not line.trouble, not line.short, -abs(line.step))))
 
 
@@ -96,6 +99,10 @@ def _bar(one: PriceRecord, dearest: Decimal) -> tuple[BarPart, ...]:
         found.append(BarPart(kind, ", ".join(names[kind]), str(amount), f"{at:.2f}", f"{length:.2f}"))
         at += length
     return tuple(found)
+
+
+def _currency(text: str | None) -> str:
+    return (text or "").partition(" ")[2]
 
 
 def _amount(text: str | None) -> Decimal:

@@ -29,7 +29,7 @@ _COST = "base cost"
 
 @dataclass(frozen=True)
 class AreaDrawn:
-    """A print area to scale, millimetres; ``safe`` and ``cut`` are inner rectangles, None where there is none."""
+    """A print area to scale, millimetres; ``safe`` and ``cut`` lie inside, None where there is none."""
 
     name: str
     width: float
@@ -196,7 +196,8 @@ def take_list(ask: Ask) -> Said:
     path = incoming(ask.shop, form.text("key"))
     done = read_blanks_file(shop, path, form.text("sheet"), form.text("like"))
     write_blanks(shop, done)
-    said = f"{path.name} is taken in: {counted(len(done.changes), 'change')} in {counted(len(done.texts), 'blank')}."
+    changes = counted(len(done.changes), "change")
+    said = f"{path.name} is taken in: {changes} in {counted(len(done.texts), 'blank')}."
     return Said(said, "/blanks", 0, tuple(f"{one.item}: {one.what}. {one.fix}" for one in done.findings))
 
 

@@ -37,7 +37,8 @@ def channel(ask: Ask) -> Shown:
 
 def _sentence(channel: Channel, empty: int) -> str:
     if empty:
-        return f"{counted(empty, 'column')} of {channel.name} must be filled, and {'is' if empty == 1 else 'are'} not."
+        are = "is" if empty == 1 else "are"
+        return f"{counted(empty, 'column')} of {channel.name} must be filled, and {are} not."
     return f"{channel.name} gets {counted(len(channel.sheet.columns), 'column')}."
 
 

@@ -1,4 +1,4 @@
-"""Single settings of a blank or a channel changed in its file; every other letter stays as the seller wrote it."""
+"""Single settings of a blank or a channel changed in its file; every other letter stays as it was."""
 
 import hashlib
 from collections.abc import Mapping

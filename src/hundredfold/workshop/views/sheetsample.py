@@ -11,7 +11,7 @@ from hundredfold.workshop.views.packsheet import first_lines
 
 @dataclass(frozen=True)
 class ColumnShown:
-    """A column: its letter, the partner's heading, what fills it, and what stands there in the example row."""
+    """A column: letter, the partner's heading, what fills it, what stands there in the example row."""
 
     letter: str
     header: str
@@ -34,7 +34,7 @@ class SheetSample:
 
 
 def sheet_sample(folder: Path, channel: str, row: int = 0) -> SheetSample:
-    """A channel's sheet with one example row. Raises ShopError ``unknown-channel``, and as ``look_at`` does."""
+    """A channel's sheet with an example row. Raises ``unknown-channel``, and as ``look_at`` does."""
     look = look_at(folder)
     found = look.shop.channel(channel)
     pack, rows = _rows(look, found)
