@@ -11,7 +11,7 @@ Key = tuple[str, str, str, str]  # blank, channel, colour, size
 
 @dataclass(frozen=True)
 class BarPart:
-    """A part of a bar: where it begins and how long it is, in hundredths of the dearest price of its currency."""
+    """A part of a bar: beginning and length, in hundredths of the dearest price of its currency."""
 
     kind: str
     name: str
