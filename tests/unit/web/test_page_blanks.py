@@ -1,9 +1,11 @@
 """Blanks and channels: drawn to scale, changed in their files, a price list looked at before it is taken."""
 
+import re
 from pathlib import Path
 
 import pytest
 from pages import opened
+from plannedshop import state_of
 
 from hundredfold.workshop.shop.folder import open_shop
 from hundredfold.workshop.shop.newshop import new_shop
@@ -131,3 +133,37 @@ def test_no_cap_is_refused(shop: Path) -> None:
     form = {"channel": "northfold", "stamp": stamp(page), "daily": "0"}
     assert 400 <= client.post("/channels/save", data=form).status_code < 500
     assert open_shop(shop).channel("northfold").daily_cap == 60
+
+
+def test_a_partners_sheet_is_shown_before_it_is_learned(shop: Path) -> None:
+    client = opened(shop)
+    table = b"Seller SKU,Title,Price,Colour,Strange word\r\n"
+    files = {"files": ("form.csv", table)}
+    place = client.post("/channels/learn", data={"channel": "stall"}, files=files).headers["location"]
+    page = client.get(place).text
+    assert "Seller SKU" in page
+    assert "Nothing fits" in page
+    assert "stall" not in {one.code for one in open_shop(shop).channels}
+    assert not list((shop / "channels").glob("stall*"))
+    client.post("/channels/learn/take", data={"channel": "stall", "key": place.rpartition("/")[2]})
+    assert (shop / "channels" / "stall.toml").is_file()
+
+
+@pytest.mark.parametrize("code", ["", "../x", "a b", "x" * 60])
+def test_a_code_that_is_none_is_refused(shop: Path, code: str) -> None:
+    files = {"files": ("form.csv", b"SKU,Title\r\n")}
+    answer = opened(shop).post("/channels/learn", data={"channel": code}, files=files)
+    assert answer.status_code == 400
+
+
+def test_a_list_of_what_is_live_is_taken_in_and_undone(shop: Path) -> None:
+    client = opened(shop)
+    name = sorted(path.stem for path in (shop / "designs").glob("*.svg"))[0]
+    table = f"SKU,Title,Blank,File\r\nOLD-1,{name},MUG-325,{name}.svg\r\n".encode()
+    sent = client.post("/channels/adopt", data={"channel": "northfold"}, files={"files": ("live.csv", table)})
+    assert sent.status_code == 303
+    assert "OLD-1" in state_of(shop).existing
+    decision = re.search(r'name="decision" value="(\d+)"', client.get("/channels/northfold").text)
+    assert decision is not None
+    client.post("/undo", data={"decision": decision[1], "back": "/channels"})
+    assert "OLD-1" not in state_of(shop).existing

@@ -76,3 +76,20 @@ def test_nothing_holds_the_shop(shop: Path) -> None:
     client = opened(shop)
     client.post("/history/unlock")
     assert "Nothing held the shop." in client.get("/history").text
+
+
+def test_the_whole_shop_is_saved_beside_its_folder(shop: Path) -> None:
+    client = opened(shop)
+    client.post("/history/backup")
+    found = list(shop.parent.glob("shop-backup-*.zip"))
+    assert len(found) == 1
+    assert str(found[0]) in client.get("/history").text
+
+
+def test_every_check_is_explained(shop: Path) -> None:
+    from hundredfold.workshop.proof.everycheck import EVERY_CHECK
+
+    client = opened(shop)
+    assert all(f"/checks/{one.id}" in client.get("/checks").text for one in EVERY_CHECK[:3])
+    assert client.get(f"/checks/{EVERY_CHECK[0].id}").status_code == 200
+    assert client.get("/checks/no/such").status_code == 404

@@ -4,9 +4,11 @@ from datetime import datetime
 
 from hundredfold.kernel.counting import counted
 from hundredfold.web.asking import Ask, Shown, action, screen
+from hundredfold.web.clock import now
 from hundredfold.web.said import Said
 from hundredfold.workshop.month.moving import MOVED
 from hundredfold.workshop.records.state import DecisionRecord
+from hundredfold.workshop.shop.backup import back_up, default_backup
 from hundredfold.workshop.shop.history import undo, unlock
 from hundredfold.workshop.views.history import history_view
 
@@ -118,8 +120,17 @@ def clear_lock(ask: Ask) -> Said:
     return Said(f"Cleared: {was.command} had held the shop since {was.taken} on {was.host}.", "/history")
 
 
+def save_shop(ask: Ask) -> Said:
+    """Save the whole shop in one ZIP beside its folder. Raises as ``back_up`` does."""
+    target = default_backup(ask.shop, now())
+    count = back_up(ask.shop, target)
+    said = f"{counted(count, 'file')} saved in {target}; copy it to another disk."
+    return Said(said, "/history")
+
+
 ROUTES = (
     screen("/history", history),
     action("/history/undo", undo_one),
     action("/history/unlock", clear_lock),
+    action("/history/backup", save_shop),
 )

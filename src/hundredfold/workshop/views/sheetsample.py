@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hundredfold.catalogue.channels import Channel
+from hundredfold.learning.words import letter_of
 from hundredfold.workshop.views.looking import Glance, look_at
 from hundredfold.workshop.views.packs import pack_records
 from hundredfold.workshop.views.packsheet import first_lines
@@ -18,7 +19,7 @@ class ColumnShown:
     fill: str
     required: bool
     max_chars: int | None
-    only_for: str
+    only_for: tuple[str, ...]
     example: str
 
 
@@ -41,7 +42,7 @@ def sheet_sample(folder: Path, channel: str, row: int = 0) -> SheetSample:
     chosen = rows[row % len(rows)] if rows else ()
     columns = tuple(
         ColumnShown(
-            _letter(number),
+            letter_of(number),
             column.header,
             column.fill,
             column.required,
@@ -64,13 +65,3 @@ def _rows(look: Glance, channel: Channel) -> tuple[str, tuple[tuple[str, ...], .
             if tops:
                 return pack.pack, lines[tops[0] + 1 :]
     return "", ()
-
-
-def _letter(number: int) -> str:
-    """A, B, ... Z, AA, as spreadsheets call columns."""
-    text = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, 26)
-        text = chr(65 + rest) + text
-    return text
