@@ -60,7 +60,8 @@ def build(
 
 
 STATUS = {"form-not-ours": 403, "bad-form": 400, "unknown-design": 404, "unknown-blank": 404,
-          "unknown-check": 404,          "unknown-channel": 404, "unknown-colour": 404, "no-shop": 404, "shop-in-use": 423}  # fmt: skip
+          "unknown-check": 404, "unknown-channel": 404, "unknown-colour": 404,
+          "no-shop": 404, "shop-in-use": 423}  # fmt: skip
 
 
 def _head(request: Request) -> Head:
