@@ -33,7 +33,8 @@ def asked(capsys: Capture, *arguments: str) -> tuple[int, dict[str, Any]]:
 def colours(root: Path, capsys: Capture) -> tuple[set[str], set[str]]:
     """(stopped, passed) colours of the shirt."""
     _, document = asked(capsys, "proof", "--shop", str(root))
-    stopped, passed = set(), set()
+    stopped: set[str] = set()
+    passed: set[str] = set()
     for proof in document["designs"]:
         for blank in proof["blanks"]:
             for one in blank["colours"]:
