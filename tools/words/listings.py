@@ -1,4 +1,4 @@
-"""Print 60 listings (6 niches, 5 blanks, 2 languages) and what 20 nasty file names come to.
+"""Print 60 listings: 6 niches, 5 blanks, 2 languages.
 
 python -m tools.words.listings docs/words-sample.md
 """
@@ -26,6 +26,12 @@ from hundredfold.workshop.shop.phrases import starter_books
 BLANKS = ("mug-325", "cushion", "tote-bag", "t-shirt", "tumbler")
 LANGUAGES = ("en-GB", "de-DE")
 LIMITS = TextLimits(title_chars=80, points=5, point_chars=200, story_chars=1000, search_chars=240)
+HEAD = """# Sixty listings
+
+Made by `python -m tools.words.listings docs/words-sample.md` from the sample shop: six niches, five blanks, two languages.
+The words on the goods are English in both.
+
+"""
 STRIDE = 7  # through a niche's rows, so that each blank has another design
 
 
@@ -98,7 +104,7 @@ def printed(language: str) -> Iterator[str]:
 def main(path: Path, languages: tuple[str, ...]) -> None:
     """Write them all."""
     text = "\n".join(line for language in languages for line in printed(language))
-    path.write_text(text + "\n", encoding="utf-8")
+    path.write_text(HEAD + text + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -32,7 +32,7 @@ class Finding:
     item: str
     what: str
     fix: str
-    numbers: Mapping[str, float | int | str] = field(default_factory=dict)
+    numbers: Mapping[str, float | int | str] = field(default_factory=dict, hash=False)
 
     @property
     def kind(self) -> tuple[str, str]:
