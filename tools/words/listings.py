@@ -28,8 +28,8 @@ LANGUAGES = ("en-GB", "de-DE")
 LIMITS = TextLimits(title_chars=80, points=5, point_chars=200, story_chars=1000, search_chars=240)
 HEAD = """# Sixty listings
 
-Made by `python -m tools.words.listings docs/words-sample.md` from the sample shop: six niches, five blanks, two languages.
-The words on the goods are English in both.
+Made by `python -m tools.words.listings docs/words-sample.md` from the sample shop: six niches, five
+blanks, two languages. The words on the goods are English in both.
 
 """
 STRIDE = 7  # through a niche's rows, so that each blank has another design
