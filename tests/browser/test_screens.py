@@ -44,7 +44,9 @@ def judged(browser: Browser, shop: Path, paths: list[str]) -> dict[str, list[str
                 page.wait_for_load_state("networkidle")
                 wide = page.evaluate("document.documentElement.scrollWidth")
                 sideways = [f"{wide} pixels wide"] if wide > width else []
-                if found := [*faults(page), *sideways, *heard]:
+                # Of a page that is not there the browser itself says so.
+                said = [words for words in heard if path != "/nowhere" or "404" not in words]
+                if found := [*faults(page), *sideways, *said]:
                     told[f"{path} {width} {scheme}"] = found
                 heard.clear()
             context.close()
