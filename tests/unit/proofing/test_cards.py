@@ -71,6 +71,14 @@ def test_a_change_that_serves_is_proposed() -> None:
     assert card(proof(NAVY_SHIRT), ENLARGE, outline).advice.startswith("Proposed: a white")
 
 
+def test_a_white_page_is_shown_on_the_colour_that_shows_it_most() -> None:
+    drawn = in_ink(facts(3600, 4500), INK, "#ffffff")
+    page_of = replace(drawn, opaque_border=True, edge_share=1.0, outline=drawn.outline[1:])
+    of = prove(replace(SLOGAN, facts=page_of), None, [SHIRT])  # white, navy, black, red
+    told = card(of).sentence
+    assert told.startswith("Ceramic mug 325 ml in black: the art has a white background")
+
+
 def test_art_that_an_outline_made_larger_is_laid_out_again() -> None:
     change = Change(Kind.OUTLINE, WHITE.srgb, 0.05)
     small = np.full((100, 400, 4), 255, np.uint8)

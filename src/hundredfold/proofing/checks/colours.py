@@ -7,7 +7,7 @@ from hundredfold.kernel.checks import COMMON
 from hundredfold.kernel.colour import contrast_ratio, linear_of, relative_luminance
 from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.findings import Severity
-from hundredfold.proofing.registry import Hit, check
+from hundredfold.proofing.registry import Bearing, Hit, More, check
 from hundredfold.proofing.subjects import Coloured
 from hundredfold.proofing.visible import linear_inks, too_dark_to_darken
 
@@ -103,6 +103,7 @@ def colour_shift(pair: Coloured) -> Iterator[Hit]:
     known_limits="Looks at grounds of one white or nearly white tone; a ground of another colour, or a "
     "photograph, is told by art/background-box alone.",
     source=COMMON,
+    bearing=Bearing(worst_by={"white-box": ("difference", More.WORSE)}),
 )
 def box_shows(pair: Coloured) -> Iterator[Hit]:
     """No white box is printed round the art."""

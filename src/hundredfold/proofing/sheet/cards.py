@@ -32,6 +32,7 @@ Pixels = NDArray[Any]
 Draw = Callable[[Blank, BlankColour, AreaLayout, Box, Pixels], Pixels]
 _QUALITY = 82
 MOST_ALSO, MOST_PLACES = 3, 3
+WHITE_PAGE = "ink/box-shows"
 # What the marks of a swatch mean.
 STATES = {"best": "best", "fine": "fine", "look": "look first", "stop": "left out"}
 # The words that findings speak of outlines with.
@@ -158,14 +159,22 @@ def _telling(proof: DesignProof, advice: Sequence[Advice]) -> Telling | None:
     if not pairs:
         return None
 
-    def plainness(pair: Telling) -> tuple[int, bool, bool, float]:
+    def plainness(pair: Telling) -> tuple[int, bool, bool, float, float]:
         blank, one = pair
         severity = worst((*blank.findings, *one.findings)) or 0
         mendable = _change_for(pair, advice) is not None
         contrast = one.standing.contrast if one.standing else 21.0
-        return (-int(severity), not mendable, not blank.listable, contrast)
+        return (-int(severity), not mendable, not blank.listable, -_box_shows(one), contrast)
 
     return min(pairs, key=plainness)
+
+
+def _box_shows(one: ColourProof) -> float:
+    """How plainly a white page is seen on a colour (CIEDE2000): there the most contrast is the worst."""
+    return max(
+        (float(found.numbers.get("difference", 0)) for found in one.findings if found.check == WHITE_PAGE),
+        default=0.0,
+    )
 
 
 def _worst_of(proof: DesignProof, telling: Telling | None) -> Finding | None:
