@@ -9,6 +9,7 @@ import subprocess
 import sys
 
 PACKAGES = {
+    "chromium": "chromium",
     "convert": "imagemagick",
     "soffice": "libreoffice-calc-nogui",
     "hb-shape": "libharfbuzz-bin",
