@@ -11,7 +11,8 @@ from playwright.sync_api import Browser, Page
 
 from hundredfold.workshop.shop.newshop import new_shop
 
-pytestmark = pytest.mark.xdist_group("browser")
+# In a run of their own (-m big): a browser on a busy machine may wait for ever.
+pytestmark = [pytest.mark.xdist_group("browser"), pytest.mark.big]
 LOOKS = [(1440, "light"), (1440, "dark"), (390, "light"), (390, "dark")]
 
 

@@ -12,7 +12,8 @@ from playwright.sync_api import Browser, Page, expect
 
 from hundredfold.workshop.shop.history import history
 
-pytestmark = pytest.mark.xdist_group("browser")
+# In a run of their own (-m big): a browser on a busy machine may wait for ever.
+pytestmark = [pytest.mark.xdist_group("browser"), pytest.mark.big]
 MINUTES_MS = 15 * 60_000
 WIDE, NARROW = {"width": 1440, "height": 900}, {"width": 390, "height": 844}
 Press = Callable[[Page, str], None]
