@@ -144,5 +144,5 @@ def test_what_layouts_make_is_flat(name: str, worn: str) -> None:
     fonts = {key: find_font(*key) for key in layout.fonts()}
     dot = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><circle cx="5" cy="5" r="5"/></svg>'
     done = fill_layout(layout, row, fonts, {"dot.svg": dot}, "dark")
-    assert (b"<mask" in done.svg) == bool(worn)
+    assert (b"<mask" in done.svg) == (b"data-distress" in data)
     assert flat_spans(done.svg, 360, 450) is not None

@@ -34,7 +34,7 @@ def test_a_month_on_a_server_is_the_month_of_a_file(tmp_path: Path, url: str) ->
     assert counts(month(served, 2))[0] == 0
     code, told = hundredfold("history", "--shop", str(served))
     assert code == 0
-    assert told["entries"]
+    assert told["decisions"]
 
 
 def test_a_backup_of_such_a_shop_says_whose_work_it_is(tmp_path: Path, url: str) -> None:
