@@ -153,7 +153,7 @@ class Blank:
     making: MakingCosts = NO_EXTRAS
     values: Pairs = ()  # weight, origin, category… of every colour and size
     stated: Stated = Stated()
-    claims: Mapping[str, str] = field(default_factory=dict)  # claim -> where it is proved
+    claims: Mapping[str, str] = field(default_factory=dict, hash=False)  # claim -> where it is proved
 
     def colour(self, code: str) -> BlankColour:
         """The colour with this code. Raises KeyError when the blank has none."""

@@ -104,7 +104,7 @@ def test_the_sheet_is_one_file_and_the_same_bytes_every_time(shop: Path, capsys:
     assert [path.read_bytes() for path in sheets] == before
     page = before[0].decode()
     assert page.count("<article") == 3
-    assert "Swimmer Navy" in page
+    assert "swimmer-navy.png" in page
     assert "data:image/jpeg;base64," in page
     assert not re.search(r"https?:|<script|src=\"(?!data:)", page)
     assert before[1].startswith(b"%PDF-")
@@ -112,7 +112,9 @@ def test_the_sheet_is_one_file_and_the_same_bytes_every_time(shop: Path, capsys:
 
 def test_the_worst_comes_first_on_the_sheet(shop: Path) -> None:
     page = (shop / "proof" / "proof-sheet.html").read_text()
-    places = [page.index(name) for name in ("<h3>Nothing", "<h3>Swimmer White", "<h3>Swimmer Navy")]
+    places = [
+        page.index(name) for name in ("designs/nothing", "designs/swimmer-white", "designs/swimmer-navy")
+    ]
     assert places == sorted(places)
 
 

