@@ -109,7 +109,9 @@ def test_a_place_is_kept_shown_and_taken_back(page: TestClient) -> None:
     form = {"design": design, "blank": blank, "scale": "60", "right": "0", "down": "2.5", "what": "keep"}
     told = page.post("/design/place", data=form, headers={"accept": "application/json"}).json()
     assert "kept" in told["said"]
+    assert "Its own place and size" in page.get(f"/designs/{design}").text
     assert page.post("/undo", data={"decision": told["decision"]}).status_code == 303
+    assert "Its own place and size" not in page.get(f"/designs/{design}").text
     assert page.get(f"/goods/{design}/{blank}/navy.webp").headers["etag"] == usual
 
 

@@ -75,6 +75,7 @@ def action(path: str, run: Action) -> Route:
             if not scripted:
                 raise
             return JSONResponse(error.as_json(), 409)
+        ask.keeping.pictures.book.forget()  # what was decided shows at once, whatever was read a moment ago
         ask.keeping.say(said)
         if scripted:
             return JSONResponse(said.as_json(), headers={"cache-control": "no-store"})

@@ -135,7 +135,9 @@ def test_threads_of_one_process_are_kept_apart(tmp_path: Path) -> None:
 
     def work() -> None:
         store = open_store(place)
-        for _ in range(15):
+        for _ in range(400):  # a busy lock refuses: how many tries find it free is the scheduler's affair
+            if taken[0] >= 15:
+                break
             with contextlib.suppress(ShopError), store.lock.held("month"):
                 with guard:
                     inside[0] += 1
@@ -151,7 +153,7 @@ def test_threads_of_one_process_are_kept_apart(tmp_path: Path) -> None:
     for thread in threads:
         thread.join()
     assert most[0] == 1
-    assert taken[0] > 1  # how many tries find it free is the scheduler's affair
+    assert taken[0] >= 15
 
 
 def test_the_row_being_written_is_no_moment_for_another_thread(

@@ -91,6 +91,11 @@ class ArtBook:
         data = self.vault.get(digest)
         return advice_from_json(data) if data is not None else None
 
+    def forget(self) -> None:
+        """Read the record anew at the next question: something was just decided."""
+        with self._lock:
+            self._pages = None
+
     def _toml(self) -> list[Path]:
         return [
             path for folder in (self._paths.blanks, self._paths.channels) for path in folder.glob("*.toml")
