@@ -33,6 +33,7 @@ from tools.layouts.starterkit import (
     arc,
     art,
     box,
+    plated,
     round_art,
     stacked,
     text,
@@ -59,13 +60,13 @@ def badge() -> str:
 def arch_over_art() -> str:
     """An arch of words, a picture under it, a line in script."""
     return (
-        arc("arch", 1800, 2060, 1290, 184)
-        + text("{title}", "Rowdies:700", 540, "ink", path="#arch", band="640 70", case="upper", tracking="0 0.06")
+        arc("arch", 1800, 2060, 1200, 196)
+        + text("{title}", "Anton", 590, "ink", path="#arch", band="530 50", case="upper", tracking="0.01 0.06")
         + place(o.sunburst(1040, 1150, 46, SECOND, 178, 362), 1800, 2060)
         + disc(1800, 2060, 985, PLATE) + round_art("picture", 1800, 2060, 860)
-        + box("foot", 350, 3130, 2900, 640)
-        + text("{line}", "Lobster", 460, "accent", fit="box", box="#foot", max_size="520", lines="2", min_x_height="3mm")
-        + place(o.rule(1800, 22, INK), 1800, 3960)
+        + box("foot", 250, 3180, 3100, 700)
+        + text("{line}", "Lobster", 480, "accent", fit="box", box="#foot", max_size="560", lines="2", min_x_height="3mm")
+        + place(o.rule(1800, 22, INK), 1800, 4080)
     )  # fmt: skip
 
 
@@ -76,8 +77,8 @@ def stacked_slab() -> str:
         + stacked(o.rule(3000, 30, SECOND, "diamond"), 1800, 420)
         + box("block", 250, 660, 3100, 2760)
         + text("{title}", "Anton", 600, "ink", fit="box", box="#block", align="level", gap="110", case="upper", max_size="2300", lines="5", tracking="0 0.05", stack="#frame")
-        + box("foot", 350, 3600, 2900, 280)
-        + text("{line}", "Oswald:700", 240, "accent", fit="width", box="#foot", max_size="300", case="upper", tracking="0.04 0.22", stack="#frame")
+        + box("foot", 280, 3560, 3040, 400)
+        + text("{line}", "Oswald:700", 270, "accent", fit="box", box="#foot", lines="1", max_size="320", case="upper", tracking="0.02 0.16", stack="#frame")
         + stacked(o.rule(3000, 30, SECOND, "diamond"), 1800, 4060)
     )  # fmt: skip
 
@@ -85,7 +86,7 @@ def stacked_slab() -> str:
 def ticket() -> str:
     """A ticket with a stub; a number on it where the row has one."""
     notch = 150
-    left, right, top, low, tear = 200.0, 3400.0, 760.0, 3740.0, 3000.0
+    left, right, top, low, tear = 200.0, 3400.0, 330.0, 4170.0, 3330.0
     outline = (
         f"M{number(left)} {number(top)}H{number(right)}V{number(tear - notch)}A{notch} {notch} 0 0 0 {number(right)} {number(tear + notch)}"
         f"V{number(low)}H{number(left)}V{number(tear + notch)}A{notch} {notch} 0 0 0 {number(left)} {number(tear - notch)}Z"
@@ -98,27 +99,29 @@ def ticket() -> str:
     )
     return (
         path(outline, INK) + frame + dots
-        + text("ADMIT ONE", "Bebas Neue", 250, "spot", emphasis="paper", y=1160, tracking="0.3")
-        + text("No {number?}", "Bebas Neue", 150, "spot", emphasis="paper", x=3050, y=1010, align="end", when="number")
-        + box("main", 440, 1310, 2720, 1290)
-        + text("{title}", "Abril Fatface", 420, "paper", emphasis="spot", fit="box", box="#main", lines="3", max_size="1000")
-        + box("stub", 480, 3250, 2640, 330)
-        + text("{line}", "Josefin Sans:700", 240, "spot", emphasis="paper", fit="box", box="#stub", lines="1", case="upper", tracking="0 0.1", max_size="300", min_x_height="2mm")
+        + text("ADMIT ONE", "Bebas Neue", 250, "spot", emphasis="paper", y=720, tracking="0.3")
+        + text("No {number?}", "Bebas Neue", 150, "spot", emphasis="paper", x=3050, y=580, align="end", when="number")
+        + box("frame", 400, 830, 2800, 2160)
+        + plated(1800, 1190, 360, "0.9 2", SPOT)
+        + box("main", 420, 1620, 2760, 1360)
+        + text("{title}", "Abril Fatface", 480, "paper", emphasis="spot", fit="box", box="#main", lines="3", max_size="900", stack="#frame")
+        + box("stub", 420, 3540, 2760, 500)
+        + text("{line}", "Josefin Sans:700", 260, "spot", emphasis="paper", fit="box", box="#stub", lines="2", case="upper", tracking="0 0.1", max_size="330", min_x_height="2mm")
     )  # fmt: skip
 
 
 def crest() -> str:
     """A shield with a picture, leaves and a ribbon."""
     return (
-        place(o.laurel(1460, 10, SECOND), 1800, 1800)
-        + place(o.shield(1860, 2200, INK), 1800, 1780) + place(o.shield(1700, 2020, PAPER), 1800, 1772)
-        + place(o.shield(1620, 1925, ACCENT), 1800, 1768) + place(o.shield(1530, 1825, PLATE), 1800, 1765)
-        + art("picture", 1180, 960, 1240, 1180)
-        + place(o.ribbon(2560, 520, INK, ACCENT, SECOND, 0), 1800, 3080)
-        + box("banner", 600, 2880, 2400, 400)
-        + text("{title}", "Alfa Slab One", 330, "paper", emphasis="spot", fit="width", box="#banner", case="upper", max_size="360", tracking="0 0.08")
-        + box("foot", 450, 3540, 2700, 470)
-        + text("{line}", "Caveat:700", 380, "ink", fit="box", box="#foot", lines="2", max_size="460", min_x_height="2mm")
+        place(o.laurel(1480, 10, SECOND), 1800, 1780)
+        + place(o.shield(2000, 2360, INK), 1800, 1720) + place(o.shield(1840, 2180, PAPER), 1800, 1712)
+        + place(o.shield(1760, 2085, ACCENT), 1800, 1708) + place(o.shield(1670, 1985, PLATE), 1800, 1705)
+        + art("picture", 1090, 820, 1420, 1400)
+        + place(o.ribbon(2240, 640, INK, ACCENT, SECOND, 0), 1800, 3060)
+        + box("banner", 720, 2800, 2160, 510)
+        + text("{title}", "Alfa Slab One", 380, "paper", emphasis="spot", fit="box", box="#banner", lines="2", case="upper", max_size="480", tracking="0 0.06", leading="1.02")
+        + box("foot", 300, 3600, 3000, 560)
+        + text("{line}", "Caveat:700", 420, "ink", fit="box", box="#foot", lines="2", max_size="520", min_x_height="2mm")
     )  # fmt: skip
 
 
@@ -127,30 +130,33 @@ def circle_block() -> str:
     y = 2250
     stars = "".join(
         place(
-            o.star(size, PAPER), 1800 + 1330 * math.cos(math.radians(a)), y + 1330 * math.sin(math.radians(a))
+            o.star(size, PAPER), 1800 + 1370 * math.cos(math.radians(a)), y + 1370 * math.sin(math.radians(a))
         )
-        for a, size in ((90, 110), (74, 62), (106, 62), (60, 84), (120, 84), (46, 50), (134, 50))
+        for a, size in ((90, 120), (75, 70), (105, 70), (61, 92), (119, 92))
     )
     return (
-        place(o.scallop(1640, 40, ACCENT), 1800, y) + disc(1800, y, 1560, PAPER) + disc(1800, y, 1500, ACCENT)
-        + arc("edge-over", 1800, y, 1330, 232) + stars
-        + text("{line}", "Josefin Sans:700", 290, "paper", emphasis="spot", path="#edge-over", hang="middle", band="135 165", case="upper", tracking="0.04 0.24")
-        + disc(1800, y, 1130, PAPER)
-        + box("block", 860, 1560, 1880, 1380)
-        + text("{title}", "Lilita One", 500, "ink", fit="box", box="#block", align="level", gap="76", case="upper", lines="4", max_size="900", tracking="0 0.03")
+        place(o.scallop(1690, 40, ACCENT), 1800, y) + disc(1800, y, 1610, PAPER) + disc(1800, y, 1560, ACCENT)
+        + arc("edge-over", 1800, y, 1370, 244) + stars
+        + text("{line}", "Josefin Sans:700", 310, "paper", emphasis="spot", path="#edge-over", hang="middle", band="150 180", case="upper", tracking="0.02 0.22")
+        + disc(1800, y, 1180, PLATE)
+        + box("frame", 950, 1460, 1700, 1600)
+        + f'<g data-when="picture" data-stack="#frame" data-grow="0.75 2">{art("picture?", 1500, 1470, 600, 480)}</g>'
+        + box("block", 960, 2040, 1680, 1020)
+        + text("{title}", "Lilita One", 520, "mark", fit="box", box="#block", align="level", gap="76", case="upper", lines="4", max_size="900", tracking="0 0.03", stack="#frame")
     )  # fmt: skip
 
 
 def ribbon() -> str:
     """Big script over a ribbon."""
     return (
-        place(o.flourish(2300, SECOND, 34), 1800, 640)
-        + box("script", 200, 860, 3200, 1960)
-        + text("{title}", "Pacifico", 700, "accent", fit="box", box="#script", lines="3", leading="1.05", max_size="1300", outline="3.2mm paper, 1.2mm ink")
-        + place(o.ribbon(2300, 520, INK, SECOND, ACCENT, 0), 1800, 3180)
-        + box("banner", 740, 2990, 2120, 380)
-        + text("{line}", "Bebas Neue", 300, "paper", emphasis="spot", fit="width", box="#banner", case="upper", tracking="0.04 0.16", max_size="360")
-        + place(o.star(110, SECOND), 1800, 3770) + place(o.star(70, SECOND), 1500, 3790) + place(o.star(70, SECOND), 2100, 3790)
+        box("frame", 160, 240, 3280, 4020)
+        + plated(1800, 620, 360, "0.9 2.4")
+        + stacked(o.flourish(2300, SECOND, 34), 1800, 1160)
+        + box("script", 180, 1300, 3240, 1960)
+        + text("{title}", "Pacifico", 760, "accent", fit="box", box="#script", lines="3", leading="1.05", max_size="1300", stack="#frame")
+        + '<g data-stack="#frame">' + place(o.ribbon(2340, 560, INK, SECOND, ACCENT, 0), 1800, 3640)
+        + box("banner", 720, 3430, 2160, 420)
+        + text("{line}", "Bebas Neue", 340, "paper", emphasis="spot", fit="width", box="#banner", case="upper", tracking="0.02 0.16", max_size="400") + "</g>"
     )  # fmt: skip
 
 
@@ -160,26 +166,26 @@ def label() -> str:
         bar(330, 360, 2940, 3780, INK, 220) + bar(410, 440, 2780, 3620, PAPER, 170) + bar(460, 490, 2680, 3520, INK, 140)
         + bar(484, 514, 2632, 3472, PAPER, 124)
         + box("frame", 620, 600, 2360, 3280)
-        + box("top", 760, 660, 2080, 200)
-        + text("{line}", "Josefin Sans:700", 190, "accent", fit="width", box="#top", case="upper", tracking="0.08 0.26", max_size="210", min_x_height="2mm", stack="#frame")
-        + stacked(o.rule(2100, 18, SECOND), 1800, 1010)
-        + box("main", 620, 1160, 2360, 1330)
-        + text("{title}", "Abril Fatface", 500, "ink", fit="box", box="#main", lines="3", max_size="820", stack="#frame")
-        + stacked(o.rule(2100, 18, SECOND, "diamond"), 1800, 2600)
-        + '<g data-when="picture" data-stack="#frame">' + disc(1800, 3290, 560, PLATE) + ring(1800, 3290, 590, SECOND, 18)
-        + round_art("picture?", 1800, 3290, 500) + "</g>"
+        + box("top", 640, 640, 2320, 360)
+        + text("{line}", "Josefin Sans:700", 220, "ink", fit="box", box="#top", lines="2", case="upper", tracking="0.04 0.2", max_size="240", min_x_height="2mm", stack="#frame")
+        + stacked(o.rule(2100, 18, SECOND), 1800, 1110)
+        + box("main", 620, 1240, 2360, 1330)
+        + text("{title}", "Abril Fatface", 520, "ink", fit="box", box="#main", lines="3", max_size="860", stack="#frame")
+        + stacked(o.rule(2100, 18, SECOND, "diamond"), 1800, 2680)
+        + plated(1800, 3280, 500, "0.7 1.7")
     )  # fmt: skip
 
 
 def big_word() -> str:
     """The words as large as the page lets them be, a small line under them."""
     return (
-        box("frame", 180, 260, 3240, 3980)
-        + box("word", 200, 300, 3200, 3180)
+        box("frame", 180, 220, 3240, 4060)
+        + plated(1800, 600, 340, "0.95 2.7", INK)
+        + box("word", 200, 1080, 3200, 2640)
         + text("{title}", "Titan One", 900, "accent", fit="box", box="#word", align="level", gap="150", lines="5", case="upper", max_size="2600", tracking="0 0.02", shadow="3mm 3mm ink", small="plain", stack="#frame")
-        + f'<g data-stack="#frame">{bar(300, 3600, 3000, 40, INK)}</g>'
-        + box("foot", 300, 3740, 3000, 300)
-        + text("{line}", "Josefin Sans:700", 240, "ink", fit="box", box="#foot", lines="2", tracking="0 0.06", max_size="290", min_x_height="2mm", stack="#frame")
+        + f'<g data-stack="#frame">{bar(300, 3830, 3000, 40, INK)}</g>'
+        + box("foot", 240, 3940, 3120, 340)
+        + text("{line}", "Josefin Sans:700", 280, "ink", fit="box", box="#foot", lines="1", tracking="0 0.06", max_size="330", min_x_height="2mm", stack="#frame")
     )  # fmt: skip
 
 
@@ -197,31 +203,26 @@ def tall_word() -> str:
 
 
 def three_line_list() -> str:
-    """What there is to do, with ticks: the items of the line, one under the other."""
+    """What there is to do, with ticks: the items of the line, one under the other; a line that is no list in one
+    block, and the picture where there is room.
+    """
     parts = [
-        box("frame", 250, 260, 3100, 3980),
-        box("head", 250, 320, 3100, 1050),
-        text(
-            "{title}",
-            "Lobster",
-            500,
-            "accent",
-            fit="box",
-            box="#head",
-            lines="2",
-            max_size="820",
-            stack="#frame",
-        ),
-        stacked(o.rule(3000, 26, SECOND, "diamond"), 1800, 1500),
-    ]
+        box("frame", 240, 220, 3120, 4060),
+        box("head", 240, 240, 3120, 1000),
+        text("{title}", "Lobster", 560, "accent", fit="box", box="#head", lines="2", max_size="860", stack="#frame"),
+        stacked(o.rule(3000, 26, SECOND, "diamond"), 1800, 1370),
+        box("whole", 260, 1500, 3080, 1500),
+        text("{line}", "Lilita One", 430, "ink", fit="box", box="#whole", lines="3", case="upper", max_size="620", leading="1.1", unless="2nd line", stack="#frame"),
+    ]  # fmt: skip
     for k, order in enumerate(("1st", "2nd", "3rd", "4th")):
-        top = 1640 + k * 660
-        tick = disc(520, top + 260, 220, SECOND) + disc(520, top + 260, 184, PAPER)
-        tick += path(f"M425 {top + 255}L495 {top + 330}L620 {top + 185}", stroke=ACCENT, width=56)
-        words = text(f"{{{order} line?}}", "Lilita One", 400, "ink", fit="box", box=f"#row-{k + 1}", align="start", lines="2", case="upper", max_size="560", same="item")  # fmt: skip
-        parts.append(box(f"row-{k + 1}", 860, top, 2500, 560))
-        parts.append(f'<g data-when="{order} line" data-stack="#frame">{tick}{words}</g>')
-    return "".join(parts) + stacked(o.rule(3000, 26, SECOND, "diamond"), 1800, 4200)
+        top = 1500 + k * 560
+        tick = disc(500, top + 240, 200, SECOND) + disc(500, top + 240, 166, PAPER)
+        tick += path(f"M415 {top + 235}L478 {top + 303}L590 {top + 172}", stroke=ACCENT, width=52)
+        words = text(f"{{{order} line?}}", "Lilita One", 400, "ink", fit="box", box=f"#row-{k + 1}", align="start", lines="2", case="upper", max_size="500", same="item")  # fmt: skip
+        parts.append(box(f"row-{k + 1}", 820, top, 2520, 480))
+        shown = "2nd line" if k == 0 else f"{order} line"
+        parts.append(f'<g data-when="{shown}" data-stack="#frame">{tick}{words}</g>')
+    return "".join(parts) + plated(1800, 4140, 340, "0.95 3.4")
 
 
 DRAWINGS = {

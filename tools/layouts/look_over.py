@@ -263,7 +263,7 @@ def main() -> None:
         )
         if asked.sheets:
             asked.sheets.mkdir(parents=True, exist_ok=True)
-            picture = contact(layout, done[:40], f"{name[:-4]} × {asked.words.stem}")
+            picture = contact(layout, done[:40], f"{name[:-4]} , {asked.words.stem}")
             picture.save(asked.sheets / f"{asked.prefix}{name[:-4]}.jpg", quality=80)
 
 

@@ -12,6 +12,7 @@ from tools.layouts.starterkit import (
     arc,
     art,
     box,
+    plated,
     round_art,
     stacked,
     text,
@@ -22,15 +23,18 @@ from tools.sampleart.kit import bar, disc, path, place, ring
 
 def mug_wrap() -> str:
     """Round a mug: a picture on either side, the words between."""
+    sides = "".join(
+        disc(x, 1000, 560, PLATE) + ring(x, 1000, 560, SECOND, 22) + ring(x, 1000, 610, ACCENT, 12) + round_art("picture", x, 1000, 470)
+        for x in (700, 4100)
+    )  # fmt: skip
     return (
-        disc(720, 1000, 640, PLATE) + disc(4080, 1000, 640, PLATE) + round_art("picture", 720, 1000, 540) + ring(720, 1000, 640, SECOND, 22) + ring(720, 1000, 690, ACCENT, 12)
-        + round_art("picture", 4080, 1000, 540) + ring(4080, 1000, 640, SECOND, 22) + ring(4080, 1000, 690, ACCENT, 12)
-        + box("frame", 1520, 180, 1760, 1640)
-        + box("main", 1520, 220, 1760, 1080)
-        + text("{title}", "Abril Fatface", 380, "ink", fit="box", box="#main", lines="3", max_size="560", stack="#frame")
-        + stacked(o.rule(1500, 16, SECOND), 2400, 1380)
-        + box("foot", 1560, 1480, 1680, 260)
-        + text("{line}", "Josefin Sans:700", 170, "accent", fit="box", box="#foot", lines="2", case="upper", tracking="0.02 0.1", max_size="180", stack="#frame")
+        sides
+        + box("frame", 1400, 140, 2000, 1720)
+        + box("main", 1400, 160, 2000, 1080)
+        + text("{title}", "Abril Fatface", 420, "ink", fit="box", box="#main", lines="3", max_size="620", stack="#frame")
+        + stacked(o.rule(1500, 16, SECOND), 2400, 1340)
+        + box("foot", 1420, 1440, 1960, 380)
+        + text("{line}", "Josefin Sans:700", 200, "accent", fit="box", box="#foot", lines="2", case="upper", tracking="0.02 0.08", max_size="230", stack="#frame")
     )  # fmt: skip
 
 
@@ -68,7 +72,7 @@ def wide_stripes() -> str:
     return (
         stripes
         + disc(3900, 800, 700, PLATE) + ring(3900, 800, 700, INK, 34) + round_art("picture", 3900, 800, 590)
-        + box("word", 160, 140, 2920, 1030)
+        + box("word", 160, 140, 2840, 1030)
         + text("{title}", "Righteous", 620, "ink", fit="box", box="#word", lines="2", align="start", valign="bottom", case="upper", max_size="860")
         + box("foot", 160, 1690, 4480, 200)
         + text("{line}", "Oswald:700", 190, "accent", fit="box", box="#foot", lines="1", align="start", case="upper", tracking="0.04 0.1", max_size="200")
@@ -78,52 +82,57 @@ def wide_stripes() -> str:
 def script_and_caps() -> str:
     """Script for the line, capitals for the title: two voices."""
     return (
-        box("frame", 220, 300, 3160, 3900)
-        + box("script", 300, 340, 3000, 900)
-        + text("{line}", "Lobster", 420, "accent", fit="box", box="#script", lines="2", max_size="520", stack="#frame")
-        + stacked(o.flourish(1900, SECOND, 28), 1800, 1480)
-        + box("block", 260, 1760, 3080, 2300)
+        box("frame", 220, 240, 3160, 4020)
+        + box("script", 240, 260, 3120, 560)
+        + text("{line}", "Lobster", 420, "accent", fit="box", box="#script", lines="1", max_size="520", stack="#frame")
+        + stacked(o.flourish(1900, SECOND, 28), 1800, 1080)
+        + plated(1800, 1700, 420, "0.8 2")
+        + box("block", 240, 2260, 3120, 1980)
         + text("{title}", "Oswald:700", 700, "ink", fit="box", box="#block", align="level", gap="100", lines="4", case="upper", max_size="1500", tracking="0 0.04", stack="#frame")
     )  # fmt: skip
 
 
 def hand_and_caps() -> str:
     """A marker's hand over wide capitals, with a stroke under it."""
-    stroke = "M700 3390C1300 3290 2300 3300 2920 3370C2300 3340 1300 3350 700 3440Z"
+    stroke = "M700 4040C1300 3940 2300 3950 2920 4020C2300 3990 1300 4000 700 4090Z"
     return (
-        box("frame", 240, 300, 3120, 3900)
-        + box("top", 300, 380, 3000, 300)
-        + text("{line}", "Barlow Condensed:700", 260, "ink", fit="width", box="#top", case="upper", tracking="0.1 0.34", max_size="270", stack="#frame")
-        + box("main", 260, 860, 3080, 2300)
-        + text("{title}", "Permanent Marker", 620, "accent", fit="box", box="#main", lines="4", max_size="1050", stack="#frame")
+        box("frame", 220, 240, 3160, 4020)
+        + box("top", 260, 260, 3080, 430)
+        + text("{line}", "Barlow Condensed:700", 290, "ink", fit="box", box="#top", lines="2", case="upper", tracking="0.06 0.2", max_size="320", stack="#frame")
+        + plated(1800, 1250, 440, "0.8 2")
+        + box("main", 240, 1800, 3120, 2130)
+        + text("{title}", "Permanent Marker", 700, "accent", fit="box", box="#main", lines="4", max_size="1200", stack="#frame")
         + f'<g data-stack="#frame">{path(stroke, SECOND)}</g>'
-        + text("{personal?}", "Barlow Condensed:700", 200, "ink", y=3800, case="upper", tracking="0.14", stack="#frame")
+        + text("{personal?}", "Barlow Condensed:700", 200, "ink", y=4240, case="upper", tracking="0.14", stack="#frame")
     )  # fmt: skip
 
 
 def photo_oval() -> str:
     """A photograph in an oval, words over and under it."""
+    ovals = "".join(
+        f'<ellipse cx="1800" cy="2420" rx="{rx}" ry="{ry}" fill="{role}"/>'
+        for rx, ry, role in ((1200, 1360, INK), (1160, 1320, PAPER), (1110, 1270, PLATE))
+    )
     return (
-        f'<ellipse cx="1800" cy="2180" rx="1090" ry="1290" fill="{INK}"/><ellipse cx="1800" cy="2180" rx="1050" ry="1250" fill="{PAPER}"/>'
-        + f'<ellipse cx="1800" cy="2180" rx="1010" ry="1210" fill="{PLATE}"/>'
-        + '<ellipse cx="1800" cy="2180" rx="1010" ry="1210" fill="none" data-art="{picture}" data-fit="photo"/>\n'
-        + arc("over", 1800, 2150, 1500, 150)
-        + text("{title}", "Playfair Display:900", 400, "ink", path="#over", band="420 110", tracking="0 0.05")
-        + box("foot", 420, 3660, 2760, 470)
-        + text("{line}", "Playfair Display:700", 300, "accent", fit="box", box="#foot", lines="2", max_size="330", min_x_height="2mm")
+        box("head", 240, 260, 3120, 640)
+        + text("{title}", "Playfair Display:900", 460, "ink", fit="box", box="#head", lines="1", max_size="560", tracking="0 0.02")
+        + ovals
+        + '<ellipse cx="1800" cy="2420" rx="1110" ry="1270" fill="none" data-art="{picture}" data-fit="photo"/>\n'
+        + box("foot", 300, 3880, 3000, 400)
+        + text("{line}", "Playfair Display:700", 300, "accent", fit="box", box="#foot", lines="1", max_size="360", min_x_height="2mm")
     )  # fmt: skip
 
 
 def photo_frame() -> str:
     """A photograph as a print with a white foot to write on."""
     return (
-        bar(430, 420, 2740, 3560, INK, 60) + bar(470, 460, 2660, 3480, PLATE, 36)
-        + path("M640 630H2960V2910H640Z", stroke=SECOND, width=24)
-        + '<rect x="640" y="630" width="2320" height="2280" rx="20" fill="none" data-art="{picture}" data-fit="photo"/>\n'
-        + box("caption", 640, 3030, 2320, 500)
-        + text("{title}", "Caveat:700", 420, "mark", fit="box", box="#caption", lines="2", max_size="470")
-        + box("small", 700, 3600, 2200, 200)
-        + text("{line}", "Barlow Condensed:500", 150, "mark", fit="box", box="#small", lines="1", case="upper", tracking="0.04 0.12", max_size="160")
+        bar(330, 260, 2940, 3980, INK, 60) + bar(370, 300, 2860, 3900, PLATE, 36)
+        + path("M540 470H3060V2870H540Z", stroke=SECOND, width=24)
+        + '<rect x="540" y="470" width="2520" height="2400" rx="20" fill="none" data-art="{picture}" data-fit="photo"/>\n'
+        + box("caption", 480, 2970, 2640, 680)
+        + text("{title}", "Caveat:700", 520, "mark", fit="box", box="#caption", lines="2", max_size="620")
+        + box("small", 520, 3720, 2560, 330)
+        + text("{line}", "Barlow Condensed:700", 230, "mark", fit="box", box="#small", lines="1", case="upper", tracking="0.03 0.12", max_size="250")
     )  # fmt: skip
 
 
@@ -133,33 +142,35 @@ def worn_stamp() -> str:
     stars = "".join(
         place(
             o.star(size, ACCENT),
-            1800 + 1200 * math.cos(math.radians(a)),
-            y + 1200 * math.sin(math.radians(a)),
+            1800 + 1365 * math.cos(math.radians(a)),
+            y + 1365 * math.sin(math.radians(a)),
         )
-        for a, size in ((90, 100), (72, 62), (108, 62), (56, 84), (124, 84), (40, 56), (140, 56))
+        for a, size in ((90, 120), (75, 76), (105, 76), (61, 100), (119, 100))
     )
     return (
-        '<g data-distress="0.45 11">' + ring(1800, y, 1560, ACCENT, 90) + ring(1800, y, 1440, ACCENT, 26) + ring(1800, y, 960, ACCENT, 26)
+        '<g data-distress="0.5 11">' + ring(1800, y, 1690, ACCENT, 96) + ring(1800, y, 1575, ACCENT, 26) + ring(1800, y, 1155, ACCENT, 30)
         + "</g>"
-        + arc("over", 1800, y, 1200, 200)
-        + text("{line}", "Oswald:700", 270, "accent", path="#over", hang="middle", band="190 190", case="upper", tracking="0.04 0.2", distress="0.45 12")
-        + '<g data-distress="0.4 5">'
+        + arc("over", 1800, y, 1365, 244)
+        + text("{line}", "Oswald:700", 290, "accent", path="#over", hang="middle", band="185 185", case="upper", tracking="0.02 0.22", distress="0.5 12")
+        + '<g data-distress="0.45 5">'
         + stars + "</g>"
-        + box("block", 1080, 1700, 1440, 1100)
-        + text("{title}", "Alfa Slab One", 420, "accent", fit="box", box="#block", align="level", gap="60", case="upper", lines="4", max_size="900", tracking="0 0.02", distress="0.45 14")
+        + box("frame", 940, 1450, 1720, 1600)
+        + f'<g data-when="picture" data-stack="#frame" data-grow="0.7 1.9" data-distress="0.5 13">{art("picture?", 1560, 1460, 480, 420, "accent")}</g>'
+        + box("block", 960, 1990, 1680, 1060)
+        + text("{title}", "Alfa Slab One", 460, "accent", fit="box", box="#block", align="level", gap="64", case="upper", lines="4", max_size="900", tracking="0 0.02", distress="0.5 14", stack="#frame")
     )  # fmt: skip
 
 
 def worn_poster() -> str:
     """A bill from an old press: heavy type, a border, ink worn thin."""
     return (
-        '<g data-distress="0.3 21">' + path("M260 260H3340V4240H260Z", stroke=INK, width=60) + path("M350 350H3250V4150H350Z", stroke=INK, width=16) + "</g>"
-        + box("frame", 460, 460, 2680, 3580)
-        + box("top", 500, 500, 2600, 260)
-        + text("{line}", "Playfair Display:900", 220, "accent", fit="box", box="#top", lines="1", max_size="300", distress="0.25 22", stack="#frame")
-        + '<g data-distress="0.25 23" data-stack="#frame">' + place(o.rule(2500, 22, INK, "diamond"), 1800, 880) + "</g>"
-        + box("block", 480, 1020, 2640, 2300)
+        '<g data-distress="0.3 21">' + path("M190 190H3410V4310H190Z", stroke=INK, width=60) + path("M280 280H3320V4220H280Z", stroke=INK, width=16) + "</g>"
+        + box("frame", 400, 400, 2800, 3700)
+        + box("top", 420, 420, 2760, 420)
+        + text("{line}", "Playfair Display:900", 280, "accent", fit="box", box="#top", lines="2", max_size="300", distress="0.25 22", stack="#frame")
+        + '<g data-distress="0.25 23" data-stack="#frame">' + place(o.rule(2500, 22, INK, "diamond"), 1800, 960) + "</g>"
+        + box("block", 420, 1080, 2760, 2000)
         + text("{title}", "Roboto Slab:900", 640, "ink", fit="box", box="#block", align="level", gap="90", case="upper", lines="5", max_size="1200", tracking="0 0.02", distress="0.35 24", stack="#frame")
-        + '<g data-distress="0.25 25" data-stack="#frame">' + place(o.rule(2500, 22, INK, "diamond"), 1800, 3470) + "</g>"
-        + art("picture?", 1400, 3560, 800, 440, "ink", stack="#frame")
+        + '<g data-distress="0.25 25" data-stack="#frame">' + place(o.rule(2500, 22, INK, "diamond"), 1800, 3200) + "</g>"
+        + plated(1800, 3640, 400, "0.75 2.4", INK, ' data-distress="0.25 26"')
     )  # fmt: skip

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 
-from tools.sampleart.kit import number, place
+from tools.sampleart.kit import disc, number, place, ring
 
 NAMES = ("ink", "accent", "second", "paper", "spot", "plate", "mark")
 CREAM, WHITE = "#fbf4e4", "#fff8ea"
@@ -100,3 +100,11 @@ def round_art(slot: str, x: float, y: float, r: float, stack: str = "") -> str:
 def stacked(svg: str, x: float, y: float) -> str:
     """An ornament in the stack of the layout's frame."""
     return f'<g data-stack="#frame">{place(svg, x, y)}</g>\n'
+
+
+def plated(x: float, y: float, r: float, grow: str, line: str = SECOND, more: str = "") -> str:
+    """A picture on a round plate in the stack, as large as the words let it be."""
+    return (
+        f'<g data-when="picture" data-stack="#frame" data-grow="{grow}"{more}>{disc(x, y, r, PLATE)}'
+        f"{ring(x, y, r, line, r / 22)}{round_art('picture?', x, y, r * 0.82)}</g>"
+    )

@@ -60,6 +60,9 @@ ATTRIBUTES = {
     "data-art": "a picture's place: the slot with its file name, {picture}",
     "data-recolour": "one colour or role for the whole picture",
     "data-when": "shown only when this column is not empty; helper words may stand before it",
+    "data-unless": "shown only when this column is empty: the other way round from data-when",
+    "data-grow": "on a picture in a stack, or a group of a picture and shapes: the least and the most times "
+    "its drawn size, as the words leave room; left out where even the least has none",
     "data-guide": "yes: seen in the editor only",
     "data-fill": "the role that fills it",
     "data-emphasis": "what *stars* in a cell ask for: a colour or role, bold, italic, a size such as 1.2",
@@ -217,6 +220,7 @@ class Reader:
             round=local(element) in ("circle", "ellipse"),
             stack=self.frame(element),
             recolour=element.get("data-recolour", ""),
+            grows=element.get("data-grow") is not None,
             matrix=self.drawing.matrix(element),
         )
 

@@ -1,17 +1,17 @@
 """Filling a layout with a row: an outlined SVG, its quality, and what a person should know."""
 
 import copy
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from lxml import etree
 
 from hundredfold.designs.checks import ROW
-from hundredfold.designs.layouts.drawing import SVG, local, number
+from hundredfold.designs.layouts.drawing import SVG
 from hundredfold.designs.layouts.elements import attributes, drop, elements, take
 from hundredfold.designs.layouts.elements import replace as replace_element
 from hundredfold.designs.layouts.fixed import Mask
+from hundredfold.designs.layouts.inking import drawn_text
 from hundredfold.designs.layouts.judging import CLEARLY_LARGER, Judged, judge, size_of
 from hundredfold.designs.layouts.layout import MARK, SHAPE, Layout
 from hundredfold.designs.layouts.letters import nothing_visible
@@ -24,18 +24,15 @@ from hundredfold.designs.layouts.rows import PALETTE, Row
 from hundredfold.designs.layouts.setter import Setter
 from hundredfold.designs.layouts.settext import SetText
 from hundredfold.designs.layouts.slots import ArtSlot, TextSlot
-from hundredfold.designs.layouts.stacks import STEP, Steps, stack_steps
+from hundredfold.designs.layouts.stacks import Steps, moved_by, stack_steps
 from hundredfold.designs.layouts.transforms import map_box, scale_of
-from hundredfold.designs.layouts.worn import worn_mask
+from hundredfold.designs.layouts.worn import wear
 from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.designs.typesetting.outline import Bounds
 from hundredfold.designs.typesetting.spans import Face, plain
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding, Severity, worst
 
-_KEPT_ON_TEXT = ("opacity", "clip-path", "mask", "filter", "display", "visibility")
-_PEN_KEPT = ("stroke-linejoin", "paint-order", "stroke-opacity", "fill-opacity")
-_FINEST = 400_000  # steps of a coordinate along the longer side: a hundredth of a pixel at 4000
 MADE_FROM = "data-made-from"  # on the root of every design: the list it came from
 
 Fonts = Mapping[tuple[str, int], Font]
@@ -102,13 +99,13 @@ class _Filling:
         self._show_and_hide()
         marked = {e.get(MARK): e for e in elements(self.root) if e.get(MARK) is not None}
         self._set_texts(marked)
-        steps = stack_steps(self.layout.drawing, self.root, self.set, self.layout.arts, marked)
+        arts = self._arts(marked)
+        stacked = [(slot, art_ink(slot, self.art[name], name)) for slot, name in arts]
+        steps = stack_steps(self.layout.drawing, self.root, self.set, stacked, self.layout.stacks)
         self._draw_texts(marked, steps)
-        for slot in self.layout.arts:
-            element = marked.get(str(slot.number))
-            if element is not None:
-                self._place_art(slot, element, steps)
-        self._wear()
+        for slot, name in arts:
+            self._place_art(slot, name, marked[str(slot.number)], steps)
+        wear(self.root, self.layout.drawing)
         shapes = self._shapes()
         paint(self.root, self.colours)
         self._tidy()
@@ -213,22 +210,36 @@ class _Filling:
         for slot, done in self.set:
             scale, key = scale_of(slot.matrix) or 1.0, str(slot.number)
             drawn = done.moved(0.0, steps.own.get(key, 0.0) / scale, slot.matrix)
-            moved.append((slot, drawn.moved(0.0, steps.carried.get(key, 0.0) / scale, slot.matrix)))
-            replace_element(marked[key], self._drawn(slot, marked[key], drawn))
+            carried = steps.carried[key][5] if key in steps.carried else 0.0
+            moved.append((slot, drawn.moved(0.0, carried / scale, slot.matrix)))
+            replace_element(
+                marked[key], drawn_text(self.layout.drawing, slot, marked[key], drawn, self._colour)
+            )
         self.set = moved
 
-    def _place_art(self, slot: ArtSlot, element: etree._Element, steps: Steps) -> None:
-        step = steps.own.get(str(slot.number), 0.0)
-        name = filled(slot.pattern, self.row.cells, self.layout.language)
-        if not name:
+    def _arts(self, marked: Mapping[str | None, etree._Element]) -> list[tuple[ArtSlot, str]]:
+        """The places that the row fills, with their pictures' names."""
+        found = []
+        for slot in self.layout.arts:
+            element = marked.get(str(slot.number))
+            if element is None:
+                continue
+            name = filled(slot.pattern, self.row.cells, self.layout.language)
+            if not name:
+                drop(element)
+            elif name in self.art:
+                found.append((slot, name))
+            else:
+                fix = "put it into the shop's art folder, or correct the cell"
+                raise ShopError("bad-art", f"there is no picture “{name}”", fix)
+        return found
+
+    def _place_art(self, slot: ArtSlot, name: str, element: etree._Element, steps: Steps) -> None:
+        step, times = steps.own.get(str(slot.number), 0.0), steps.grown.get(str(slot.number), 1.0)
+        if not times:
             drop(element)
             return
-        if name not in self.art:
-            what, fix = (
-                f"there is no picture “{name}”",
-                "put it into the shop's art folder, or correct the cell",
-            )
-            raise ShopError("bad-art", what, fix)
+        slot = replace(slot, box=_times(slot.box, art_ink(slot, self.art[name], name), times))
         tint = self._colour(slot.recolour) if slot.recolour else ""
         placed = picture_element(slot, self.art[name], name, tint, element)
         transform = f"translate(0 {step:.6g}) " * bool(step) + element.get("transform", "")
@@ -243,14 +254,15 @@ class _Filling:
             group.append(placed)
             placed = group
         ink = map_box(slot.matrix, art_ink(slot, self.art[name], name))
-        down = step + steps.carried.get(str(slot.number), 0.0)
-        self.pictures.append((name, Bounds(ink.left, ink.top + down, ink.right, ink.bottom + down)))
+        ink = Bounds(ink.left, ink.top + step, ink.right, ink.bottom + step)
+        carried = steps.carried.get(str(slot.number))
+        self.pictures.append((name, ink if carried is None else map_box(carried, ink)))
         replace_element(element, placed)
 
     def _shapes(self) -> list[tuple[str, Mask]]:
         """Masks of what the layout draws besides the words, where this row shows it."""
         shown = {e.get(SHAPE) for e in elements(self.root) if e.get(SHAPE) is not None}
-        moved = {e.get(SHAPE): number(e.get(STEP, "")) for e in elements(self.root) if e.get(STEP)}
+        moved = {e.get(SHAPE): matrix for e in elements(self.root) if (matrix := moved_by(e)) is not None}
         view = self.layout.drawing.view
         words = [map_box(slot.matrix, done.ink) for slot, done in self.set if done.ink is not None]
         found: list[tuple[str, Mask]] = []
@@ -259,8 +271,7 @@ class _Filling:
         for key, name, shape in reversed(self.layout.shapes):
             if key not in shown:
                 continue
-            step = moved.get(key, 0.0)
-            here = shape.moved(step) if step else shape
+            here = shape.moved(moved[key]) if key in moved else shape
             if not any(here.near(ink) for ink in words):
                 continue
             mask = here.mask(view)
@@ -274,83 +285,15 @@ class _Filling:
 
     def _show_and_hide(self) -> None:
         for element in list(elements(self.root)):
-            column = take(element, "data-when")
-            hidden = column is not None and nothing_visible(
-                filled(shown_when(column), self.row.cells, self.layout.language)
+            when, unless = take(element, "data-when"), take(element, "data-unless")
+            hidden = (when is not None and self._is_empty(when)) or (
+                unless is not None and not self._is_empty(unless)
             )
             if hidden or element.get("data-guide") is not None:
                 drop(element)
 
-    def _drawn(self, slot: TextSlot, element: etree._Element, done: SetText) -> etree._Element:
-        drawing = self.layout.drawing
-        group = etree.Element(f"{{{SVG}}}g")
-        for name in ("id", "transform", "data-distress"):
-            if element.get(name):
-                group.set(name, str(element.get(name)))
-        for name in _KEPT_ON_TEXT:
-            # Asked of the untouched drawing by the mark: rules and inline styles count there.
-            value = drawing.style(element, name)
-            if value:
-                group.set(name, value)
-        data = done.outline.path_data(self._decimals(slot))
-        if slot.shadow is not None:
-            right, down = slot.shadow.right_mm / slot.mm_per_unit, slot.shadow.down_mm / slot.mm_per_unit
-            colour = self._colour(slot.shadow.colour)
-            shade = _path(group, data, colour, colour if slot.stroke else "", slot.stroke)
-            shade.set("transform", f"translate({right:.6g} {down:.6g})")
-        for index in range(len(slot.edges) - 1, -1, -1):
-            width = 2 * sum(edge.width_mm for edge in slot.edges[: index + 1]) / slot.mm_per_unit
-            colour = self._colour(slot.edges[index].colour)
-            _path(group, data, colour, colour, width)
-        for style, part in done.parts or ((0, done.outline),):
-            fill = slot.spans[style - 1].fill if style else slot.fill
-            face = _path(group, part.path_data(self._decimals(slot)), self._colour(fill), "", 0)
-            self._inked(slot, element, face)
-        return group
-
-    def _inked(self, slot: TextSlot, element: etree._Element, face: etree._Element) -> None:
-        """The line an editor drew around the letters."""
-        drawing = self.layout.drawing
-        if slot.pen is not None:
-            _stroke(face, self._colour(slot.pen[0]), slot.pen[1])
-            for name in _PEN_KEPT:
-                value = drawing.style(element, name)
-                if value:
-                    face.set(name, value)
-
-    def _decimals(self, slot: TextSlot) -> int:
-        """Places of a coordinate, so that a drawing in millimetres is as fine as one in pixels."""
-        side = max(self.layout.drawing.view[2:]) / (scale_of(slot.matrix) or 1.0)
-        return max(0, math.ceil(math.log10(_FINEST / side)))
-
-    def _wear(self) -> None:
-        layout = self.layout
-        masks: dict[str, str] = {}
-        for element in list(elements(self.root)):
-            asked = take(element, "data-distress")
-            if asked is None:
-                continue
-            if asked.startswith("#"):
-                element.set("mask", f"url({asked})")
-                continue
-            parts = asked.replace(",", " ").split() or ["0"]
-            share, seed = number(parts[0]), int(number(parts[1])) if len(parts) > 1 else 1
-            name = f"worn-{share:g}-{seed}".replace(".", "_")
-            masks[name] = worn_mask(name, layout.drawing.view, layout.drawing.mm_per_unit, share, seed)
-            if element is self.root:
-                element = self._wrapped()
-            element.set("mask", f"url(#{name})")
-        for text in masks.values():
-            self.root.insert(0, etree.fromstring(text))
-
-    def _wrapped(self) -> etree._Element:
-        """The whole drawing as one group: the root itself takes no mask."""
-        group = etree.Element(f"{{{SVG}}}g")
-        for child in list(self.root):
-            if local(child) not in ("defs", "style"):
-                group.append(child)
-        self.root.append(group)
-        return group
+    def _is_empty(self, column: str) -> bool:
+        return nothing_visible(filled(shown_when(column), self.row.cells, self.layout.language))
 
     def _tidy(self) -> None:
         for element in elements(self.root):
@@ -382,15 +325,8 @@ class _Filling:
         )
 
 
-def _path(parent: etree._Element, data: str, fill: str, stroke: str, width: float) -> etree._Element:
-    path = etree.SubElement(parent, f"{{{SVG}}}path", d=data, fill=fill)
-    # The drawing's own inherited pen must not draw round the letters a second time.
-    _stroke(path, stroke or "none", width)
-    return path
-
-
-def _stroke(path: etree._Element, colour: str, width: float) -> None:
-    path.set("stroke", colour)
-    if colour != "none":
-        path.set("stroke-width", f"{width:.6g}")
-        path.set("stroke-linejoin", "round")
+def _times(box: Bounds, ink: Bounds, times: float) -> Bounds:
+    """A picture's place made larger, so that its ink grows from the middle of its top."""
+    x, y = (ink.left + ink.right) / 2, ink.top
+    left, right = x + (box.left - x) * times, x + (box.right - x) * times
+    return Bounds(left, y + (box.top - y) * times, right, y + (box.bottom - y) * times)

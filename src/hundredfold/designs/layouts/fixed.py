@@ -48,9 +48,9 @@ class DrawnShape:
             self._masks[view] = drawn_mask(self.outline, view, self.filled, self.line)
         return self._masks[view]
 
-    def moved(self, down: float) -> "DrawnShape":
-        """The same further down."""
-        return DrawnShape(self.outline.moved(0.0, down), self.filled, self.line)
+    def moved(self, matrix: Matrix) -> "DrawnShape":
+        """The same where a matrix takes it."""
+        return DrawnShape(self.outline.affine(*matrix), self.filled, self.line * scale_of(matrix))
 
     def near(self, ink: Bounds) -> bool:
         """Whether its box meets another."""

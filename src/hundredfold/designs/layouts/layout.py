@@ -2,7 +2,7 @@
 
 import hashlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from lxml import etree
@@ -15,6 +15,7 @@ from hundredfold.designs.layouts.fixed import DrawnShape, drawn_shapes
 from hundredfold.designs.layouts.pattern import Pattern, column_key, english_only, shown_when
 from hundredfold.designs.layouts.roles import Palettes, parse_roles
 from hundredfold.designs.layouts.slots import ArtSlot, TextSlot
+from hundredfold.designs.layouts.stacks import drawn_tops, grow_of
 from hundredfold.designs.typesetting.hyphens import has_patterns
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.nearest import did_you_mean
@@ -37,6 +38,7 @@ class Layout:
     arts: tuple[ArtSlot, ...]
     roles: Mapping[str, Palettes] = field(default_factory=dict)
     lost: tuple[tuple[int | None, str], ...] = ()  # line and name of styling that is not kept
+    stacks: Mapping[str, Sequence[float]] = field(default_factory=dict)  # by frame, as ``drawn_tops`` gives
     shapes: tuple[tuple[str, str, DrawnShape], ...] = ()  # number, what it is in words, and its ink
 
     @property
@@ -67,8 +69,7 @@ class Layout:
             for name in pattern.columns():
                 seen.setdefault(column_key(name), name)
         for element in elements(self.drawing.root):
-            shown = element.get("data-when")
-            for name in shown_when(shown).columns() if shown else ():
+            for name in _asked_by(element):
                 seen.setdefault(column_key(name), name)
         return tuple(seen.values())
 
@@ -79,15 +80,11 @@ class Layout:
             for part in pattern.slots:
                 words = {column_key(name) for name in part.words} | {column_key(" ".join(part.words))}
                 (may if part.optional else must).update(words)
-        when = {column_key(name) for name in self._when()}
+        when = {column_key(name) for e in elements(self.drawing.root) for name in _asked_by(e)}
         return frozenset((may | when) - must)
 
     def _patterns(self) -> tuple[Pattern, ...]:
         return (*(text.pattern for text in self.texts), *(art.pattern for art in self.arts))
-
-    def _when(self) -> list[str]:
-        shown = [e.get("data-when", "") for e in elements(self.drawing.root) if e.get("data-when")]
-        return [name for text in shown for name in shown_when(text).columns()]
 
     def fonts(self) -> tuple[tuple[str, int], ...]:
         """Every (font name, weight) it uses, in order of use."""
@@ -99,6 +96,12 @@ class Layout:
                 for name in style.fonts
             )
         )
+
+
+def _asked_by(element: etree._Element) -> list[str]:
+    """The columns that decide whether it is shown."""
+    said = [text for key in ("data-when", "data-unless") if (text := element.get(key))]
+    return [name for text in said for name in shown_when(text).columns()]
 
 
 def parse_layout(data: bytes, name: str) -> Layout:
@@ -128,6 +131,7 @@ def parse_layout(data: bytes, name: str) -> Layout:
             element.set(MARK, str(len(texts) + len(arts)))
             arts.append(reader.art(element, len(texts) + len(arts)))
     _check_links(drawing)
+    _check_growing(drawing)
     layout = Layout(
         name=name,
         digest=hashlib.sha256(data).hexdigest(),
@@ -137,6 +141,7 @@ def parse_layout(data: bytes, name: str) -> Layout:
         arts=tuple(arts),
         roles=roles,
         lost=tuple(lost),
+        stacks=drawn_tops(drawing, texts, arts),
         shapes=tuple(_fixed_shapes(drawing)),
     )
     _check_language(layout)
@@ -188,6 +193,20 @@ def _check_links(drawing: Drawing) -> None:
             what = f"it links to another file, {link[:60]!r}"
             fix = "embed the picture in the drawing, or make it an art slot"
             raise ShopError("bad-layout", what, fix, Where(drawing.name, line_of(element)))
+
+
+def _check_growing(drawing: Drawing) -> None:
+    for element in elements(drawing.root):
+        told = element.get("data-grow")
+        if told is None:
+            continue
+        where = Where(drawing.name, line_of(element), field="data-grow")
+        if grow_of(element) is None:
+            fix = 'write two numbers, the smaller first: data-grow="0.5 2"'
+            raise ShopError("bad-layout", f"{told!r} is no pair of numbers", fix, where)
+        if not element.get("data-stack") or any(True for _ in element.iter(f"{{{SVG}}}text")):
+            fix = "put it on a picture that has data-stack, or on such a group without words"
+            raise ShopError("bad-layout", "only a picture in a stack can grow", fix, where)
 
 
 def _check_hyphens(layout: Layout) -> None:

@@ -21,6 +21,7 @@ from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError, Where
 
 _PIXEL_LIMIT = 64_000_000
+_MOUNTED = 0.86  # of a photograph's place that a drawing takes there; common practice, no source
 _WEIGHT = 0.5  # of the way from the middle of a picture's box to the middle of its weight
 _NO_SHAPES = frozenset({"image", "use", "text", "clipPath", "mask", "filter"})
 _GEOMETRY = frozenset({"x", "y", "width", "height", "rx", "ry", "cx", "cy", "r", "d", "points"})
@@ -104,12 +105,13 @@ def _covers(slot: ArtSlot, data: bytes) -> bool:
 def _window(slot: ArtSlot, ink: _Ink, cover: bool) -> tuple[float, float, float, float]:
     """The part of the picture's plane that the slot's box shows: left, top, width, height."""
     box = slot.box
+    within = _MOUNTED if slot.fit == "photo" and not cover else 1.0
     if slot.round and not cover:
         x, y, radius = ink.round
-        scale = min(box.width, box.height) / (2 * radius)
+        scale = within * min(box.width, box.height) / (2 * radius)
         return x - box.width / scale / 2, y - box.height / scale / 2, box.width / scale, box.height / scale
     across, down = box.width / ink.box.width, box.height / ink.box.height
-    scale = max(across, down) if cover else min(across, down)
+    scale = max(across, down) if cover else within * min(across, down)
     width, height = box.width / scale, box.height / scale
     cx, cy = ink.box.centre
     if not cover:
@@ -177,10 +179,7 @@ def _looks_like_svg(data: bytes) -> bool:
 
 
 def _vector(data: bytes, name: str, colour: str, prefix: str) -> tuple[etree._Element, _Ink]:
-    try:
-        drawing = read_drawing(data, name)
-    except ShopError as error:
-        raise ShopError("bad-art", error.what, error.fix, error.where) from error
+    drawing = _read(data, name)
     root = drawing.root
     if any(True for _ in root.iter(f"{{{SVG}}}text")):
         what = "the picture has live text, which needs its fonts"
@@ -204,10 +203,17 @@ def _vector(data: bytes, name: str, colour: str, prefix: str) -> tuple[etree._El
     return holder, ink
 
 
+def _read(data: bytes, name: str) -> Drawing:
+    try:
+        return read_drawing(data, name)
+    except ShopError as error:
+        raise ShopError("bad-art", error.what, error.fix, error.where) from error
+
+
 @lru_cache(maxsize=64)
 def _vector_ink(data: bytes, name: str) -> _Ink:
     """From its shapes; a picture with anything else in it is taken as its page."""
-    drawing = read_drawing(data, name)
+    drawing = _read(data, name)
     left, top, width, height = drawing.view
     page = Bounds(left, top, left + width, top + height)
     if any(local(element) in _NO_SHAPES for element in elements(drawing.root)):

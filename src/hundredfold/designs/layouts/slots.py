@@ -105,4 +105,5 @@ class ArtSlot:
     round: bool  # the place is a circle or an ellipse
     stack: str
     recolour: str  # "" keeps the picture's colours; else a colour or a role's name
+    grows: bool  # in its stack, to fill the room that the words leave
     matrix: Matrix

@@ -3,6 +3,10 @@
 from functools import lru_cache
 
 import numpy as np
+from lxml import etree
+
+from hundredfold.designs.layouts.drawing import SVG, Drawing, local, number
+from hundredfold.designs.layouts.elements import elements, take
 
 _STRONGEST = 0.6
 _SPECKS_AT_FULL = 4200
@@ -39,3 +43,34 @@ def worn_mask(
         f'<mask xmlns="http://www.w3.org/2000/svg" id="{name}" maskUnits="userSpaceOnUse" {box}>'
         f'<rect {box} fill="#fff"/><path d="{data}" fill="#000"/></mask>'
     )
+
+
+def wear(root: etree._Element, drawing: Drawing) -> None:
+    """Give every element of ``root`` that asks for it the mask of its worn print."""
+    masks: dict[str, str] = {}
+    for element in list(elements(root)):
+        asked = take(element, "data-distress")
+        if asked is None:
+            continue
+        if asked.startswith("#"):
+            element.set("mask", f"url({asked})")
+            continue
+        parts = asked.replace(",", " ").split() or ["0"]
+        share, seed = number(parts[0]), int(number(parts[1])) if len(parts) > 1 else 1
+        name = f"worn-{share:g}-{seed}".replace(".", "_")
+        masks[name] = worn_mask(name, drawing.view, drawing.mm_per_unit, share, seed)
+        if element is root:
+            element = _wrapped(root)
+        element.set("mask", f"url(#{name})")
+    for text in masks.values():
+        root.insert(0, etree.fromstring(text))
+
+
+def _wrapped(root: etree._Element) -> etree._Element:
+    """The whole drawing as one group: the root itself takes no mask."""
+    group = etree.Element(f"{{{SVG}}}g")
+    for child in list(root):
+        if local(child) not in ("defs", "style"):
+            group.append(child)
+    root.append(group)
+    return group
