@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from hundredfold.designs.layouts.drawing import Drawing, local, number
 from hundredfold.designs.layouts.elements import elements
 from hundredfold.designs.layouts.transforms import Matrix, scale_of
-from hundredfold.designs.typesetting.outline import Bounds, Outline, flattened
+from hundredfold.designs.typesetting.outline import Bounds, Outline
 
 Mask = NDArray[np.bool_]
 
@@ -66,7 +66,7 @@ def drawn_mask(
     """An outline's ink on a picture ``MASK_SIDE`` pixels along the drawing's longer side."""
     scale = MASK_SIDE / max(view[2], view[3])
     mask = np.zeros((int(view[3] * scale) + 1, int(view[2] * scale) + 1), dtype=np.uint8)
-    contours = [np.round((c - np.array(view[:2])) * scale).astype(np.int32) for c in flattened(outline)]
+    contours = [np.round((c - np.array(view[:2])) * scale).astype(np.int32) for c in outline.flat]
     if contours and filled:
         cv2.fillPoly(mask, contours, 1)
     if contours and line:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from hundredfold.designs.layouts.slots import TextSlot
 from hundredfold.designs.typesetting.fonts import Font
-from hundredfold.designs.typesetting.outline import Bounds, Outline, flattened
+from hundredfold.designs.typesetting.outline import Bounds, Outline
 from hundredfold.designs.typesetting.shaping import ShapedLine
 
 _MASK = 512  # pixels along the longer side when slots are laid over each other
@@ -89,7 +89,7 @@ def counters(font: Font, glyph_id: int) -> tuple[float, ...]:
 
 
 def _measure_rooms(outline: Outline) -> tuple[float, ...]:
-    contours = flattened(outline)
+    contours = outline.flat
     if len(contours) < 2:
         return ()
     areas = [_signed_area(c) for c in contours]
@@ -119,7 +119,7 @@ def overlap(inks: Sequence[Outline], view: tuple[float, float, float, float]) ->
     masks = []
     for ink in inks:
         mask = np.zeros(shape, dtype=np.uint8)
-        contours = [np.round((c - np.array(view[:2])) * scale).astype(np.int32) for c in flattened(ink)]
+        contours = [np.round((c - np.array(view[:2])) * scale).astype(np.int32) for c in ink.flat]
         if contours:
             cv2.fillPoly(mask, contours, 1)
         masks.append(mask.astype(bool))

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from hundredfold.designs.typesetting.fonts import Font
-from hundredfold.designs.typesetting.outline import flattened
 
 _LATIN = "HOEnaes"
 _SHARE = 1.5  # what weight counts against width; set by eye
@@ -33,7 +32,7 @@ def build_of(font: Font) -> Build | None:
         if glyph is None:
             continue
         advance = font.shaper.get_glyph_h_advance(glyph) / font.units_per_em
-        area = abs(sum(_area(contour) for contour in flattened(font.glyph(glyph))))
+        area = abs(sum(_area(contour) for contour in font.glyph(glyph).flat))
         if advance > 0 and area > 0:
             inks.append(area / (advance * font.cap_height))
             widths.append(advance / font.cap_height)

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -89,6 +90,10 @@ class Outline:
 
     def bounds(self) -> Bounds | None:
         """The exact box around the curves themselves, not their control points; None when empty."""
+        return self._bounds
+
+    @cached_property
+    def _bounds(self) -> Bounds | None:
         if self.empty:
             return None
         spots = [self.points[_on_curve(self)]]
@@ -96,6 +101,11 @@ class Outline:
         every = np.concatenate(spots)
         low, high = every.min(axis=0), every.max(axis=0)
         return Bounds(float(low[0]), float(low[1]), float(high[0]), float(high[1]))
+
+    @cached_property
+    def flat(self) -> tuple[Floats, ...]:
+        """Each contour as points along it, eight to a curve or line."""
+        return _flattened(self)
 
     def path_data(self, decimals: int = 2) -> str:
         """SVG path data with absolute coordinates of at most ``decimals`` places."""
@@ -262,11 +272,10 @@ def from_cubics(pieces: Floats, starts: NDArray[np.int64]) -> Outline:
     return Outline(bytes(verbs), np.concatenate(points)) if points else EMPTY
 
 
-def flattened(outline: Outline) -> list[Floats]:
-    """Each contour as points along it."""
+def _flattened(outline: Outline) -> tuple[Floats, ...]:
     pieces, starts = as_cubics(outline, most=np.inf)
     if not len(pieces):
-        return []
+        return ()
     t = np.linspace(0, 1, 9)[:-1, None]
     r = 1 - t
     p = pieces[:, None]
@@ -274,7 +283,7 @@ def flattened(outline: Outline) -> list[Floats]:
         r**3 * p[..., 0, :] + 3 * r**2 * t * p[..., 1, :] + 3 * r * t**2 * p[..., 2, :] + t**3 * p[..., 3, :]
     )
     ends = [*starts[1:], len(pieces)]
-    return [points[a:b].reshape(-1, 2) for a, b in zip(starts, ends, strict=True) if b > a]
+    return tuple(points[a:b].reshape(-1, 2) for a, b in zip(starts, ends, strict=True) if b > a)
 
 
 def _split(pieces: Floats, cuts: NDArray[np.int64]) -> Floats:

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from hundredfold.designs.typesetting.outline import Floats, Outline, flattened
+from hundredfold.designs.typesetting.outline import Floats, Outline
 
 _LOW, _HIGH, _STEP = -0.7, 1.5, 0.035  # em
 BANDS = round((_HIGH - _LOW) / _STEP) + 1
@@ -20,18 +21,19 @@ class LetterSides:
 
 def profile_of(outline: Outline, middle: float) -> LetterSides | None:
     """The sides of an outline in em, y up, seen from ``middle``; None when nothing is drawn."""
-    contours = flattened(outline)
+    contours = outline.flat
     if not contours:
         return None
     start = np.concatenate(contours)
     end = np.concatenate([np.roll(contour, -1, axis=0) for contour in contours])
     heights = _LOW + _STEP * np.arange(BANDS, dtype=np.float64)
-    x, inside = _crossings(start, end, heights)
+    x, height = _crossings(start, end, heights)
     # Corners between two heights count too: a serif may be thinner than a band.
     band = np.clip(np.round((start[:, 1] - _LOW) / _STEP).astype(int), 0, BANDS - 1)
     sides = []
     for pick, far in ((np.fmax, -np.inf), (np.fmin, np.inf)):
-        reach = pick.reduce(np.where(inside, x, far), axis=0)
+        reach = np.full(BANDS, far)
+        pick.at(reach, height, x)
         y = heights.copy()
         better = start[:, 0] > reach[band] if far < 0 else start[:, 0] < reach[band]
         order = np.argsort(start[:, 0] if far < 0 else -start[:, 0], kind="stable")
@@ -42,13 +44,15 @@ def profile_of(outline: Outline, middle: float) -> LetterSides | None:
     return LetterSides(left=sides[1], right=sides[0])
 
 
-def _crossings(start: Floats, end: Floats, heights: Floats) -> tuple[Floats, Floats]:
-    """Where each edge crosses each height, and whether it does."""
-    y0, y1 = start[:, 1, None], end[:, 1, None]
-    inside = (np.minimum(y0, y1) <= heights) & (heights <= np.maximum(y0, y1)) & (y0 != y1)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        t = np.where(inside, (heights - y0) / (y1 - y0), 0.0)
-    return start[:, 0, None] + t * (end - start)[:, 0, None], inside
+def _crossings(start: Floats, end: Floats, heights: Floats) -> tuple[Floats, NDArray[np.int64]]:
+    """Where edges cross heights, and the index of each crossing's height; ``heights`` ascend."""
+    low, high = np.minimum(start[:, 1], end[:, 1]), np.maximum(start[:, 1], end[:, 1])
+    first, past = np.searchsorted(heights, low, "left"), np.searchsorted(heights, high, "right")
+    counts = np.where(low < high, past - first, 0)
+    edge = np.repeat(np.arange(len(start)), counts)
+    height = np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts - first, counts)
+    (x0, y0), (x1, y1) = start[edge].T, end[edge].T
+    return x0 + (heights[height] - y0) / (y1 - y0) * (x1 - x0), height
 
 
 def least_drop(above: Outline, below: Outline, step: float, reach: float) -> float:
@@ -71,11 +75,12 @@ def least_drop(above: Outline, below: Outline, step: float, reach: float) -> flo
 
 def _edge(outline: Outline, columns: Floats, pick: np.ufunc, none: float) -> Floats:
     """The lowest or highest ink in each column."""
-    contours = flattened(outline)
+    contours = outline.flat
     start = np.concatenate(contours)
     end = np.concatenate([np.roll(contour, -1, axis=0) for contour in contours])
-    y, inside = _crossings(start[:, ::-1], end[:, ::-1], columns)
-    reach: Floats = pick.reduce(np.where(inside, y, none), axis=0)
+    y, column = _crossings(start[:, ::-1], end[:, ::-1], columns)
+    reach: Floats = np.full(len(columns), none)
+    pick.at(reach, column, y)
     # Corners between two columns count in both.
     index = (start[:, 0] - columns[0]) / (columns[1] - columns[0])
     for near in (np.floor(index), np.ceil(index)):

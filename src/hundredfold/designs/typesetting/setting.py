@@ -17,7 +17,6 @@ from hundredfold.designs.typesetting.outline import (
     Floats,
     Outline,
     as_cubics,
-    flattened,
     from_cubics,
     joined,
 )
@@ -111,7 +110,7 @@ def _together(first: Outline, second: Outline, size: float) -> bool:
     masks = []
     for outline in (first, second):
         mask = np.zeros((int(height * scale) + 2, int(width * scale) + 2), dtype=np.uint8)
-        contours = [np.round((c - (left, top)) * scale).astype(np.int32) for c in flattened(outline)]
+        contours = [np.round((c - (left, top)) * scale).astype(np.int32) for c in outline.flat]
         cv2.fillPoly(mask, contours, 1)
         masks.append(mask)
     return bool((masks[0] & masks[1]).any())

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from hundredfold.designs.typesetting.curves import Curve, arc, from_path_data
-from hundredfold.designs.typesetting.outline import Outline, flattened
+from hundredfold.designs.typesetting.outline import Outline
 from hundredfold.designs.typesetting.setting import set_on_curve, touching_pairs
 from hundredfold.designs.typesetting.shaping import shape
 from hundredfold.workshop.shop.typefaces import find_font
@@ -18,7 +18,7 @@ TITLES = ("PROUD BEEKEEPER", "MERMAID IN A HAT", "LAZY TAVERN AWAY", "WINTER SWI
 def dense(outline: Outline) -> np.ndarray:
     """Points along the outline, a thousandth of its size apart or less."""
     points = []
-    for contour in flattened(outline):
+    for contour in outline.flat:
         ends = np.roll(contour, -1, axis=0)
         for a, b in zip(contour, ends, strict=True):
             count = max(2, int(np.hypot(*(b - a)) / 2))
