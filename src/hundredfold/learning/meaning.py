@@ -3,18 +3,28 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import islice, product
 
-from hundredfold.learning.lexicon import longest_phrase, phrases
+from hundredfold.learning.abbreviations import abbreviated
+from hundredfold.learning.lexicon import longest_phrase, other_notions, phrases
 from hundredfold.learning.wordlists import CURRENCIES, STOP, UNITS
 from hundredfold.learning.words import split_words
 
 _LINKS = ("", "s", "n", "en", "es", "er", "e")  # what German puts between the parts of a compound
 _LEAST_PART = 3
+_READINGS = 6  # of one header, where its words mean several things
+_ENDINGS = (
+    ("s", ""), ("es", ""), ("n", ""), ("en", ""), ("e", ""), ("er", ""), ("x", ""), ("i", "o"), ("i", "e"),
+    ("e", "a"), ("he", "a"),
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Meaning:
-    """A header understood. ``number`` is that of "Image 2"; ``unit`` and ``currency`` stand in its words."""
+    """A header understood. ``number`` is that of "Image 2"; ``unit`` and ``currency`` stand in its words.
+
+    ``guessed`` says that a word was taken for the short form of another.
+    """
 
     notions: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
@@ -22,6 +32,7 @@ class Meaning:
     unit: str = ""
     currency: str = ""
     percent: bool = False
+    guessed: bool = False
 
     @property
     def known(self) -> frozenset[str]:
@@ -29,32 +40,44 @@ class Meaning:
         return frozenset(self.notions)
 
 
-@lru_cache(maxsize=20_000)
 def meaning_of(header: str) -> Meaning:
-    """Read a header; "" means nothing."""
+    """Read a header in its likeliest way; "" means nothing."""
+    return meanings_of(header)[0]
+
+
+@lru_cache(maxsize=20_000)
+def meanings_of(header: str) -> tuple[Meaning, ...]:
+    """Every way to read a header, the likeliest first: a "visuel" is a picture or the art to print."""
     words = split_words(header)
-    notions, unknown = [], []
-    number, unit, currency, percent = None, "", "", False
+    several: list[tuple[tuple[str, ...], ...]] = []
+    unknown: list[str] = []
+    number, unit, currency, percent, guessed = None, "", "", False, False
     at = 0
     while at < len(words):
         length, notion = _phrase(words, at)
         word = words[at]
         if notion:
-            notions.append(notion)
+            several.append(((notion,), *((other,) for other in other_notions(words[at : at + length]))))
         elif word.isdigit():
             number = int(word) if len(word) <= 2 and number is None else number
         elif word in CURRENCIES:
             currency = CURRENCIES[word]
         elif word == "percent":
             percent = True
-        elif word in UNITS and notions:
+        elif word in UNITS and several:
             unit = UNITS[word]
         elif word not in STOP:
             parts = compound(word)
-            notions += parts
+            if not parts and (short := abbreviated(word)):
+                parts, guessed = (short,), True
+            several += [(parts,)] if parts else []
             unknown += [] if parts else [word]
         at += length
-    return Meaning(tuple(notions), tuple(unknown), number, unit, currency, percent)
+    readings = islice(product(*several), _READINGS)
+    return tuple(
+        Meaning(tuple(n for part in one for n in part), tuple(unknown), number, unit, currency, percent, guessed)
+        for one in readings
+    )  # fmt: skip
 
 
 def _phrase(words: Sequence[str], at: int) -> tuple[int, str]:
@@ -72,9 +95,11 @@ def compound(word: str) -> tuple[str, ...]:
     known = phrases()
     if (word,) in known:
         return (known[(word,)],)
+    if word.endswith("nr") and len(word) > _LEAST_PART + 2:
+        front = compound(word.removesuffix("nr"))
+        return (*front, "code") if front else ()
     for end in range(len(word) - _LEAST_PART, _LEAST_PART - 1, -1):  # the longest first part first
-        first = next((known[(word[: end - len(link)],)] for link in _LINKS
-                      if word[:end].endswith(link) and (word[: end - len(link)],) in known), "")  # fmt: skip
+        first = _first_part(word[:end])
         if first:
             rest = compound(word[end:])
             if rest:
@@ -82,10 +107,17 @@ def compound(word: str) -> tuple[str, ...]:
     return _plural(word)
 
 
+def _first_part(part: str) -> str:
+    """The notion of a compound's first part, which may have gained a link or lost an e (Farbe: Farbton)."""
+    known = phrases()
+    stems = [part.removesuffix(link) for link in _LINKS if part.endswith(link)] + [part + "e"]
+    return next((known[(stem,)] for stem in stems if len(stem) >= _LEAST_PART and (stem,) in known), "")
+
+
 def _plural(word: str) -> tuple[str, ...]:
     known = phrases()
-    for ending in ("s", "es", "n", "en", "e"):
-        stem = word.removesuffix(ending)
-        if stem != word and len(stem) >= _LEAST_PART and (stem,) in known:
+    for ending, singular in _ENDINGS:
+        stem = word.removesuffix(ending) + singular
+        if word.endswith(ending) and len(stem) >= _LEAST_PART and (stem,) in known:
             return (known[(stem,)],)
     return ()
