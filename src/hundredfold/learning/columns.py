@@ -1,16 +1,18 @@
 """Which field each column of a table holds, how sure that is, and why in words."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hundredfold.learning.fields import Field, FieldCatalogue, Way
 from hundredfold.learning.lexicon import GENERIC
-from hundredfold.learning.meaning import Meaning, meaning_of
+from hundredfold.learning.meaning import Meaning, meaning_of, meanings_of
 from hundredfold.learning.numbering import number_them
 from hundredfold.learning.seen import Proposal, SeenColumn, Surety
-from hundredfold.learning.values import choices_kind, fits
+from hundredfold.learning.values import TELLING, choices_kind, fits
 
 _SURE, _LIKELY = 0.85, 0.55
+_GUESSED, _SECOND_READING, _UNNUMBERED = 0.85, 0.97, 0.85  # what doubtful words of a heading are worth
+_APART = 0.08  # how far the next best must lie behind for a proposal to be sure
 _UNKNOWN_WEIGHT, _GENERIC_WEIGHT, _DECISIVE_WEIGHT = 0.7, 0.15, 2.0
 # Notions that turn a header into another field: a price without tax is no price, a maker's address no maker.
 _DECISIVE = frozenset(
@@ -31,11 +33,39 @@ _DECISIVE = frozenset(
 )
 
 
+# Fields whose headings are used for other things as well: sure only where choices or examples fit.
+_LOOSE = frozenset(
+    {
+        "age group",
+        "artwork",
+        "base cost",
+        "blank code",
+        "blank name",
+        "category",
+        "condition",
+        "date",
+        "design name",
+        "dispatch days",
+        "form",
+        "gender",
+        "niche",
+        "pack quantity",
+        "partner code",
+        "pictures",
+        "print position",
+        "row kind",
+        "search words",
+        "stock",
+    }
+)
+
+
 @dataclass(frozen=True)
 class _Score:
     field: Field
     score: float
     why: tuple[str, ...] = ()
+    witnessed: bool = False  # choices, examples or the shop's own values say so too
 
 
 def propose(
@@ -75,33 +105,45 @@ def propose(
 def _ranked(
     column: SeenColumn, catalogue: FieldCatalogue, known: Mapping[str, frozenset[str]]
 ) -> list[_Score]:
-    leaf, group = meaning_of(column.header or column.key), meaning_of(column.group)
-    spare = meaning_of(column.key) if column.header else Meaning()
     choices = choices_kind(column.allowed) if column.allowed else ""
     scores = []
     for one in catalogue.fields:
-        score, why = _by_header(one, leaf, group)
-        if spare.notions:
-            other, other_why = _by_header(one, spare, group)
-            score, why = (other * 0.95, other_why) if other * 0.95 > score else (score, why)
-        score, why = _by_values(one, column, choices, score, why)
-        score, why = _by_own(one, column, known, score, why)
-        if score > 0:
-            scores.append(_Score(one, min(score, 1.0), why))
+        score, why = _by_names(one, column)
+        said = _by_values(one, column, choices, _Score(one, score, why))
+        said = _by_own(column, known, said)
+        if said.score > 0:
+            scores.append(replace(said, score=min(said.score, 1.0)))
+    if max((one.score for one in scores), default=0.0) < _LIKELY:
+        scores += _by_examples_alone(column, catalogue)
     return sorted(scores, key=lambda each: -each.score)
 
 
-def _by_header(one: Field, leaf: Meaning, group: Meaning) -> tuple[float, tuple[str, ...]]:
+def _by_names(one: Field, column: SeenColumn) -> tuple[float, tuple[str, ...]]:
+    """What the heading, else the machine's name of the column, says for a field."""
+    group = meaning_of(column.group)
+    best, said = 0.0, ""
+    for name, trust in ((column.header or column.key, 1.0), (column.key if column.header else "", 0.95)):
+        for place, leaf in enumerate(meanings_of(name)):
+            worth = trust * (_SECOND_READING if place else 1.0) * (_GUESSED if leaf.guessed else 1.0)
+            score = worth * _by_header(one, leaf, group)
+            if score > best:
+                best, said = score, f'its heading says "{one.name}"'
+    return best, (said,) if said else ()
+
+
+def _by_header(one: Field, leaf: Meaning, group: Meaning) -> float:
     if not leaf.notions:
-        return 0.0, ()
+        return 0.0
     best = max((_covered(way, leaf, group) for way in one.ways), default=0.0)
     if leaf.currency and one.looks == "money":
         best = min(1.0, best * 1.05)
     if leaf.percent and one.looks in ("money", "measure"):
         best *= 0.4
-    if best and "price" not in leaf.known and leaf.percent and one.name == "tax rate":
+    if leaf.percent and one.name in ("tax rate", "materials percent") and "price" not in leaf.known:
         best = min(1.0, best * 1.2)
-    return best, (f'its heading says "{one.name}"',) if best else ()
+    if leaf.number is not None and not one.numbered:
+        best *= _UNNUMBERED
+    return best
 
 
 def _covered(way: Way, leaf: Meaning, group: Meaning) -> float:
@@ -122,55 +164,69 @@ def _weight(notion: str) -> float:
     return _GENERIC_WEIGHT if notion in GENERIC else 1.0
 
 
-def _by_values(
-    one: Field, column: SeenColumn, choices: str, score: float, why: tuple[str, ...]
-) -> tuple[float, tuple[str, ...]]:
+def _by_values(one: Field, column: SeenColumn, choices: str, said: _Score) -> _Score:
+    score, why = said.score, said.why
     if choices and one.looks == choices:
-        listed = ", ".join(column.allowed[:3])
+        because = f"its choices are {', '.join(column.allowed[:3])}"
         if score:
-            return score + (1 - score) * 0.6, (*why, f"its choices are {listed}")
-        return (0.7, (f"its choices are {listed}",)) if not meaning_of(column.header).notions else (0.0, ())
+            return _Score(one, score + (1 - score) * 0.6, (*why, because), witnessed=True)
+        return _Score(one, 0.7 if not meaning_of(column.header).notions else 0.56, (because,))
     if not score:
-        if one.looks in ("barcode",) and fits(one.looks, column.examples) > 0:
-            return 0.6, (f"its example {column.examples[0]} is a barcode",)
-        return 0.0, ()
+        return said
     if column.allowed and choices and one.looks in ("money", "measure", "picture", "file", "story"):
-        return score * 0.5, why
-    values = column.examples
-    if not choices and column.allowed:
-        values = column.allowed
+        return _Score(one, score * 0.5, why)
+    values = column.examples if choices or not column.allowed else column.allowed
     fit = fits(one.looks, values) if one.looks else 0.0
     if fit > 0:
-        return score + (1 - score) * 0.25, (
-            *why,
-            "its example fits" if column.examples else "its choices fit",
-        )
+        because = "its example fits" if column.examples else "its choices fit"
+        return _Score(one, score + (1 - score) * 0.25, (*why, because), witnessed=True)
     if fit < 0:
-        return score * 0.55, (*why, f'but its example is "{values[0][:40]}"')
-    return score, why
+        return _Score(one, score * 0.55, (*why, f'but its example is "{values[0][:40]}"'))
+    return said
 
 
-def _by_own(
-    one: Field, column: SeenColumn, known: Mapping[str, frozenset[str]], score: float, why: tuple[str, ...]
-) -> tuple[float, tuple[str, ...]]:
-    own = known.get(one.name, frozenset())
+def _by_examples_alone(column: SeenColumn, catalogue: FieldCatalogue) -> list[_Score]:
+    """Where the heading says nothing, or the examples speak against it: what the examples alone tell."""
+    for looks, name in TELLING.items():
+        if not column.allowed and fits(looks, column.examples) > 0:
+            because = f'its example is "{column.examples[0][:40]}"'
+            return [_Score(one, 0.6, (because,)) for one in catalogue.fields if one.name == name]
+    return []
+
+
+def _by_own(column: SeenColumn, known: Mapping[str, frozenset[str]], said: _Score) -> _Score:
+    own = known.get(said.field.name, frozenset())
     values = [value for value in column.examples if value]
     if own and values and sum(value in own for value in values) >= max(1, 0.8 * len(values)):
-        return max(0.95, score), (*why, f'its "{values[0][:40]}" is one of yours')
-    return score, why
+        why = (*said.why, f'its "{values[0][:40]}" is one of yours')
+        return _Score(said.field, max(0.95, said.score), why, witnessed=True)
+    return said
 
 
 def _proposal(column: SeenColumn, one: _Score, ranked: Sequence[_Score]) -> Proposal:
     meaning = meaning_of(column.header or column.key)
-    rival = next((other for other in ranked if other.field is not one.field), None)
-    surety = Surety.SURE if one.score >= _SURE else Surety.LIKELY
-    why = one.why
-    if surety is Surety.SURE and rival is not None and rival.score > one.score - 0.03:
-        surety, why = Surety.LIKELY, (*why, f'it could be "{rival.field.name}" as well')
+    surety, why = _surety(one, ranked)
     number = meaning.number if one.field.numbered else None
     return Proposal(
         column, one.field.name, number, surety, one.score, why, meaning.unit, meaning.currency
     )  # fmt: skip
+
+
+def _surety(one: _Score, ranked: Sequence[_Score]) -> tuple[Surety, tuple[str, ...]]:
+    """Sure where the heading says it wholly, nothing else is near, and loose words have a witness."""
+    if one.score < _SURE:
+        return Surety.LIKELY, one.why
+    rival = next((other for other in ranked if not _same(other.field, one.field)), None)
+    if rival is not None and rival.score > one.score - _APART:
+        return Surety.LIKELY, (*one.why, f'it could be "{rival.field.name}" as well')
+    if one.field.name in _LOOSE and not one.witnessed:
+        return Surety.LIKELY, (*one.why, "but no example or choice bears it out")
+    return Surety.SURE, one.why
+
+
+def _same(one: Field, other: Field) -> bool:
+    """Whether two fields are one, or one is the other's list in a single cell."""
+    return one is other or one.whole == other.name or other.whole == one.name
 
 
 def _gap(column: SeenColumn, ranked: Sequence[_Score], used: set[str]) -> Proposal:

@@ -13,9 +13,10 @@ _PRINT = re.compile(r"\S+\.(png|pdf|svg|ai|eps|tiff?|psd|jpe?g)$", re.IGNORECASE
 _MONEY = re.compile(r"[£€$]?\s*\d{1,6}([.,]\d{1,2})?\s*([£€$]|[A-Z]{3})?$")
 _NUMBER = re.compile(r"\d+([.,]\d+)?\s*(%|g|kg|oz|lbs?|mm|cm|in|ml|l|px|dpi|gsm|g/m2)?\.?$", re.IGNORECASE)
 _DATE = re.compile(r"\d{4}-\d\d-\d\d|\d{1,2}[./]\d{1,2}[./]\d{2,4}")
+_SIZE = re.compile(r"(\d?x{0,3}[sl]|m|one size|\d{1,2}([.,]\d)?\s?(oz|fl oz))", re.IGNORECASE)
 _HEX = re.compile(r"#?[0-9a-fA-F]{6}$")
 _COUNTRY = re.compile(r"[A-Z]{2}$")
-_LANGUAGE = re.compile(r"[a-z]{2}([-_][A-Z]{2})?$")
+_LANGUAGE = re.compile(r"(en|de|fr|es|it|nl|pl|sv|da|pt)([-_][A-Z]{2})?$")
 
 
 @cache
@@ -58,6 +59,12 @@ def fits(looks: str, values: Sequence[str]) -> float:
     return 1.0 if share >= 0.8 else (-1.0 if against and share <= 0.2 else 0.0)
 
 
+def _spoken(text: str) -> bool:
+    """Whether a value is words rather than a code: Ceramic mug 325 ml, not MUG-11 or 4711 B."""
+    words = text.split()
+    return all(word.strip("(),.&/").isalpha() for word in words[:2]) and any(map(str.islower, text))
+
+
 def _one_of(kind: str) -> tuple[Test, bool]:
     return (lambda text: any(word in _choice_words(kind) for word in split_words(text))), False
 
@@ -74,12 +81,29 @@ _TESTS: dict[str, tuple[Test, bool]] = {
     "stock": (lambda text: bool(re.match(r"\d+\+?$|[a-z ]+$", fold(text))), False),
     "date": (lambda text: bool(_DATE.match(text)), True),
     "hex": (lambda text: bool(_HEX.match(text)), True),
-    "language": (lambda text: bool(_LANGUAGE.match(text)) or text.isalpha(), True),
+    "language": (lambda text: bool(_LANGUAGE.match(text)), False),
     "picture": (lambda text: all(map(_MEDIA.match, filter(None, re.split(r"[;,|\s]+", text)))), True),
     "file": (lambda text: all(map(_PRINT.match, filter(None, re.split(r"[;,|\s]+", text)))), False),
     "story": (lambda text: len(text) >= 40, False),
+    "address": (lambda text: bool(_MEDIA.match(text)), False),
+    "day": (lambda text: bool(_DATE.fullmatch(text)), False),
+    "sizes": (lambda text: bool(_SIZE.fullmatch(text)), False),
     "title": (lambda text: 4 <= len(text) <= 250 and not _MONEY.match(text), True),
-    "code": (lambda text: len(text) <= 60 and text.count(" ") <= 3 and not _MEDIA.match(text), True),
+    "code": (lambda text: len(text) <= 60 and not _spoken(text) and not _MEDIA.match(text), True),
+    "name": (_spoken, False),
     "words": (lambda text: not _MONEY.match(text), False),
     **{kind: _one_of(kind) for kind in CHOICES if kind != "yes"},
 }  # fmt: skip
+
+# Kinds that values show whatever the heading says, and the field each is then taken for, unsure.
+TELLING = {
+    "barcode": "barcode",
+    "address": "picture",
+    "currency": "currency",
+    "day": "date",
+    "language": "language",
+    "sizes": "size",
+    "colour": "colour",
+    "process": "process",
+    "gender": "gender",
+}
