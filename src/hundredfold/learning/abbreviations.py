@@ -1,5 +1,6 @@
 """Words cut short, as hurried sheets have them: ttl, prc, clr, mtrl, verantw., beschr., cant."""
 
+from collections import defaultdict
 from collections.abc import Mapping
 from functools import lru_cache
 
@@ -8,18 +9,26 @@ from hundredfold.learning.lexicon import phrases
 _VOWELS = "aeiouy"
 _LEAST, _MOST = 2, 8
 _LEAST_STEM = 3  # letters of a word's beginning that may stand for it
+_MEANINGS = 3  # short for words of more notions than this says nothing
 
 
-def abbreviated(word: str) -> str:
-    """The notion of the words that this may be short for; "" where there are none, or of several notions.
+def abbreviated(word: str) -> tuple[str, ...]:
+    """The notions of the words that this may be short for; () where there are none, or too many.
 
-    A short form is a word's consonants after its first letter (``mtrl``), or its beginning (``verantw``).
+    A short form is a word's consonants after its first letter, or the first of them (``mtrl``, ``dscr``), or
+    its beginning (``verantw``), or letters of it in their order (``catg``).
     """
-    if not _LEAST <= len(word) <= _MOST:
-        return ""
+    if not _LEAST <= len(word) <= _MOST or not word.isalpha():
+        return ()
     bones, stems = _short_forms()
-    by_bones = bones.get(word, "") if not any(letter in _VOWELS for letter in word[1:]) else ""
-    return by_bones or (stems.get(word, "") if len(word) >= _LEAST_STEM else "")
+    found: tuple[str, ...] = ()
+    if not any(letter in _VOWELS for letter in word[1:]):
+        found = bones.get(word, ())
+    if not found and len(word) >= _LEAST_STEM:
+        found = stems.get(word, ())
+    if not found and len(word) > _LEAST_STEM:
+        found = _in_order(word)
+    return found if len(found) <= _MEANINGS else ()
 
 
 def skeleton(word: str) -> str:
@@ -27,17 +36,33 @@ def skeleton(word: str) -> str:
     return word[:1] + "".join(letter for letter in word[1:] if letter not in _VOWELS)
 
 
-@lru_cache(maxsize=1)
-def _short_forms() -> tuple[Mapping[str, str], Mapping[str, str]]:
-    """Skeletons and beginnings of the known words; "" for those that words of several notions share."""
-    bones: dict[str, str] = {}
-    stems: dict[str, str] = {}
-    for phrase, notion in phrases().items():
-        if len(phrase) > 1 or len(phrase[0]) <= _LEAST_STEM:
+def _in_order(word: str) -> tuple[str, ...]:
+    """The notions of longer words that hold these letters in this order, the first two at their head."""
+    found = []
+    for (known, *rest), notion in phrases().items():
+        if rest or known[:2] != word[:2] or not len(word) < len(known) <= 2 * len(word) + 1:
             continue
+        letters = iter(known)
+        if all(letter in letters for letter in word) and notion not in found:
+            found.append(notion)
+    return tuple(found)
+
+
+@lru_cache(maxsize=1)
+def _short_forms() -> tuple[Mapping[str, tuple[str, ...]], Mapping[str, tuple[str, ...]]]:
+    """The notions of the known words by their skeletons, and by their beginnings."""
+    bones: dict[str, dict[str, None]] = defaultdict(dict)
+    stems: dict[str, dict[str, None]] = defaultdict(dict)
+    for phrase, notion in phrases().items():
         word = phrase[0]
-        forms = [(bones, skeleton(word))]
-        forms += [(stems, word[:end]) for end in range(_LEAST_STEM, min(len(word) - 1, _MOST) + 1)]
-        for index, form in forms:
-            index[form] = notion if index.get(form, notion) == notion else ""
-    return bones, stems
+        if len(phrase) > 1 or len(word) <= _LEAST_STEM:
+            continue
+        bone = skeleton(word)
+        for end in {len(bone), *range(_LEAST_STEM, len(bone))}:
+            bones[bone[:end]][notion] = None
+        for end in range(_LEAST_STEM, min(len(word) - 1, _MOST) + 1):
+            stems[word[:end]][notion] = None
+    return (
+        {form: tuple(notions) for form, notions in bones.items()},
+        {form: tuple(notions) for form, notions in stems.items()},
+    )

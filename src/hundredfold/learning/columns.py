@@ -14,6 +14,7 @@ _SURE, _LIKELY = 0.85, 0.55
 _GUESSED, _SECOND_READING, _UNNUMBERED = 0.85, 0.97, 0.85  # what doubtful words of a heading are worth
 _APART = 0.08  # how far the next best must lie behind for a proposal to be sure
 _UNKNOWN_WEIGHT, _GENERIC_WEIGHT, _DECISIVE_WEIGHT = 0.7, 0.15, 2.0
+_BLANK_WEIGHT = 0.3  # "garment colour" is a colour
 # Notions that turn a header into another field: a price without tax is no price, a maker's address no maker.
 _DECISIVE = frozenset(
     {
@@ -29,6 +30,7 @@ _DECISIVE = frozenset(
         "back",
         "second",
         "buy",
+        "foreign",
     }
 )
 
@@ -161,7 +163,9 @@ def _covered(way: Way, leaf: Meaning, group: Meaning) -> float:
 def _weight(notion: str) -> float:
     if notion in _DECISIVE:
         return _DECISIVE_WEIGHT
-    return _GENERIC_WEIGHT if notion in GENERIC else 1.0
+    if notion in GENERIC:
+        return _GENERIC_WEIGHT
+    return _BLANK_WEIGHT if notion == "blank" else 1.0
 
 
 def _by_values(one: Field, column: SeenColumn, choices: str, said: _Score) -> _Score:

@@ -1,17 +1,28 @@
 """What a header says: the notions in it, the words nobody knows, and its number, unit and currency."""
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import islice, product
 
 from hundredfold.learning.abbreviations import abbreviated
-from hundredfold.learning.lexicon import longest_phrase, other_notions, phrases
+from hundredfold.learning.lexicon import GENERIC, longest_phrase, other_notions, phrases
 from hundredfold.learning.wordlists import CURRENCIES, STOP, UNITS
 from hundredfold.learning.words import split_words
 
 _LINKS = ("", "s", "n", "en", "es", "er", "e")  # what German puts between the parts of a compound
 _LEAST_PART = 3
+_LEAST_LAST = 5  # letters of a compound's last part that is known where its first is not
+_LAST_PARTS = frozenset(
+    {"colour", "size", "material", "price", "picture", "weight", "title", "story", "artwork", "search", "barcode",
+     "width", "height", "diameter", "category", "brand", "address"}
+)  # fmt: skip
+_BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]?")
+_TURNING = frozenset(
+    {"gross", "net", "front", "back", "main", "other", "second", "parent", "rate", "seller", "supplier", "basic",
+     "old", "file", "url", "list"}
+)  # fmt: skip
 _READINGS = 6  # of one header, where its words mean several things
 _ENDINGS = (
     ("s", ""), ("es", ""), ("n", ""), ("en", ""), ("e", ""), ("er", ""), ("x", ""), ("i", "o"), ("i", "e"),
@@ -47,37 +58,84 @@ def meaning_of(header: str) -> Meaning:
 
 @lru_cache(maxsize=20_000)
 def meanings_of(header: str) -> tuple[Meaning, ...]:
-    """Every way to read a header, the likeliest first: a "visuel" is a picture or the art to print."""
-    words = split_words(header)
-    several: list[tuple[tuple[str, ...], ...]] = []
-    unknown: list[str] = []
-    number, unit, currency, percent, guessed = None, "", "", False, False
-    at = 0
-    while at < len(words):
-        length, notion = _phrase(words, at)
-        word = words[at]
-        if notion:
-            several.append(((notion,), *((other,) for other in other_notions(words[at : at + length]))))
-        elif word.isdigit():
-            number = int(word) if len(word) <= 2 and number is None else number
+    """Every way to read a header, the likeliest first: a "visuel" is a picture or the art to print.
+
+    What stands in brackets explains more than it names: of it count units, currencies and what turns one
+    field into another. Of "size / volume" each half is a reading too.
+    """
+    main, aside = _BRACKETS.sub(" ", header), " ".join(_BRACKETS.findall(header))
+    whole = _Reader(split_words(main))
+    if all(notion in GENERIC for each in whole.several for notion in each[0]):
+        whole = _Reader(split_words(header))
+    elif aside:
+        whole.add_aside(_Reader(split_words(aside)))
+    readings = list(whole.meanings())
+    halves = main.split("/") if "://" not in main else []
+    if len(halves) > 1:
+        readings += [one for half in halves for one in meanings_of(half) if one.notions]
+    return tuple(readings[: 2 * _READINGS])
+
+
+class _Reader:
+    """Takes a header's words apart; ``several`` holds for each phrase the notions it may mean."""
+
+    def __init__(self, words: Sequence[str]) -> None:
+        self.several: list[tuple[tuple[str, ...], ...]] = []
+        self.unknown: list[str] = []
+        self.number: int | None = None
+        self.unit = self.currency = ""
+        self.percent = self.guessed = False
+        at = 0
+        while at < len(words):
+            length, notion = _phrase(words, at)
+            if notion:
+                others = other_notions(words[at : at + length])
+                self.several.append(((notion,), *((other,) for other in others)))
+            else:
+                self._word(words[at])
+            at += length
+
+    def _word(self, word: str) -> None:
+        if word.isdigit():
+            self.number = int(word) if len(word) <= 2 and self.number is None else self.number
         elif word in CURRENCIES:
-            currency = CURRENCIES[word]
+            self.currency = CURRENCIES[word]
         elif word == "percent":
-            percent = True
-        elif word in UNITS and several:
-            unit = UNITS[word]
+            self.percent = True
+        elif word in UNITS and self.several:
+            self.unit = UNITS[word]
         elif word not in STOP:
-            parts = compound(word)
-            if not parts and (short := abbreviated(word)):
-                parts, guessed = (short,), True
-            several += [(parts,)] if parts else []
-            unknown += [] if parts else [word]
-        at += length
-    readings = islice(product(*several), _READINGS)
-    return tuple(
-        Meaning(tuple(n for part in one for n in part), tuple(unknown), number, unit, currency, percent, guessed)
-        for one in readings
-    )  # fmt: skip
+            self._strange(word)
+
+    def _strange(self, word: str) -> None:
+        parts = compound(word)
+        short = () if parts else abbreviated(word)
+        last, rest = ("", "") if parts or short else last_part(word)
+        if parts:
+            self.several.append((parts,))
+        elif short:
+            self.several.append(tuple((notion,) for notion in short))
+            self.guessed = True
+        elif last:
+            self.several.append(((last,),))
+            self.unknown.append(rest)
+        else:
+            self.unknown.append(word)
+
+    def add_aside(self, aside: "_Reader") -> None:
+        """Add what the words in brackets say of the ones before them."""
+        self.several += [each for each in aside.several if each[0][0] in _TURNING]
+        self.unit = self.unit or aside.unit or next((UNITS[w] for w in aside.unknown if w in UNITS), "")
+        self.currency = self.currency or aside.currency
+        self.percent = self.percent or aside.percent
+
+    def meanings(self) -> Iterator[Meaning]:
+        """The ways to read the words, the likeliest first."""
+        for one in islice(product(*self.several), _READINGS):
+            yield Meaning(
+                tuple(notion for part in one for notion in part), tuple(self.unknown), self.number,
+                self.unit, self.currency, self.percent, self.guessed,
+            )  # fmt: skip
 
 
 def _phrase(words: Sequence[str], at: int) -> tuple[int, str]:
@@ -105,6 +163,15 @@ def compound(word: str) -> tuple[str, ...]:
             if rest:
                 return (first, *rest)
     return _plural(word)
+
+
+def last_part(word: str) -> tuple[str, str]:
+    """The notion of a compound's last part, and its first part, which nobody knows (Tassen, Farbe)."""
+    known = phrases()
+    for start in range(_LEAST_PART, len(word) - _LEAST_LAST + 1):
+        if known.get((word[start:],)) in _LAST_PARTS:
+            return known[(word[start:],)], word[:start]
+    return "", ""
 
 
 def _first_part(part: str) -> str:

@@ -1,13 +1,16 @@
 """Numbers for the columns of one numbered field: Picture 1 to 8, Tag, Tag, Tag, or all in one cell."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 from hundredfold.learning.fields import Field, FieldCatalogue
 from hundredfold.learning.meaning import meanings_of
 from hundredfold.learning.seen import Proposal, Surety
+from hundredfold.learning.words import fold
 
 _SEVERAL = ("s", "bilder", "liste", "list", "elenco", "immagini", "parole", "termini", "worter", "begriffe")
+_APART = re.compile(r"comma|komma|virgul|virgola|\bcomas?\b|semicolon|semikolon|separat|separad|separe|getrennt")
 
 
 def number_them(proposals: Sequence[Proposal], catalogue: FieldCatalogue) -> tuple[Proposal, ...]:
@@ -76,10 +79,12 @@ def _says(one: Proposal, notion: str) -> bool:
 
 def _plural(one: Proposal) -> bool:
     """Whether the header speaks of several: Tags, Bilder, images."""
-    header = (one.column.header or one.column.key).casefold().rstrip(" *:)")
-    return header.endswith(_SEVERAL)
+    header, _, _ = (one.column.header or one.column.key).casefold().partition("(")
+    return header.rstrip(" *:").endswith(_SEVERAL)
 
 
 def _lists(one: Proposal) -> bool:
-    """Whether an example lists several."""
+    """Whether an example lists several, or the header says how they stand apart."""
+    if _APART.search(fold(one.column.header)):
+        return True
     return any(sum(mark in example for mark in ",;|") for example in one.column.examples)

@@ -78,7 +78,7 @@ _TESTS: dict[str, tuple[Test, bool]] = {
     "money": (lambda text: bool(_MONEY.match(text)), True),
     "measure": (lambda text: bool(_NUMBER.match(text)), True),
     "number": (lambda text: bool(_NUMBER.match(text)), True),
-    "stock": (lambda text: bool(re.match(r"\d+\+?$|[a-z ]+$", fold(text))), False),
+    "stock": (lambda text: bool(re.match(r"0|[2-9]\+?$|\d{2,}\+?$|[a-z ]{2,}$", fold(text))), False),
     "date": (lambda text: bool(_DATE.match(text)), True),
     "hex": (lambda text: bool(_HEX.match(text)), True),
     "language": (lambda text: bool(_LANGUAGE.match(text)), False),
