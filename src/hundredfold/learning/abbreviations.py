@@ -7,7 +7,7 @@ from functools import lru_cache
 from hundredfold.learning.lexicon import phrases
 
 _VOWELS = "aeiouy"
-_LEAST, _MOST = 2, 8
+_LEAST, _MOST = 2, 14
 _LEAST_STEM = 3  # letters of a word's beginning that may stand for it
 _MEANINGS = 3  # short for words of more notions than this says nothing
 
@@ -40,7 +40,7 @@ def _in_order(word: str) -> tuple[str, ...]:
     """The notions of longer words that hold these letters in this order, the first two at their head."""
     found = []
     for (known, *rest), notion in phrases().items():
-        if rest or known[:2] != word[:2] or not len(word) < len(known) <= 2 * len(word) + 1:
+        if rest or notion == "foreign" or known[:2] != word[:2] or not len(word) < len(known) <= 2 * len(word) + 1:
             continue
         letters = iter(known)
         if all(letter in letters for letter in word) and notion not in found:
@@ -55,7 +55,7 @@ def _short_forms() -> tuple[Mapping[str, tuple[str, ...]], Mapping[str, tuple[st
     stems: dict[str, dict[str, None]] = defaultdict(dict)
     for phrase, notion in phrases().items():
         word = phrase[0]
-        if len(phrase) > 1 or len(word) <= _LEAST_STEM:
+        if len(phrase) > 1 or len(word) <= _LEAST_STEM or notion == "foreign":
             continue
         bone = skeleton(word)
         for end in {len(bone), *range(_LEAST_STEM, len(bone))}:

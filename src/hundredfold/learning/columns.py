@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 from hundredfold.learning.fields import Field, FieldCatalogue, Way
 from hundredfold.learning.lexicon import GENERIC
 from hundredfold.learning.meaning import Meaning, meaning_of, meanings_of
+from hundredfold.learning.neighbours import with_neighbours
 from hundredfold.learning.numbering import number_them
 from hundredfold.learning.seen import Proposal, SeenColumn, Surety
 from hundredfold.learning.values import TELLING, choices_kind, fits
 
 _SURE, _LIKELY = 0.85, 0.55
 _GUESSED, _SECOND_READING, _UNNUMBERED = 0.85, 0.97, 0.85  # what doubtful words of a heading are worth
+_OTHER_UNIT = 0.6  # a weight in mm
 _APART = 0.08  # how far the next best must lie behind for a proposal to be sure
 _UNKNOWN_WEIGHT, _GENERIC_WEIGHT, _DECISIVE_WEIGHT = 0.7, 0.15, 2.0
 _BLANK_WEIGHT = 0.3  # "garment colour" is a colour
@@ -35,6 +37,13 @@ _DECISIVE = frozenset(
 )
 
 
+_LENGTHS, _MASSES, _VOLUMES = ("mm", "cm", "in", "m"), ("g", "kg", "oz", "lb"), ("ml", "cl", "l", "fl oz", "oz")
+_UNITS_OF = {
+    **dict.fromkeys(("width", "height", "depth", "diameter"), _LENGTHS),
+    "weight": _MASSES,
+    "capacity": _VOLUMES,
+    "size": (*_LENGTHS, *_VOLUMES),
+}
 # Fields whose headings are used for other things as well: sure only where choices or examples fit.
 _LOOSE = frozenset(
     {
@@ -68,6 +77,7 @@ class _Score:
     score: float
     why: tuple[str, ...] = ()
     witnessed: bool = False  # choices, examples or the shop's own values say so too
+    guessed: bool = False  # a word of the heading was taken for the short form of another
 
 
 def propose(
@@ -82,7 +92,8 @@ def propose(
     examples are among them is that field whatever it is called. ``chosen`` are a person's own words by column
     index: they are kept, and nothing else takes their field.
     """
-    ranked = {column.index: _ranked(column, catalogue, known or {}) for column in columns}
+    grouped = zip(columns, with_neighbours(columns), strict=True)
+    ranked = {column.index: _ranked(near, catalogue, known or {}) for column, near in grouped}
     by_index = {column.index: column for column in columns}
     taken: dict[int, Proposal] = {}
     used: set[str] = set()
@@ -110,8 +121,7 @@ def _ranked(
     choices = choices_kind(column.allowed) if column.allowed else ""
     scores = []
     for one in catalogue.fields:
-        score, why = _by_names(one, column)
-        said = _by_values(one, column, choices, _Score(one, score, why))
+        said = _by_values(column, choices, _by_names(one, column))
         said = _by_own(column, known, said)
         if said.score > 0:
             scores.append(replace(said, score=min(said.score, 1.0)))
@@ -120,17 +130,17 @@ def _ranked(
     return sorted(scores, key=lambda each: -each.score)
 
 
-def _by_names(one: Field, column: SeenColumn) -> tuple[float, tuple[str, ...]]:
+def _by_names(one: Field, column: SeenColumn) -> _Score:
     """What the heading, else the machine's name of the column, says for a field."""
     group = meaning_of(column.group)
-    best, said = 0.0, ""
+    best = _Score(one, 0.0)
     for name, trust in ((column.header or column.key, 1.0), (column.key if column.header else "", 0.95)):
         for place, leaf in enumerate(meanings_of(name)):
             worth = trust * (_SECOND_READING if place else 1.0) * (_GUESSED if leaf.guessed else 1.0)
             score = worth * _by_header(one, leaf, group)
-            if score > best:
-                best, said = score, f'its heading says "{one.name}"'
-    return best, (said,) if said else ()
+            if score > best.score:
+                best = _Score(one, score, (f'its heading says "{one.name}"',), guessed=leaf.guessed)
+    return best
 
 
 def _by_header(one: Field, leaf: Meaning, group: Meaning) -> float:
@@ -145,6 +155,8 @@ def _by_header(one: Field, leaf: Meaning, group: Meaning) -> float:
         best = min(1.0, best * 1.2)
     if leaf.number is not None and not one.numbered:
         best *= _UNNUMBERED
+    if leaf.unit and leaf.unit not in _UNITS_OF.get(one.name, (leaf.unit,)):
+        best *= _OTHER_UNIT
     return best
 
 
@@ -168,24 +180,26 @@ def _weight(notion: str) -> float:
     return _BLANK_WEIGHT if notion == "blank" else 1.0
 
 
-def _by_values(one: Field, column: SeenColumn, choices: str, said: _Score) -> _Score:
-    score, why = said.score, said.why
-    if choices and one.looks == choices:
+def _by_values(column: SeenColumn, choices: str, said: _Score) -> _Score:
+    """The score raised or lowered by the column's choices and examples."""
+    score, why, looks = said.score, said.why, said.field.looks
+    if choices and looks == choices:
         because = f"its choices are {', '.join(column.allowed[:3])}"
         if score:
-            return _Score(one, score + (1 - score) * 0.6, (*why, because), witnessed=True)
-        return _Score(one, 0.7 if not meaning_of(column.header).notions else 0.56, (because,))
+            return replace(said, score=score + (1 - score) * 0.6, why=(*why, because), witnessed=True)
+        alone = 0.7 if not meaning_of(column.header).notions else 0.56
+        return replace(said, score=alone, why=(because,))
     if not score:
         return said
-    if column.allowed and choices and one.looks in ("money", "measure", "picture", "file", "story"):
-        return _Score(one, score * 0.5, why)
+    if column.allowed and choices and looks in ("money", "measure", "picture", "file", "story"):
+        return replace(said, score=score * 0.5)
     values = column.examples if choices or not column.allowed else column.allowed
-    fit = fits(one.looks, values) if one.looks else 0.0
+    fit = fits(looks, values) if looks else 0.0
     if fit > 0:
         because = "its example fits" if column.examples else "its choices fit"
-        return _Score(one, score + (1 - score) * 0.25, (*why, because), witnessed=True)
+        return replace(said, score=score + (1 - score) * 0.25, why=(*why, because), witnessed=True)
     if fit < 0:
-        return _Score(one, score * 0.55, (*why, f'but its example is "{values[0][:40]}"'))
+        return replace(said, score=score * 0.55, why=(*why, f'but its example is "{values[0][:40]}"'))
     return said
 
 
@@ -203,7 +217,7 @@ def _by_own(column: SeenColumn, known: Mapping[str, frozenset[str]], said: _Scor
     values = [value for value in column.examples if value]
     if own and values and sum(value in own for value in values) >= max(1, 0.8 * len(values)):
         why = (*said.why, f'its "{values[0][:40]}" is one of yours')
-        return _Score(said.field, max(0.95, said.score), why, witnessed=True)
+        return replace(said, score=max(0.95, said.score), why=why, witnessed=True, guessed=False)
     return said
 
 
@@ -220,6 +234,8 @@ def _surety(one: _Score, ranked: Sequence[_Score]) -> tuple[Surety, tuple[str, .
     """Sure where the heading says it wholly, nothing else is near, and loose words have a witness."""
     if one.score < _SURE:
         return Surety.LIKELY, one.why
+    if one.guessed:
+        return Surety.LIKELY, (*one.why, "cut short")
     rival = next((other for other in ranked if not _same(other.field, one.field)), None)
     if rival is not None and rival.score > one.score - _APART:
         return Surety.LIKELY, (*one.why, f'it could be "{rival.field.name}" as well')

@@ -18,7 +18,7 @@ gender: gender | gender
 material: material, main material, blank material, material name, material type~0.9, material code~0.7 | words
 materials percent: composition, composition rate, material rate, composition text, composition name, material composition | words
 process: print method, method~0.9, print~0.6, print type, print name~0.6 | process
-print position: print area, area~0.9, artwork area~0.9, print area name, design area~0.9, picture area~0.6, artwork area name~0.8 | words
+print position: print area, area~0.9, artwork area~0.9, print area name, design area~0.9, artwork area name~0.8 | words
 form: item type~0.95, type~0.8, blank type~0.9, blank form~0.8 | words
 brand: brand | words
 category: category, main category, item category, blank category, category name, category list, category type~0.8, item group category | words
@@ -57,17 +57,17 @@ date: date, action date, dispatch date, date time~0.9, delivery date~0.9 | date
 artwork: artwork, artwork file, design file, print file, artwork url, print artwork, artwork name~0.7, design url~0.9, artwork code~0.5, print url~0.8, print design~0.7, print design file, artwork list~0.9, design file name, print picture~0.7, print item file~0.9 | file
 artwork front: artwork front, front file, front design, front print~0.9, design file front, front artwork file, front~0.5, front artwork url, front design url, print front file, artwork print front, print area front~0.6, front picture print | file
 artwork back: artwork back, back file, back design, back print~0.9, design file back, back artwork file, back~0.5, back artwork url, back design url, print back file, artwork print back, print area back~0.6, back picture print | file
-picture: picture, title picture, other url~0.9, other file~0.8, main picture, other picture, picture url, picture file, main picture url, other picture url, main~0.6, other~0.6, main picture file, other picture file, picture code~0.6, main picture list~0.5, picture name, item picture, front picture~0.6 | picture #pictures
+picture: picture, title picture, area picture, other url~0.9, other file~0.8, main picture, other picture, picture url, picture file, main picture url, other picture url, main~0.6, other~0.6, main picture file, other picture file, picture code~0.6, main picture list~0.5, picture name, item picture, front picture~0.6 | picture #pictures
 pictures: picture list, other picture list, picture url list, other picture url list, picture file list | picture
 maker: maker, maker name, maker code~0.6 | words
-maker address: maker address | words
-maker contact: maker contact, maker contact url, maker url~0.8 | words
+maker address: maker address, address~0.56 | words
+maker contact: maker contact, contact~0.56, maker contact url, maker url~0.8 | words
 responsible name: responsible, responsible name, responsible supplier~0.8 | words
 responsible address: responsible address | words
 responsible contact: responsible contact, responsible contact url, responsible url~0.8 | words
 safety: safety, safety info, safety text, safety list | words
 condition: condition | words
-dispatch days: dispatch time, dispatch, delivery time, delivery dispatch time, dispatch delivery | number
+dispatch days: dispatch time, dispatch, time~0.75, delivery time, delivery time, delivery dispatch time, dispatch delivery | number
 {_GOODS}
 """.splitlines())  # fmt: skip
 

@@ -21,7 +21,7 @@ _LAST_PARTS = frozenset(
 _BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]?")
 _TURNING = frozenset(
     {"gross", "net", "front", "back", "main", "other", "second", "parent", "rate", "seller", "supplier", "basic",
-     "old", "file", "url", "list"}
+     "old", "file", "url", "list", "time"}
 )  # fmt: skip
 _READINGS = 6  # of one header, where its words mean several things
 _ENDINGS = (
