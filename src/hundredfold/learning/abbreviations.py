@@ -40,7 +40,12 @@ def _in_order(word: str) -> tuple[str, ...]:
     """The notions of longer words that hold these letters in this order, the first two at their head."""
     found = []
     for (known, *rest), notion in phrases().items():
-        if rest or notion == "foreign" or known[:2] != word[:2] or not len(word) < len(known) <= 2 * len(word) + 1:
+        if (
+            rest
+            or notion == "foreign"
+            or known[:2] != word[:2]
+            or not len(word) < len(known) <= 2 * len(word) + 1
+        ):
             continue
         letters = iter(known)
         if all(letter in letters for letter in word) and notion not in found:

@@ -6,38 +6,44 @@ from dataclasses import dataclass, replace
 from hundredfold.learning.fields import Field, FieldCatalogue, Way
 from hundredfold.learning.lexicon import GENERIC
 from hundredfold.learning.meaning import Meaning, meaning_of, meanings_of
-from hundredfold.learning.neighbours import with_neighbours
+from hundredfold.learning.neighbours import as_order, with_neighbours
 from hundredfold.learning.numbering import number_them
 from hundredfold.learning.seen import Proposal, SeenColumn, Surety
 from hundredfold.learning.values import TELLING, choices_kind, fits
 
-_SURE, _LIKELY = 0.85, 0.55
+_SURE, _LIKELY = 0.88, 0.55
 _GUESSED, _SECOND_READING, _UNNUMBERED = 0.85, 0.97, 0.85  # what doubtful words of a heading are worth
+_EXAMPLES_ALONE = 0.6  # what examples are worth against a heading
 _OTHER_UNIT = 0.6  # a weight in mm
 _APART = 0.08  # how far the next best must lie behind for a proposal to be sure
-_UNKNOWN_WEIGHT, _GENERIC_WEIGHT, _DECISIVE_WEIGHT = 0.7, 0.15, 2.0
-_BLANK_WEIGHT = 0.3  # "garment colour" is a colour
-# Notions that turn a header into another field: a price without tax is no price, a maker's address no maker.
-_DECISIVE = frozenset(
-    {
-        "old",
-        "net",
-        "basic",
-        "parent",
-        "supplier",
-        "responsible",
-        "address",
-        "contact",
-        "front",
-        "back",
-        "second",
-        "buy",
-        "foreign",
-    }
+_UNKNOWN_WEIGHT, _GENERIC_WEIGHT, _DECISIVE_WEIGHT, _MILD_WEIGHT = 0.7, 0.15, 2.0, 0.35
+# Notions that turn a heading of these others into another field: a price without tax is no price, a maker's
+# address no maker. Beside anything else they say little.
+_MONEY = frozenset({"price", "cost", "sell", "gross"})
+_NAMES = frozenset({"sku", "reference", "code", "item", "name", "seller", "blank"})
+_PEOPLE = frozenset({"maker", "responsible"})
+_ART = frozenset({"artwork", "design", "print", "file", "picture", "area"})
+_DECISIVE = {
+    "old": _MONEY,
+    "net": _MONEY,
+    "buy": _MONEY,
+    "basic": frozenset({"colour"}),
+    "parent": _NAMES | {"price"},
+    "supplier": _NAMES,
+    "responsible": frozenset({"maker", "name", "address", "contact", "supplier"}),
+    "address": _PEOPLE,
+    "contact": _PEOPLE,
+    "front": _ART,
+    "back": _ART,
+    "second": frozenset({"colour", "hex"}),
+}
+# Notions that colour another without changing it: a long description, a shop's category, a garment's colour.
+_MILD = frozenset({"sell", "seller", "long", "short", "main", "other", "blank", "type", "time", "gross"})
+_LENGTHS, _MASSES, _VOLUMES = (
+    ("mm", "cm", "in", "m"),
+    ("g", "kg", "oz", "lb"),
+    ("ml", "cl", "l", "fl oz", "oz"),
 )
-
-
-_LENGTHS, _MASSES, _VOLUMES = ("mm", "cm", "in", "m"), ("g", "kg", "oz", "lb"), ("ml", "cl", "l", "fl oz", "oz")
 _UNITS_OF = {
     **dict.fromkeys(("width", "height", "depth", "diameter"), _LENGTHS),
     "weight": _MASSES,
@@ -112,7 +118,7 @@ def propose(
         taken[index] = _proposal(by_index[index], one, ranked[index])
         used.add(one.field.name)
     proposals = [taken.get(c.index) or _gap(c, ranked[c.index], used) for c in columns]
-    return number_them(proposals, catalogue)
+    return number_them(as_order(proposals), catalogue)
 
 
 def _ranked(
@@ -125,7 +131,7 @@ def _ranked(
         said = _by_own(column, known, said)
         if said.score > 0:
             scores.append(replace(said, score=min(said.score, 1.0)))
-    if max((one.score for one in scores), default=0.0) < _LIKELY:
+    if max((one.score for one in scores), default=0.0) < _EXAMPLES_ALONE:
         scores += _by_examples_alone(column, catalogue)
     return sorted(scores, key=lambda each: -each.score)
 
@@ -164,20 +170,20 @@ def _covered(way: Way, leaf: Meaning, group: Meaning) -> float:
     """The share of what the header says that this way of saying the field explains."""
     if not way.notions <= leaf.known | group.known or not way.notions & leaf.known:
         return 0.0
-    own = [notion for notion in leaf.known if notion in way.notions]
     spare = [notion for notion in leaf.known if notion not in way.notions]
-    hit = sum(_weight(notion) for notion in own) + sum(_weight(n) for n in way.notions - leaf.known)
-    miss = sum(_weight(notion) for notion in spare) + _UNKNOWN_WEIGHT * len(leaf.unknown)
+    hit = sum(_GENERIC_WEIGHT if notion in GENERIC else 1.0 for notion in way.notions)
+    miss = sum(_spare_weight(notion, way) for notion in spare) + _UNKNOWN_WEIGHT * len(leaf.unknown)
     borrowed = 0.97 if way.notions - leaf.known else 1.0
     return way.trust * borrowed * hit / (hit + miss)
 
 
-def _weight(notion: str) -> float:
-    if notion in _DECISIVE:
+def _spare_weight(notion: str, way: Way) -> float:
+    """What it counts against a field that a header says this besides."""
+    if notion == "foreign" or way.notions & _DECISIVE.get(notion, frozenset()):
         return _DECISIVE_WEIGHT
     if notion in GENERIC:
         return _GENERIC_WEIGHT
-    return _BLANK_WEIGHT if notion == "blank" else 1.0
+    return _MILD_WEIGHT if notion in _MILD or notion in _DECISIVE else 1.0
 
 
 def _by_values(column: SeenColumn, choices: str, said: _Score) -> _Score:
@@ -193,13 +199,15 @@ def _by_values(column: SeenColumn, choices: str, said: _Score) -> _Score:
         return said
     if column.allowed and choices and looks in ("money", "measure", "picture", "file", "story"):
         return replace(said, score=score * 0.5)
+    if choices and said.field.name in _LOOSE:
+        return replace(said, score=score * 0.55, why=(*why, f"but its choices are {column.allowed[0]}…"))
     values = column.examples if choices or not column.allowed else column.allowed
     fit = fits(looks, values) if looks else 0.0
     if fit > 0:
         because = "its example fits" if column.examples else "its choices fit"
         return replace(said, score=score + (1 - score) * 0.25, why=(*why, because), witnessed=True)
     if fit < 0:
-        return replace(said, score=score * 0.55, why=(*why, f'but its example is "{values[0][:40]}"'))
+        return replace(said, score=score * 0.5, why=(*why, f'but its example is "{values[0][:40]}"'))
     return said
 
 
@@ -208,7 +216,7 @@ def _by_examples_alone(column: SeenColumn, catalogue: FieldCatalogue) -> list[_S
     for looks, name in TELLING.items():
         if not column.allowed and fits(looks, column.examples) > 0:
             because = f'its example is "{column.examples[0][:40]}"'
-            return [_Score(one, 0.6, (because,)) for one in catalogue.fields if one.name == name]
+            return [_Score(one, _EXAMPLES_ALONE, (because,)) for one in catalogue.fields if one.name == name]
     return []
 
 

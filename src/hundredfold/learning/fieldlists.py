@@ -7,11 +7,11 @@ barcode: barcode, barcode code, barcode number, item barcode, barcode value | ba
 customs code: customs, customs code, customs number, customs reference~0.9 | customs
 origin: origin, origin country, country~0.8, maker country~0.8, origin code, country code~0.6 | country
 weight: weight, item weight, blank weight | measure
-width: width | measure
-height: height | measure
-depth: depth | measure
-diameter: diameter | measure
-capacity: capacity | measure
+width: width, size width | measure
+height: height, size height | measure
+depth: depth, size depth | measure
+diameter: diameter, size diameter | measure
+capacity: capacity, size capacity | measure
 care: care, care info | words
 age group: age, parent age, age parent~0.9, age type~0.9, age gender~0.7 | age
 gender: gender | gender
@@ -37,7 +37,7 @@ row kind: rowkind, parent type, rowkind type, parent action~0.5, item type~0.5, 
 action: action, action type, action code, action name | action
 title: title, item title, item name~0.95, name~0.8, seller title, long title~0.9, short title~0.9, title text, title name, search title~0.8, design title~0.6 | title
 story: story, item story, long story, long text~0.8, text~0.5, long item story, story text, story list~0.8, short story~0.95, long item text, text long story, item info~0.4, long~0.6 | story
-point: point, short story~0.9, point text, short text~0.7, point item, point title~0.9, point story~0.9, short point | words #
+point: point, short story~0.9, short info~0.8, point text, short text~0.7, point item, point title~0.9, point story~0.9, short point | words #
 search words: search, search list, tag list, search text, search item~0.8 | words
 search word: tag, search tag, search~0.93 | words #search words
 price: price, seller price, sell price, gross price, sell gross price, price value~0.9, sell gross~0.9, price sell item, sell price gross item, price code~0.5 | money

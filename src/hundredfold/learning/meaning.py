@@ -15,13 +15,13 @@ _LINKS = ("", "s", "n", "en", "es", "er", "e")  # what German puts between the p
 _LEAST_PART = 3
 _LEAST_LAST = 5  # letters of a compound's last part that is known where its first is not
 _LAST_PARTS = frozenset(
-    {"colour", "size", "material", "price", "picture", "weight", "title", "story", "artwork", "search", "barcode",
-     "width", "height", "diameter", "category", "brand", "address"}
+    {"colour", "size", "material", "price", "picture", "weight", "title", "story", "artwork", "search",
+     "barcode", "width", "height", "diameter", "category", "brand", "address"}
 )  # fmt: skip
 _BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]?")
 _TURNING = frozenset(
-    {"gross", "net", "front", "back", "main", "other", "second", "parent", "rate", "seller", "supplier", "basic",
-     "old", "file", "url", "list", "time"}
+    {"gross", "net", "front", "back", "main", "other", "second", "parent", "rate", "seller", "supplier",
+     "basic", "old", "file", "url", "list", "time", "gender", "age"}
 )  # fmt: skip
 _READINGS = 6  # of one header, where its words mean several things
 _ENDINGS = (
@@ -68,7 +68,7 @@ def meanings_of(header: str) -> tuple[Meaning, ...]:
     if all(notion in GENERIC for each in whole.several for notion in each[0]):
         whole = _Reader(split_words(header))
     elif aside:
-        whole.add_aside(_Reader(split_words(aside)))
+        whole.add_aside(_Reader(split_words(aside), guess=False))
     readings = list(whole.meanings())
     halves = main.split("/") if "://" not in main else []
     if len(halves) > 1:
@@ -79,7 +79,8 @@ def meanings_of(header: str) -> tuple[Meaning, ...]:
 class _Reader:
     """Takes a header's words apart; ``several`` holds for each phrase the notions it may mean."""
 
-    def __init__(self, words: Sequence[str]) -> None:
+    def __init__(self, words: Sequence[str], guess: bool = True) -> None:
+        self._guess = guess
         self.several: list[tuple[tuple[str, ...], ...]] = []
         self.unknown: list[str] = []
         self.number: int | None = None
@@ -104,8 +105,10 @@ class _Reader:
             self.percent = True
         elif word in UNITS and self.several:
             self.unit = UNITS[word]
-        elif word not in STOP:
+        elif word not in STOP and self._guess:
             self._strange(word)
+        elif word not in STOP:
+            self.unknown.append(word)
 
     def _strange(self, word: str) -> None:
         parts = compound(word)

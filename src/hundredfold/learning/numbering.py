@@ -10,7 +10,9 @@ from hundredfold.learning.seen import Proposal, Surety
 from hundredfold.learning.words import fold
 
 _SEVERAL = ("s", "bilder", "liste", "list", "elenco", "immagini", "parole", "termini", "worter", "begriffe")
-_APART = re.compile(r"comma|komma|virgul|virgola|\bcomas?\b|semicolon|semikolon|separat|separad|separe|getrennt")
+_APART = re.compile(
+    r"comma|komma|virgul|virgola|\bcomas?\b|semicolon|semikolon|separat|separad|separe|getrennt"
+)
 
 
 def number_them(proposals: Sequence[Proposal], catalogue: FieldCatalogue) -> tuple[Proposal, ...]:
@@ -31,7 +33,7 @@ def number_them(proposals: Sequence[Proposal], catalogue: FieldCatalogue) -> tup
 
 
 def _whole_one(found: Sequence[Proposal], at: Sequence[int], field: Field) -> int | None:
-    """The column that holds the whole list: alone without a number, and speaking of several or of the rest."""
+    """The column of the whole list: alone without a number, and speaking of several or of the rest."""
     if not field.whole or any(one.field == field.whole for one in found):
         return None
     bare = [place for place in at if found[place].number is None]

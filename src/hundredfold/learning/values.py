@@ -88,7 +88,7 @@ _TESTS: dict[str, tuple[Test, bool]] = {
     "address": (lambda text: bool(_MEDIA.match(text)), False),
     "day": (lambda text: bool(_DATE.fullmatch(text)), False),
     "sizes": (lambda text: bool(_SIZE.fullmatch(text)), False),
-    "title": (lambda text: 4 <= len(text) <= 250 and not _MONEY.match(text), True),
+    "title": (lambda text: 4 <= len(text) <= 250 and not (_MONEY.match(text) or _MEDIA.match(text)), True),
     "code": (lambda text: len(text) <= 60 and not _spoken(text) and not _MEDIA.match(text), True),
     "name": (_spoken, False),
     "words": (lambda text: not _MONEY.match(text), False),

@@ -55,6 +55,23 @@ def test_twelve_sheets_are_read() -> None:
         ("Codice a barre", "barcode"),
         ("MwSt.-Satz", "tax rate"),
         ("Hersteller-Artikelnummer", "partner code"),
+        ("ttl", "title"),
+        ("prc", "price"),
+        ("mtrl", "material"),
+        ("dscr", "story"),
+        ("Farbbezeichnung", "colour"),
+        ("Tassenfarbe", "colour"),
+        ("Zolltarifnr.", "customs code"),
+        ("P.V.P.", "price"),
+        ("Précio s/IVA", "price without tax"),
+        ("Anschrift verantw. Person", "responsible address"),
+        ("Garment Colour", "colour"),
+        ("Keywords (comma separated)", "search words"),
+        ("Tags (up to 13)", "search words"),
+        ("Materialzusammensetzung in %", "materials percent"),
+        ("H (mm)", "height"),
+        ("Maker's postal address", "maker address"),
+        ("Gewicht inkl. Verpackung (g)", "weight"),
     ],
 )
 def test_one_header(header: str, field: str) -> None:
@@ -106,8 +123,71 @@ def test_a_persons_own_choice_is_kept_and_its_field_given_to_nothing_else() -> N
         (["Main image", "Other image 1", "Other image 2"], ["picture 1", "picture 2", "picture 3"]),
         (["Image 1", "More images"], ["picture 1", "pictures"]),
         (["Bild 1", "Bild 2"], ["picture 1", "picture 2"]),
+        (["Hauptbild", "Zusatzbild 1", "Zusatzbild 2"], ["picture 1", "picture 2", "picture 3"]),
+        (["Schlagwort 1", "Schlagwort 2"], ["search word 1", "search word 2"]),
+        (["Visuel 1", "Visuel 2"], ["picture 1", "picture 2"]),
+        (["Punto 1", "Punto 2"], ["point 1", "point 2"]),
+        (["Imagen principal", "Imágenes"], ["picture 1", "pictures"]),
     ],
 )
 def test_numbers_of_several_columns(headers: list[str], names: list[str]) -> None:
     found = propose([SeenColumn(at, header) for at, header in enumerate(headers)], LISTING)
     assert [name_of(one) for one in found] == names
+
+
+@pytest.mark.parametrize(
+    ("header", "example", "field"),
+    [
+        ("Code", "5012345678900", "barcode"),
+        ("Zeug", "https://pics.example/1.jpg", "picture"),
+        ("Price", "GBP", "currency"),
+        ("X7", "31.12.2026", "date"),
+        ("Design", "bee-front.png", "artwork"),
+        ("Support", "Ceramic mug", "blank name"),
+    ],
+)
+def test_examples_outweigh_a_heading_that_says_nothing_or_another_thing(
+    header: str, example: str, field: str
+) -> None:
+    (one,) = propose([SeenColumn(0, header, examples=(example,))], LISTING)
+    assert one.field == field
+
+
+@pytest.mark.parametrize("header", ["Zeug", "X7", "Code"])
+def test_examples_alone_are_never_sure(header: str) -> None:
+    (one,) = propose([SeenColumn(0, header, examples=("5012345678900",))], LISTING)
+    assert one.surety is Surety.LIKELY
+
+
+def test_choices_outweigh_the_heading() -> None:
+    (one,) = propose([SeenColumn(0, "Product type", allowed=("parent", "child", "single"))], LISTING)
+    assert one.field == "row kind"
+
+
+@pytest.mark.parametrize("header", ["ctgr", "verantw. Person", "Stock", "Prix public", "Modell"])
+def test_one_sided_or_doubtful_headings_are_never_sure(header: str) -> None:
+    (one,) = propose([SeenColumn(0, header)], LISTING)
+    assert one.surety is Surety.LIKELY
+
+
+@pytest.mark.parametrize(
+    "header", ["VAT number", "Kostenstelle", "Target audience", "Notes to printer", "Views", "Custom field 3"]
+)
+def test_headings_of_other_things_are_gaps(header: str) -> None:
+    (one,) = propose([SeenColumn(0, header)], LISTING)
+    assert one.surety is Surety.GAP
+
+
+def test_an_address_after_a_maker_is_the_makers() -> None:
+    headers = ["Manufacturer", "Address", "E-mail", "Responsible person", "Address", "E-mail"]
+    found = propose([SeenColumn(at, header) for at, header in enumerate(headers)], LISTING)
+    assert [one.field for one in found] == [
+        "maker", "maker address", "maker contact", "responsible name", "responsible address",
+        "responsible contact",
+    ]  # fmt: skip
+
+
+def test_in_an_order_to_a_printer_the_price_is_a_cost() -> None:
+    headers = ["Your SKU", "Print file", "Print position", "Price"]
+    found = propose([SeenColumn(at, header) for at, header in enumerate(headers)], LISTING)
+    assert (found[3].field, found[3].surety) == ("base cost", Surety.LIKELY)
