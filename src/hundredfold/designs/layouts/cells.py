@@ -50,8 +50,8 @@ def complaint_about(text: str) -> Complaint | None:
 
 
 def _is_emoji(cluster: str) -> bool:
-    # A text-style symbol (heart, star, note) may be in a font; a variation selector 16 asks for colour.
-    if "\ufe0f" in cluster or "\u20e3" in cluster:
+    # A heart, a star or a tick is a letter of some fonts, also where a phone asked for its picture (U+FE0F).
+    if "\u20e3" in cluster or "\u200d" in cluster:
         return True
     first = cluster[0]
     return emoji_presentation(first) or (extended_pictographic(first) and ord(first) > 0x1F000)

@@ -52,9 +52,18 @@ _BEFORE_OPENING = " \t\n\u00a0([{<-–—/“‘„‚«\"'"
 _INVISIBLE = re.compile("[\u200b\u2060\ufeff\u00ad\u200e\u200f\u061c\u200c\u200d]")
 
 
+# Full-width ASCII and the mathematical alphabets: Unicode's blocks FF00 and 1D400.
+_DRESSED = re.compile("[\uff01-\uff5e\U0001d400-\U0001d7ff]+")
+_UNSEEN = re.compile("[\ufeff\ufe0e\ufe0f]")  # a stray byte order mark; which picture a symbol should be
+
+
 def composed(text: str) -> str:
-    """Accents written as marks of their own become one letter with them (NFC); tabs become spaces."""
-    return unicodedata.normalize("NFC", text).replace("\t", " ").replace("\ufeff", "")
+    """Accents written as marks of their own become one letter with them (NFC), letters that only look
+    special (full-width, the mathematical alphabets) become the plain ones, which the layout's face sets in
+    its own style; tabs become spaces.
+    """
+    text = _DRESSED.sub(lambda found: unicodedata.normalize("NFKC", found[0]), text)
+    return _UNSEEN.sub("", unicodedata.normalize("NFC", text).replace("\t", " "))
 
 
 def nothing_visible(text: str) -> bool:

@@ -20,6 +20,7 @@ _FAMILIES = (
     "Noto Sans Arabic",
     "Noto Sans Devanagari",
     "Noto Sans Thai",
+    "Inter",  # hearts, stars, arrows, ticks
 )
 _WEIGHTS = (400, 600, 800, 900)
 

@@ -227,7 +227,7 @@ def test_below_the_least_height_is_a_finding_with_the_number() -> None:
         ("", "empty-cell"),
         ("two\nlines", "line-break"),
         ("bee \U0001f41d", "emoji"),
-        ("\u2764\ufe0f bees", "emoji"),
+        ("1\ufe0f\u20e3 bees", "emoji"),
         ("abc \u202edef", "direction-mark"),
         ("a\u0007b", "control-character"),
         ("x" * 300, "too-long"),

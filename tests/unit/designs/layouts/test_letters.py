@@ -28,6 +28,7 @@ def test_quotes_are_those_of_the_language(typed: str, language: str, printed: st
 
 def test_accents_are_composed_and_what_is_invisible_is_empty() -> None:
     assert composed("Cafe\u0301") == "Café"
+    assert composed("ＦＵＬＬ 𝐛𝐨𝐥𝐝 𝓯𝓪𝓷𝓬𝔂 ❤\ufe0f") == "FULL bold fancy ❤"
     assert nothing_visible("\u200b \u00ad")
     assert not nothing_visible("\u200ba")
 
