@@ -3,7 +3,8 @@
     python -m tools.mutants planning tests/unit/planning --sample 300 --seed 1
 
 Each change is made in the running process, in the code of one function, and taken back. It is shown to those
-tests that call the function; a test that takes longer than ``--slowest`` by itself is left out.
+tests that call the function; a test that takes longer than ``--slowest`` by itself is left out. SIGTERM ends the
+run after the change that is being shown, and what was broken until then is told.
 """
 
 import argparse
@@ -26,6 +27,7 @@ import pytest
 from _pytest.runner import runtestprotocol
 
 SOURCE = Path(__file__).parents[1] / "src"
+_SENTENCE = 3  # blanks in a text from which on it is a sentence for a person, and no logic
 _LIMIT_S = 10  # of CPU for the tests of one change; what runs longer goes round in circles
 _OTHER: dict[type[ast.AST], type[ast.AST]] = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
@@ -128,6 +130,8 @@ def _of_node(node: ast.AST) -> Iterator[Place]:
         yield line, "gives None", *_field(node, "value", ast.Constant(None))
     elif isinstance(node, ast.Constant) and isinstance(node.value, bool | int | str):
         value = node.value
+        if isinstance(value, str) and value.count(" ") >= _SENTENCE:
+            return
         other = not value if isinstance(value, bool) else value + 1 if isinstance(value, int) else value + "?"
         yield line, f"{value!r} -> {other!r}", *_field(node, "value", other)
 
@@ -173,6 +177,7 @@ class Breaker:
         self.unseen: list[Change] = []
         self.lived: list[Change] = []
         self.noticed = 0
+        self._stop = False
         self._by_code: dict[CodeType, list[pytest.Item]] = {}
 
     @pytest.hookimpl(tryfirst=True)
@@ -182,7 +187,10 @@ class Breaker:
         for item in session.items:
             self._first(item, cost)
         signal.signal(signal.SIGVTALRM, _too_long)
+        signal.signal(signal.SIGTERM, self._end)
         for done, change in enumerate(self.changes, start=1):
+            if self._stop:
+                break
             items = sorted(self._by_code.get(change.function.__code__, ()), key=cost.__getitem__)
             if not items:
                 self.unseen.append(change)
@@ -195,6 +203,14 @@ class Breaker:
                     f"{done} of {len(self.changes)}, {self.noticed} noticed", file=sys.__stderr__, flush=True
                 )
         return True
+
+    @property
+    def broken(self) -> int:
+        """How many changes were made."""
+        return self.noticed + len(self.lived) + len(self.unseen)
+
+    def _end(self, *_: object) -> None:
+        self._stop = True
 
     def _first(self, item: pytest.Item, cost: dict[pytest.Item, float]) -> None:
         called: set[CodeType] = set()
@@ -224,7 +240,7 @@ class Breaker:
         signal.setitimer(signal.ITIMER_VIRTUAL, _LIMIT_S)
         try:
             return not all(map(_passes, items))
-        except _TooLong:
+        except (_TooLong, KeyboardInterrupt, SystemExit, pytest.exit.Exception):
             return True
         finally:
             signal.setitimer(signal.ITIMER_VIRTUAL, 0)
@@ -250,11 +266,13 @@ def main() -> None:
     parser.add_argument("tests", nargs="+")
     parser.add_argument("--sample", type=int, default=10**6, help="random.Random(seed).sample of all changes")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--part", default="1/1", help="of the sample, as 2/4: for several machines or cores")
     parser.add_argument("--slowest", type=float, default=0.3, help="CPU seconds of one test, when it passes")
     asked = parser.parse_args()
     every = [change for module in modules_of(asked.room) for change in changes_of(module)]
     drawn = random.Random(asked.seed).sample(every, min(asked.sample, len(every)))
-    breaker = Breaker(drawn, asked.slowest)
+    part, parts = map(int, asked.part.split("/"))
+    breaker = Breaker(drawn[part - 1 :: parts], asked.slowest)
     options = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts="]
     with contextlib.redirect_stdout(io.StringIO()):
         pytest.main([*options, *asked.tests], plugins=[breaker])
@@ -262,8 +280,8 @@ def main() -> None:
         for change in sorted(changes, key=lambda one: one.where):
             print(f"{word}: {change.where}: {change.what}")
     print(*(f"left out: {name}" for name in breaker.left_out), sep="\n")
-    share = 100 * breaker.noticed / (len(drawn) or 1)
-    print(f"| {asked.room} | {len(every)} | {len(drawn)} | {breaker.noticed} | {share:.0f} % |")
+    share = 100 * breaker.noticed / (breaker.broken or 1)
+    print(f"| {asked.room} | {len(every)} | {breaker.broken} | {breaker.noticed} | {share:.0f} % |")
     print(f"{time.process_time():.0f} s of CPU")
 
 
