@@ -86,12 +86,14 @@ class Shelf:
         return tuple(Known(d.id, words_of(d.title or d.stem)) for d in self.designs)
 
     @cached_property
-    def names(self) -> Mapping[str, str]:
-        """Design ids by everything a column may call them."""
-        called: dict[str, str] = {}
+    def names(self) -> Mapping[str, list[str]]:
+        """Design ids by everything a column may call them; a file named by a number alone has no title."""
+        called: dict[str, list[str]] = {}
         for design in self.designs:
-            for name in (design.title, design.stem, design.path.rpartition("/")[2], design.path, design.id):
-                called[folded(name)] = design.id
+            names = (design.title, design.stem, design.path.rpartition("/")[2], design.path, design.id)
+            for name in dict.fromkeys(map(folded, names)):
+                if name:
+                    called.setdefault(name, []).append(design.id)
         return called
 
     @cached_property
@@ -246,24 +248,20 @@ def _one_of(
 
 def _design(cells: Mapping[str, str], named: Mapping[str, str], shelf: Shelf) -> str:
     """The design's id; or "?" and the reason."""
+    found: Sequence[str] = ()
     for text in (cells.get("design", ""), named.get("design", "")):
-        if folded(text) in shelf.names:
-            return shelf.names[folded(text)]
-        stem = folded(re.sub(r"\.[A-Za-z0-9]{2,4}$", "", text.rpartition("/")[2]))
-        if stem and stem in shelf.names:
-            return shelf.names[stem]
-    letters = [Known(d.id, (d.stem, d.id)) for d in shelf.designs]
-    found = best_by_letters(named.get("design") or cells["sku"], letters)
+        stem = re.sub(r"\.[A-Za-z0-9]{2,4}$", "", text.rpartition("/")[2])
+        found = found or shelf.names.get(folded(text)) or shelf.names.get(folded(stem), ())
+    if not found:
+        letters = [Known(d.id, (d.stem, d.id)) for d in shelf.designs]
+        found = best_by_letters(named.get("design") or cells["sku"], letters)
     if not found:
         found = best_by_words(cells.get("title", ""), shelf.by_words)
     if len(found) == 1:
         return found[0]
     paths = {d.id: d.path for d in shelf.designs}
-    return (
-        "?its design may be " + " or ".join(paths[d] for d in found[:3])
-        if found
-        else "?its design cannot be told"
-    )
+    may_be = " or ".join(paths[d] for d in found[:3])
+    return f"?its design may be {may_be}" if found else "?its design cannot be told"
 
 
 def _letters(text: str) -> str:

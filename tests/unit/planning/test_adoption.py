@@ -122,6 +122,26 @@ def test_two_that_would_do_are_not_guessed() -> None:
     assert found.findings[0].what == "its design may be designs/bees.png or designs/b2.png"
 
 
+def test_a_file_named_by_its_number_alone_is_not_meant_by_what_is_not_said() -> None:
+    """Its title is empty, and so is a design column that a table does not have."""
+    shelf = replace(SHELF, designs=(BEES, AdoptableDesign("NUM", "designs/0001.png", "")))
+    found = told(("SKU", "Title"), ("1", "Proud Beekeeper T-shirt"), ("2", "Wasps T-shirt"), shelf=shelf)
+    assert [SkuKey.from_data(event.data).design for event in found.events] == ["K7Q2"]
+    assert [finding.what for finding in found.findings] == ["its design cannot be told"]
+
+
+def test_a_name_that_two_files_have_is_not_guessed() -> None:
+    twins = tuple(AdoptableDesign(part, f"designs/{part}/bees.png", "Bees") for part in ("summer", "winter"))
+    shelf = replace(SHELF, designs=twins)
+    header = ("SKU", "Title", "Design")
+    for name in ("bees.png", "bees", "Bees", "art/bees.svg"):
+        (finding,) = told(header, ("1", "Bees T-shirt", name), shelf=shelf).findings
+        assert finding.what == "its design may be designs/summer/bees.png or designs/winter/bees.png"
+    for name in ("designs/winter/bees.png", "winter"):
+        (event,) = told(header, ("1", "Bees T-shirt", name), shelf=shelf).events
+        assert event.data["design"] == "winter"
+
+
 def test_a_colour_the_blank_does_not_have_is_named() -> None:
     found = told(("SKU", "Title", "Colour"), ("1", "Proud Beekeeper ceramic mug 325 ml", "pink"))
     assert found.findings[0].what == "MUG-325 has no colour 'pink'"
