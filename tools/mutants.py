@@ -126,7 +126,7 @@ def _of_node(node: ast.AST) -> Iterator[Place]:
         yield line, "not taken away", *_field(node, "operand", ast.UnaryOp(ast.Not(), node.operand))
     elif isinstance(node, ast.If | ast.IfExp | ast.While):
         yield line, "condition turned round", *_field(node, "test", ast.UnaryOp(ast.Not(), node.test))
-    elif isinstance(node, ast.Return) and node.value is not None:
+    elif isinstance(node, ast.Return) and node.value is not None and not _is_no(node.value):
         yield line, "gives None", *_field(node, "value", ast.Constant(None))
     elif isinstance(node, ast.Constant) and isinstance(node.value, bool | int | str):
         value = node.value
@@ -134,6 +134,11 @@ def _of_node(node: ast.AST) -> Iterator[Place]:
             return
         other = not value if isinstance(value, bool) else value + 1 if isinstance(value, int) else value + "?"
         yield line, f"{value!r} -> {other!r}", *_field(node, "value", other)
+
+
+def _is_no(node: ast.expr) -> bool:
+    """False, for which None would do as well."""
+    return isinstance(node, ast.Constant) and (node.value is None or node.value is False)
 
 
 def _swap(op: ast.AST) -> str:

@@ -125,7 +125,11 @@ def test_which_hand_overs_a_record_knows_nothing_of() -> None:
 
 
 def test_what_was_forgotten_comes_in_the_order_it_left() -> None:
-    early, late, with_it = mark(SECOND, "m", 3), mark(FIRST, "m", 12), mark(PackKey("south", "2026-12-01"), "m", 3)
+    early, late, with_it = (
+        mark(SECOND, "m", 3),
+        mark(FIRST, "m", 12),
+        mark(PackKey("south", "2026-12-01"), "m", 3),
+    )
     assert forgotten([late, with_it, early], []) == (early, with_it, late)
 
 
@@ -159,7 +163,10 @@ def test_a_sku_is_given_once_whoever_remembers_it() -> None:
         skus = [row.subject for row in rows if row.happened is Happened.SKU_GIVEN]
         assert skus == (["WHITE"] if known else ["NAVY", "WHITE"])
         assert sum(row.happened is Happened.PACKED for row in rows) == 2
-        assert [row.subject for row in rows if row.happened is Happened.HANDING_OVER] == [str(FIRST), str(SECOND)]
+        assert [row.subject for row in rows if row.happened is Happened.HANDING_OVER] == [
+            str(FIRST),
+            str(SECOND),
+        ]
 
 
 def test_a_day_made_anew_is_taken_back_to_what_left_and_one_that_left_stays() -> None:

@@ -8,7 +8,6 @@ name and cannot be read back: a partner's own program may be quicker than we are
 copied again by itself.
 """
 
-import contextlib
 import os
 import shutil
 from collections.abc import Mapping
@@ -236,19 +235,14 @@ def _holds(folder: Path, digests: Digests) -> bool:
 
 
 def _copy_aside(source: Path, aside: Path, target: Path, digests: Digests) -> int:
-    """Copy under a hidden name, make it last, read it back; answers the bytes. Failing, it leaves nothing."""
+    """Copy under a hidden name, make it last, read it back; answers the bytes."""
     with writing_to(target):
         shutil.rmtree(aside, ignore_errors=True)  # of a run that was killed; we hold the lock
         aside.mkdir(parents=True)
-        try:
-            size = sum(_copy_file(source / name, aside / name) for name in sorted(digests))
-            sync_folder(aside)
-            if not _holds(aside, digests):
-                raise _not_as_sent(target)
-        except BaseException:
-            with contextlib.suppress(OSError):
-                shutil.rmtree(aside)
-            raise
+        size = sum(_copy_file(source / name, aside / name) for name in sorted(digests))
+        sync_folder(aside)
+        if not _holds(aside, digests):
+            raise _not_as_sent(target)
     return size
 
 

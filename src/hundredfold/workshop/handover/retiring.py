@@ -74,9 +74,9 @@ def missing_findings(shop: Shop, gone: Mapping[str, KnownDesign], state: LedgerS
     """What is live and has lost its file: a design's, or a blank's."""
     live = live_of(state)
     lost = {one.path: len(live[key]) for key, one in gone.items() if key in live and key not in state.retired}
-    if 0 < len(lost) <= TOLD_SINGLY:
+    if len(lost) <= TOLD_SINGLY:
         yield from (_gone(path, count) for path, count in sorted(lost.items()))
-    elif lost:
+    else:
         yield _many_gone(sorted(lost), sum(lost.values()))
     blanks = {blank.code for blank in shop.blanks}
     bare: dict[str, int] = {}

@@ -48,11 +48,19 @@ def unplan(desk: Desk, key: PackKey) -> None:
 
 def test_todays_packs_go_and_later_days_are_held_back(desk: Desk, out: Path) -> None:
     told = deliver_many(desk, [], DAY, out)
-    assert (went(told), told.waiting, told.errors, told.problems, told.everything) == ([KEY], (), (), False, False)
+    assert (went(told), told.waiting, told.errors, told.problems, told.everything) == (
+        [KEY],
+        (),
+        (),
+        False,
+        False,
+    )
     assert desk.ledger().packs[SECOND].progress is Progress.PACKED
     size = sum(path.stat().st_size for path in (out / KEY.channel / KEY.day).iterdir())
     assert told.done[0].bytes == size
-    assert told.lines() == [f"handed over {KEY}: 4 files, {say_bytes(size)}, in {out / KEY.channel / KEY.day}"]
+    assert told.lines() == [
+        f"handed over {KEY}: 4 files, {say_bytes(size)}, in {out / KEY.channel / KEY.day}"
+    ]
     again = deliver_many(desk, [], DAY, out)
     assert (again.done, again.problems, again.lines()) == ((), False, ["nothing to hand over today"])
 
@@ -60,7 +68,9 @@ def test_todays_packs_go_and_later_days_are_held_back(desk: Desk, out: Path) -> 
 def test_days_gone_by_wait_and_are_named(desk: Desk, out: Path) -> None:
     told = deliver_many(desk, [], NEXT, out)
     assert (went(told), told.waiting) == ([SECOND], (KEY,))
-    assert told.lines()[1:] == [f"days gone by and not handed over: {KEY}; `hundredfold month` plans them anew"]
+    assert told.lines()[1:] == [
+        f"days gone by and not handed over: {KEY}; `hundredfold month` plans them anew"
+    ]
     make_pack(desk.shop.paths.root, desk.store, AFTER, "bell-ringer")
     late = deliver_many(desk, [], AFTER + timedelta(days=1), out)
     third = PackKey(KEY.channel, AFTER.isoformat())
@@ -101,7 +111,9 @@ def test_a_failure_does_not_stop_the_rest(desk: Desk, out: Path) -> None:
     assert [error.slug for error in told.errors] == ["no-such-pack"]
     assert told.problems
     assert told.lines()[0] == f"kept back {KEY}: it is not sound"
-    assert [finding.item.partition(": ")[0] for finding in told.findings()] == [str(KEY)] * len(told.findings())
+    assert [finding.item.partition(": ")[0] for finding in told.findings()] == [str(KEY)] * len(
+        told.findings()
+    )
     assert len(told.findings()) == len(told.done[0].findings) > 0
     unsound = replace(told, errors=())
     assert unsound.problems
@@ -156,7 +168,9 @@ def test_what_lay_there_whole_says_so_in_its_line(desk: Desk, out: Path) -> None
     there = out / KEY.channel / KEY.day
     shutil.copytree(desk.shop.paths.packs / KEY.channel / KEY.day, there)
     told = deliver_many(desk, [str(KEY)], DAY, out)
-    assert told.lines() == [f"handed over {KEY}: it lay there whole already, so it was not copied again, in {there}"]
+    assert told.lines() == [
+        f"handed over {KEY}: it lay there whole already, so it was not copied again, in {there}"
+    ]
     assert (told.done[0].files, told.done[0].bytes) == (0, 0)
 
 

@@ -65,7 +65,9 @@ def live(*places: tuple[str, str, str], standing: Standing = Standing.LIVE) -> d
 
 STATE = LedgerState(
     listed={
-        **live(("north", "D0", "MUG-325"), ("north", "D0", "TEE"), ("south", "D1", "OLD"), ("north", "D3", "OLD")),
+        **live(
+            ("north", "D0", "MUG-325"), ("north", "D0", "TEE"), ("south", "D1", "OLD"), ("north", "D3", "OLD")
+        ),
         **live(("south", "D0", "MUG-325"), ("north", "D2", "GONE"), standing=Standing.ENDED),
     }
 )
@@ -98,7 +100,9 @@ def test_a_lost_file_of_what_is_live_is_told_with_how_much_stays_up(tmp_path: Pa
 @pytest.mark.parametrize(("lost", "codes"), [(3, ["file-missing"] * 3), (4, ["files-missing"])])
 def test_a_moved_folder_is_one_finding(tmp_path: Path, lost: int, codes: list[str]) -> None:
     paths = [f"designs/{name}.png" for name in ("bees", "bells", "boats", "choir")[:lost]]
-    state = LedgerState(listed=live(*(("north", f"D{n}", "TEE") for n in range(lost)), ("south", "D0", "TEE")))
+    state = LedgerState(
+        listed=live(*(("north", f"D{n}", "TEE") for n in range(lost)), ("south", "D0", "TEE"))
+    )
     told = list(missing_findings(small_shop(tmp_path), known(*paths), state))
     assert [f.code for f in told] == codes
     if lost > 3:
