@@ -3,8 +3,8 @@
     python -m tools.mutants planning tests/unit/planning --sample 300 --seed 1
 
 Each change is made in the running process, in the code of one function, and taken back. It is shown to those
-tests that call the function; a test that takes longer than ``--slowest`` by itself is left out. SIGTERM ends the
-run after the change that is being shown, and what was broken until then is told.
+tests that call the function; a test that takes longer than ``--slowest`` by itself is left out. SIGTERM ends
+the run after the change that is being shown, and what was broken until then is told.
 """
 
 import argparse

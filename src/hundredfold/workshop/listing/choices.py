@@ -67,12 +67,16 @@ def allowed_designs(designs: Iterable[Design], store: Store) -> tuple[Design, ..
 
 
 def chosen(proofs: Iterable[Proof], choices: Mapping[ChoiceKey, Choice]) -> Iterator[Proof]:
-    """The proofs without the colours that the seller refused on every channel."""
+    """The proofs without the colours that the seller refused on every channel; see ``on_channel`` for one."""
+    channels = {key.channel for key in choices} | {""}
     for proof in proofs:
         kept = tuple(
             code
             for code in proof.colours
-            if not refused(choices, ChoiceKey(proof.design.id, proof.blank.code, code))
+            if not all(
+                refused(choices, ChoiceKey(proof.design.id, proof.blank.code, code, channel))
+                for channel in channels
+            )
         )
         best = tuple(code for code in proof.best if code in kept)
         yield proof if kept == proof.colours else replace(proof, colours=kept, best=best)

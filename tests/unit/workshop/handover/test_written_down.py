@@ -15,14 +15,15 @@ from hundredfold.kernel.errors import ExitCode, ShopError
 from hundredfold.kernel.findings import Severity
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import PackKey
+from hundredfold.ledger.marks import Mark
 from hundredfold.runner.atomic import replace_patiently
-from hundredfold.runner.memo import FileStamp
+from hundredfold.runner.rows import FileStamp
 from hundredfold.workshop.handover import delivering
 from hundredfold.workshop.handover.delivering import deliver, settle
 from hundredfold.workshop.handover.verifying import verify_desk, verify_folder, verify_packs
 from hundredfold.workshop.shop.desk import Desk
 from hundredfold.workshop.shop.identity import ensure_place
-from hundredfold.workshop.shop.marks import MARKS_THERE, Mark, marks_in
+from hundredfold.workshop.shop.marks import MARKS_THERE, marks_in, write_mark
 
 KINDS = {Happened.HANDING_OVER, Happened.HANDED_OVER, Happened.UNSURE, Happened.SETTLED}
 
@@ -125,7 +126,7 @@ def test_a_persons_answer_is_written_down_and_the_marks_follow(desk: Desk, out: 
         ]
     )
     shop_id = ensure_place(desk.shop.paths, desk.store)
-    delivering.write_mark(desk.shop.paths, desk.store, shop_id, other, out)
+    write_mark(desk.shop.paths, desk.store, shop_id, other, out)
     settle(desk.shop.paths, desk.store, other, happened)
     assert rows(desk)[-1] == (Happened.SETTLED, str(other), {"happened": happened, "by": "a person"})
     here, there = marks(desk, out)

@@ -7,9 +7,10 @@ import pytest
 from goods import design, mug
 
 from hundredfold.kernel.errors import ShopError
-from hundredfold.ledger.choices import Answer, Choice, ChoiceKey, refused
+from hundredfold.ledger.choices import Answer, Choice, ChoiceKey, on_channel, refused
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
+from hundredfold.ledger.keys import ListingKey
 from hundredfold.workshop.listing.choices import choose, chosen
 from hundredfold.workshop.listing.offers import Proof
 from hundredfold.workshop.shop.desk import desk
@@ -78,6 +79,31 @@ def test_a_refused_colour_leaves_the_month() -> None:
     (kept,) = chosen([proof], {key: Choice(key, NO)})
     assert (kept.colours, kept.best) == (("white",), ())
     assert [*chosen([proof], {})] == [proof]
+
+
+def test_a_yes_on_one_channel_stands_against_a_no_everywhere() -> None:
+    """The more exact word decides; what the other channels may have is told channel by channel."""
+    proof = Proof(design(), mug(), {}, ("white", "navy"), ("navy",), {})
+    one = ChoiceKey(proof.design.id)
+    everywhere = {one: Choice(one, NO)}
+    assert [kept.colours for kept in chosen([proof], everywhere)] == [()]
+    for there, colours in (
+        (one._replace(channel="quayside"), ("white", "navy")),
+        (one._replace(blank="MUG-325", colour="navy", channel="quayside"), ("navy",)),
+        (one._replace(colour="white", channel="quayside"), ("white",)),
+        (one._replace(blank="TEE", channel="quayside"), ()),
+        (one._replace(design="another", channel="quayside"), ()),
+    ):
+        choices = {**everywhere, there: Choice(there, YES)}
+        assert [kept.colours for kept in chosen([proof], choices)] == [colours], there
+        for channel, listed in (("quayside", colours), ("north", ())):
+            key = ListingKey(channel, proof.design.id, "MUG-325")
+            assert on_channel(colours, (), key, choices) == listed
+    no_there = one._replace(channel="quayside")
+    (kept,) = chosen([proof], {no_there: Choice(no_there, NO)})
+    assert kept is proof
+    key = ListingKey("quayside", proof.design.id, "MUG-325")
+    assert on_channel(proof.colours, (), key, {no_there: Choice(no_there, NO)}) == ()
 
 
 def test_choices_are_folded_from_the_ledgers_rows() -> None:
