@@ -278,7 +278,7 @@ def main() -> None:
     drawn = random.Random(asked.seed).sample(every, min(asked.sample, len(every)))
     part, parts = map(int, asked.part.split("/"))
     breaker = Breaker(drawn[part - 1 :: parts], asked.slowest)
-    options = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts="]
+    options = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts=", "-m", "not big"]
     with contextlib.redirect_stdout(io.StringIO()):
         pytest.main([*options, *asked.tests], plugins=[breaker])
     for word, changes in (("lived", breaker.lived), ("no test calls it", breaker.unseen)):

@@ -248,10 +248,10 @@ def _one_of(
 
 def _design(cells: Mapping[str, str], named: Mapping[str, str], shelf: Shelf) -> str:
     """The design's id; or "?" and the reason."""
-    found: Sequence[str] = ()
+    found: list[str] = []
     for text in (cells.get("design", ""), named.get("design", "")):
         stem = re.sub(r"\.[A-Za-z0-9]{2,4}$", "", text.rpartition("/")[2])
-        found = found or shelf.names.get(folded(text)) or shelf.names.get(folded(stem), ())
+        found = found or shelf.names.get(folded(text)) or shelf.names.get(folded(stem), [])
     if not found:
         letters = [Known(d.id, (d.stem, d.id)) for d in shelf.designs]
         found = best_by_letters(named.get("design") or cells["sku"], letters)
