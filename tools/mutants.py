@@ -10,6 +10,8 @@ the run after the change that is being shown, and what was broken until then is 
 import argparse
 import ast
 import contextlib
+import functools
+import gc
 import importlib
 import io
 import random
@@ -184,6 +186,12 @@ class Breaker:
         self.noticed = 0
         self._stop = False
         self._by_code: dict[CodeType, list[pytest.Item]] = {}
+        rooms = {change.function.__module__.rpartition(".")[0] for change in changes}
+        self._caches = [
+            one
+            for one in gc.get_objects()
+            if isinstance(one, functools._lru_cache_wrapper) and one.__module__.rpartition(".")[0] in rooms
+        ]
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
@@ -242,6 +250,7 @@ class Breaker:
     def _noticed(self, change: Change, items: Sequence[pytest.Item]) -> bool:
         right = change.function.__code__
         change.function.__code__ = change.code
+        self._forget()
         signal.setitimer(signal.ITIMER_VIRTUAL, _LIMIT_S)
         try:
             return not all(map(_passes, items))
@@ -250,6 +259,12 @@ class Breaker:
         finally:
             signal.setitimer(signal.ITIMER_VIRTUAL, 0)
             change.function.__code__ = right
+            self._forget()
+
+    def _forget(self) -> None:
+        """Clear the room's caches: an answer kept from before the change would hide it."""
+        for cached in self._caches:
+            cached.cache_clear()
 
 
 def _passes(item: pytest.Item) -> bool:

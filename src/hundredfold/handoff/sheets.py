@@ -92,11 +92,6 @@ class Filler:
                 yield CELLS.finds("no-such-sign", item, what, fix)
 
 
-def fill_row(row: PackRow, channel: Channel, day: date, family_sku: str = "") -> tuple[Cell, ...]:
-    """The cells of one row of the channel's first table."""
-    return Filler(channel).row(RowContext(row, channel, day, family_sku))
-
-
 def expand(context: RowContext, rows: RowsOf) -> Iterator[RowContext]:
     """The lines a row takes in a table: itself, or one for each of its pictures or print files."""
     if rows is RowsOf.PICTURES:
