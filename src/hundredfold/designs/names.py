@@ -4,15 +4,20 @@ import re
 import unicodedata
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from hundredfold.designs.namewords import (
     ABOUT_THE_FILE,
+    AFTER_IT_IS,
+    AFTER_WORLDS,
     ART_FORMS,
     BEFORE_NUMBERS,
     BY_PRODUCTS,
     CAMERA,
     COLOURS,
+    CONTRACTIONS,
     GOODS,
+    LEADS_TO_A_PERSON,
     OCCASIONS,
     SELLING,
     SMALL,
@@ -45,7 +50,9 @@ _DATE = re.compile(
     rf"|\bat \d{{1,2}}[.:]\d\d(?:[.:]\d\d)?\b|\b{_DAY}[-_.]{_MONTH}[-_.]{_YEAR}\b"
 )
 _NUMBERED = re.compile(r"^(?:0\d*[\s_.)-]+|\d{1,4}[_.)]+\s*|#\d+[\s_-]+)(?=\D)")
-_COPY_OF = re.compile(r"^(?:copy of|kopie von|copie de|copia de)[\s_-]+", re.IGNORECASE)
+_COPY_OF = re.compile(
+    r"^(?:copy[\s_-]+of|kopie[\s_-]+von|copie[\s_-]+de|copia[\s_-]+de)[\s_-]+", re.IGNORECASE
+)
 _BRACKETS = re.compile(
     r"[(\[{]\s*(?:\d+|copy(?:\s*\d+)?|final|edited|[0-9]+\s*x\s*[0-9]+)\s*[)\]}]", re.IGNORECASE
 )
@@ -77,6 +84,7 @@ _LEADING = (_BEFORE_A_NOUN - {"up", "one"}) | frozenset(
         *("only", "just", "much", "many", "little", "big", "got", "get"),
     ]
 )
+_A_PERSON = 5  # words: "gift for my favourite grandad"
 _RUN_TOGETHER = 9  # letters: a shorter word is hardly two
 
 Splitter = Callable[[str], Sequence[str]]
@@ -124,10 +132,15 @@ def read_name(
     stem = re.sub(r"(?<=\w)@(?=\w)", " at ", _without_marks(_ENDING.sub("", plain), left))
     parts = [part for part in re.split(r"[\s_\-–—+.,;:~()\[\]{}!?#=|“”\"]+", stem) if part.strip("'")]
     kept = {word.casefold() for word in spelt}
-    words = [word for part in parts for word in _parted(part, split, kept)]
+    groups = [_parted(part, split, kept) for part in parts]
+    words = [word for group in groups for word in group]
+    run_together = {word.casefold() for group in groups if len(group) > 1 for word in group}
     words = _without_by_products(words, left)
     words = _without_others(words, frozenset(map(str.casefold, colours)) | COLOURS, left)
-    said = _without_topics(words, topics, left)
+    if english:
+        words = _with_apostrophes(words)
+    # Words that were run together are one saying: "hightide" is not "high", about tides.
+    said = _without_topics(words, frozenset(topics) - run_together, left)
     title = _title(said) if english else " ".join(said)[:1].upper() + " ".join(said)[1:]
     letters = sum(letter.isalpha() for letter in title)
     if letters < 2 and not (letters and not title.isascii()):
@@ -159,7 +172,7 @@ def _without_marks(stem: str, left: list[LeftOut]) -> str:
     ):
         for found in pattern.findall(stem):
             left.append(LeftOut(str(found).strip(" _-"), why))
-        stem = pattern.sub(" ", stem)
+        stem = pattern.sub(" ", stem).strip()
     signs = {letter for letter in stem if unicodedata.category(letter) == "So" and letter not in "°"}
     if signs:
         left.append(LeftOut("".join(sorted(signs)), "an emoji"))
@@ -263,12 +276,27 @@ def _without_topics(words: list[str], topics: Collection[str], left: list[LeftOu
     return said
 
 
+def _with_apostrophes(words: Sequence[str]) -> list[str]:
+    """English words with the apostrophe that a file name left out."""
+    done = []
+    for word, after in zip_longest(words, words[1:], fillvalue=""):
+        bare, follows = word.casefold(), after.casefold()
+        whole = CONTRACTIONS.get(bare, word)
+        if (bare == "its" and follows in AFTER_IT_IS) or (bare == "worlds" and follows in AFTER_WORLDS):
+            whole = f"{bare[:-1]}'s"
+        done.append(whole.upper() if word.isupper() and len(word) > 1 else whole)
+    return done
+
+
 def _last_other(words: Sequence[str], colours: frozenset[str]) -> tuple[int, str]:
     """How many of the last words are not about the design, and why; occasions only behind selling words."""
     for count in (2, 1):
         why = _other(words, count, colours) if len(words) >= count else ""
         if why:
             return count, why
+    for start in range(max(1, len(words) - _A_PERSON), len(words) - 2):
+        if words[start].casefold() in SELLING and words[start + 1].casefold() in LEADS_TO_A_PERSON:
+            return len(words) - start, "selling words"
     end = len(words)
     while end and words[end - 1].casefold() in OCCASIONS:
         end -= 1

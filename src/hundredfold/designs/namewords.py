@@ -76,6 +76,18 @@ COLOURS = _words(
 )
 SMALL = _words("a an and as at but by for from in nor of on or so the to up with yet vs")
 STOP = SMALL | _words("is are be am was it its it's this that my your our i i'm you me we im")
+LEADS_TO_A_PERSON = _words("for für pour para")  # behind a selling word: "gift for grandad"
+# What file names leave the apostrophe out of, where no other word is spelt so.
+CONTRACTIONS = {
+    whole.replace("'", ""): whole
+    for whole in _words(
+        "don't doesn't didn't isn't aren't wasn't can't couldn't wouldn't shouldn't haven't hasn't won't i'm"
+        " i've you're you've they're that's what's there's here's who's let's ain't y'all"
+    )
+}
+# Before these, "its" is "it's" and "worlds" is "world's".
+AFTER_IT_IS = _words("a an the my not only just all in never always time so too your our been")
+AFTER_WORLDS = _words("best greatest okayest worst kindest loudest slowest fastest")
 BEFORE_NUMBERS = _words(
     "over turning is at the since class happy only about nearly number no channel route apollo"
 )

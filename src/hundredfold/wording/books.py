@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.wording.clean import one_line
+from hundredfold.wording.sameness import kin, said
 
 T = TypeVar("T")
 
@@ -66,7 +67,11 @@ class OccasionWords:
 
 @dataclass(frozen=True)
 class PhraseBook:
-    """One language's phrases; ``shop`` are the seller's standing lines, ``never`` words of no listing."""
+    """One language's phrases.
+
+    ``lines`` are the seller's standing lines; ``apart`` has words of lines, each with words of art that
+    tell the same joke.
+    """
 
     language: str
     like: str = ""
@@ -81,9 +86,16 @@ class PhraseBook:
     blanks: Mapping[str, BlankWords] = field(default_factory=dict)
     niches: Mapping[str, NicheWords] = field(default_factory=dict)
     occasions: Mapping[str, OccasionWords] = field(default_factory=dict)
+    apart: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     lines: tuple[str, ...] = ()
     claims: Mapping[str, str] = field(default_factory=dict)
     file: str = ""
+
+    def jokes_of(self, text: str) -> frozenset[str]:
+        """Words that a line beside this text of the art may not have: it would tell the same joke again."""
+        told, bare = text.casefold(), self.language.partition("-")[0]
+        again = (word for word, others in self.apart.items() if any(other in told for other in others))
+        return said(text, bare).union(kin(word, bare) for word in again)
 
     def sentence(self, name: str) -> str:
         """The one phrase of this name; "" where the book has none."""
@@ -152,6 +164,7 @@ def on_top(below: PhraseBook, above: PhraseBook) -> PhraseBook:
         blanks=_merged(below.blanks, above.blanks, _blank_on_top),
         niches=_merged(below.niches, above.niches, _niche_on_top),
         occasions={**below.occasions, **above.occasions},
+        apart={**below.apart, **above.apart},
         lines=(*below.lines, *above.lines),
         claims={**below.claims, **above.claims},
         file=above.file,

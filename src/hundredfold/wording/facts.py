@@ -127,7 +127,7 @@ class BlankFacts:
         for colour in self._blank.colours:
             if colour.code in colours:
                 own = one_line(colour.name)
-                names.append(own if self._same else self._book.colours.get(own.casefold(), ""))
+                names.append(_alone(own) if self._same else self._book.colours.get(own.casefold(), ""))
         if len(names) < 2 or not all(names):
             return ""
         return self._book.sentence("list_colours").format(
@@ -167,6 +167,12 @@ def _forms(book: PhraseBook, blank: Blank, words: BlankWords) -> Mapping[str, st
     forms |= {name[:1].upper() + name[1:]: sentence_case(text) for name, text in words.forms.items()}
     forms["printed"] = book.printed.get(blank.process.value, "")
     return forms
+
+
+def _alone(colour: str) -> str:
+    """A colour's name as one of a list: "White, navy rim" would read as two."""
+    name, comma, rest = colour.partition(", ")
+    return f"{name} ({rest})" if comma else colour
 
 
 def _bare(text: str) -> str:

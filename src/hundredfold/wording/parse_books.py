@@ -54,6 +54,7 @@ def parse_book(source: Source) -> PhraseBook:
         blanks={code: _blank(inner, source.file) for code, inner in table.named("blank")},
         niches={key.casefold(): _niche(key, inner, source.file) for key, inner in table.named("niche")},
         occasions={key: _occasion(key, inner, source.file) for key, inner in table.named("occasion")},
+        apart={word: _parts(others) for word, others in table.pairs("apart").items()},
         lines=shop.texts("lines"),
         claims=table.pairs("claims"),
         file=source.file,
@@ -62,6 +63,10 @@ def parse_book(source: Source) -> PhraseBook:
     shop.done()
     table.done()
     return book
+
+
+def _parts(text: str) -> tuple[str, ...]:
+    return tuple(part.strip().casefold() for part in text.split(",") if part.strip())
 
 
 def _shapes(table: Table, key: str) -> tuple[str, ...]:

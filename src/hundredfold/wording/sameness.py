@@ -140,6 +140,9 @@ _ENDINGS = {
     "fr": ("trices", "trice", "teurs", "teur", "euses", "euse", "eurs", "eur", "es", "s", "e", "x"),
     "es": ("oras", "ora", "ores", "or", "as", "os", "es", "a", "o", "s"),
 }
+OPENING = 4  # words
+_LOOKED_AT = 8
+_AROUND = "“”„«»‘’\"'.,;:!?…()–—-&"
 _KEPT = 6  # letters by which long words count as kin
 
 
@@ -175,5 +178,9 @@ def said(text: str, language: str = "en") -> frozenset[str]:
 
 @lru_cache(maxsize=65_536)
 def opening(text: str) -> tuple[str, ...]:
-    """The first four words of a text, without case: what a page of results shows of it."""
-    return tuple(word.casefold() for word in words_in(text)[:4])
+    """The first four words of a text, without case: what a page of results shows of it.
+
+    Words are parted by spaces, as a reader counts them: "T-shirt" is one.
+    """
+    bare = (word.casefold().strip(_AROUND) for word in text.split()[:_LOOKED_AT])
+    return tuple(word for word in bare if any(map(str.isalnum, word)))[:OPENING]

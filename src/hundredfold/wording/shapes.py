@@ -1,9 +1,10 @@
 """Shapes of titles: ``{says} {blank} | {gift} | {measure}``, a head and segments that may be left out."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import gcd
 
 _SLOT = re.compile(r"\{(\w+)\}")
 _GOODS = frozenset(("blank", "short"))  # a title that says what it is on may not lose that
@@ -14,6 +15,7 @@ _ORDER = (
 )
 SLOTS = frozenset(_ORDER)
 _STRIDES = {name: 2 * place + 1 for place, name in enumerate(_ORDER)}
+_TRIES = 6  # other phrases for a segment that would not fit with its first
 
 
 @dataclass(frozen=True)
@@ -29,16 +31,20 @@ class Phrase:
 
 @dataclass(frozen=True)
 class Title:
-    """A finished title and the phrases it was made of."""
+    """A title, or the head of one, and the phrases it was made of."""
 
     text: str
     phrases: tuple[Phrase, ...]
+    keys: frozenset[str] = frozenset()
+    slots: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
 class _Segment:
-    text: str
     slots: tuple[str, ...]  # in the order they are settled
+    pieces: tuple[tuple[str, str, bool], ...]  # the text before a slot, the slot, whether a colon leads to it
+    end: str
+    goods: bool
 
 
 def unknown_slots(shape: str) -> tuple[str, ...]:
@@ -48,10 +54,15 @@ def unknown_slots(shape: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=1024)
 def _segments(shape: str) -> tuple[_Segment, ...]:
-    parts = (part.strip() for part in shape.split("|"))
-    return tuple(
-        _Segment(part, tuple(sorted(_SLOT.findall(part), key=_ORDER.index))) for part in parts if part
-    )
+    return tuple(_segment(part.strip()) for part in shape.split("|") if part.strip())
+
+
+def _segment(text: str) -> _Segment:
+    *found, end = _SLOT.split(text)
+    pairs = zip(found[::2], found[1::2], strict=True)
+    pieces = tuple((before, name, before.rstrip().endswith(":")) for before, name in pairs)
+    names = tuple(sorted((name for _, name, _ in pieces), key=_ORDER.index))
+    return _Segment(names, pieces, end, not _GOODS.isdisjoint(names))
 
 
 def render(
@@ -61,25 +72,56 @@ def render(
 
     ``turn`` says with which of a slot's phrases to begin. No phrase repeats a word of another.
     """
-    segments = _segments(shape)
-    text, keys, used = "", frozenset[str](), list[Phrase]()
-    for place, segment in enumerate(segments):
-        choice = _choose(segment.slots, slots, keys, turn)
-        front = place == 0
-        if choice is None:
-            if front or not _GOODS.isdisjoint(segment.slots):
-                return None
-            continue
-        part = _filled(segment.text, choice, front)
-        longer = part if front else f"{text}, {part}"
-        needed = front or not _GOODS.isdisjoint(segment.slots)
-        if fits(longer):
-            text = longer
-            used += choice.values()
-            keys = keys.union(*(phrase.keys for phrase in choice.values()))
-        elif needed:
+    head = head_of(shape, slots, fits, turn)
+    return None if head is None else whole_of(shape, head, slots, fits, turn)
+
+
+def head_of(
+    shape: str, slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool], turn: int
+) -> Title | None:
+    """The first segment of a title; None where the design has no words for it or they do not fit."""
+    segment = _segments(shape)[0]
+    choice = _choose(segment.slots, slots, frozenset(), turn)
+    if choice is None:
+        return None
+    text = _filled(segment, choice, front=True)
+    return _joined(text, Title("", ()), choice) if fits(text) else None
+
+
+def whole_of(
+    shape: str, head: Title, slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool], turn: int
+) -> Title | None:
+    """The title that begins with this head; None when what it stands on does not fit."""
+    title = head
+    for segment in _segments(shape)[1:]:
+        longer = next(_longer(title, segment, slots, fits, turn), None)
+        if longer is None and segment.goods:
             return None
-    return Title(text, tuple(used))
+        title = longer or title
+    return title
+
+
+def _longer(
+    title: Title,
+    segment: _Segment,
+    slots: Mapping[str, Sequence[Phrase]],
+    fits: Callable[[str], bool],
+    turn: int,
+) -> Iterator[Title]:
+    """The title with this segment after it, with the first phrases that fit."""
+    most = max((len(slots.get(name, ())) for name in segment.slots), default=0)
+    for step in range(min(most, _TRIES)):
+        choice = _choose(segment.slots, slots, title.keys, turn + step)
+        if choice is None:
+            return
+        text = f"{title.text}, {_filled(segment, choice, front=False)}"
+        if fits(text):
+            yield _joined(text, title, choice)
+
+
+def _joined(text: str, before: Title, choice: Mapping[str, Phrase]) -> Title:
+    keys = before.keys.union(*(phrase.keys for phrase in choice.values()))
+    return Title(text, (*before.phrases, *choice.values()), keys, before.slots.union(choice))
 
 
 def _choose(
@@ -89,10 +131,11 @@ def _choose(
     for name in names:
         phrases = slots.get(name, ())
         count = len(phrases)
-        start = turn * _STRIDES[name]  # so that slots do not turn together
+        stride = _STRIDES[name]  # so that slots do not turn together
+        start = turn * (stride if gcd(stride, count) == 1 else 1)
         for step in range(count):
             phrase = phrases[(start + step) % count]
-            if not phrase.keys & said:
+            if phrase.keys.isdisjoint(said):
                 choice[name] = phrase
                 said = said | phrase.keys
                 break
@@ -101,11 +144,10 @@ def _choose(
     return choice
 
 
-def _filled(text: str, choice: Mapping[str, Phrase], front: bool) -> str:
-    def put(match: re.Match[str]) -> str:
-        phrase = choice[match[1]]
-        if front and match.start() == 0:
-            return phrase.front
-        return phrase.colon if text[: match.start()].rstrip().endswith(":") else phrase.text
-
-    return _SLOT.sub(put, text)
+def _filled(segment: _Segment, choice: Mapping[str, Phrase], front: bool) -> str:
+    parts: list[str] = []
+    for before, name, colon in segment.pieces:
+        phrase = choice[name]
+        written = phrase.colon if colon else phrase.text
+        parts += [before, phrase.front if front and not parts and not before else written]
+    return "".join((*parts, segment.end))

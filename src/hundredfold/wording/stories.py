@@ -36,19 +36,19 @@ def _ordered(
 ) -> Iterator[Fact]:
     source = f"{book.file}, sentences"
     if subject.lines:
-        opener = _pick(book, "story_says" if subject.exact else "story_shows", fields, turn)
+        opener = _pick(book, "story_says" if subject.exact else "story_shows", fields, turn >> 16)
         yield Fact(opener, f"{source}; {subject.source}")
     if line and subject.niche:
         yield Fact(line, f"{subject.niche.file}, niche {subject.niche.key}")
     if alone:
         made = "story_facts" if fields["measures"] else "story_facts_plain"
-        yield Fact(_pick(book, made, fields, turn // 7), source)
+        yield Fact(_pick(book, made, fields, turn >> 32), source)
     occasion = subject.occasion
     if occasion is not None and occasion.phrases:
         when = {**fields, "when": occasion.phrases[0]}
-        yield Fact(_pick(book, "story_when", when, turn // 3), f"{occasion.file}, occasion")
-    elif turn // 5 % 2 or not line:  # on every listing it would read like a form letter
-        yield Fact(_pick(book, "story_close", fields, turn // 11), source)
+        yield Fact(_pick(book, "story_when", when, turn >> 24), f"{occasion.file}, occasion")
+    elif turn >> 40 & 1 or not line:  # on every listing it would read like a form letter
+        yield Fact(_pick(book, "story_close", fields, turn >> 24), source)
 
 
 def quote_of(book: PhraseBook, subject: Subject) -> str:

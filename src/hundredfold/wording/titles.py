@@ -1,10 +1,13 @@
 """Titles: the first of a design's shapes that fits and that no other listing of the channel begins like."""
 
-import zlib
-from collections.abc import Callable, Iterator, Mapping, Sequence
+import hashlib
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import chain
 
-from hundredfold.wording.sameness import opening
-from hundredfold.wording.shapes import Phrase, Title, render
+from hundredfold.wording.sameness import OPENING, opening
+from hundredfold.wording.shapes import Phrase, Title, head_of, render, whole_of
 
 # For titles with less room than any shape needs, in every language; "brief" is part of what the art says.
 NARROW = (
@@ -18,11 +21,24 @@ NARROW = (
 
 
 def turn_of(*names: str) -> int:
-    """A number that is always the same for these names, and unlike for others: who comes first in a list."""
-    return zlib.crc32("\x1f".join(names).encode("utf-8", "surrogatepass"))
+    """A number that is always the same for these names, and unlike for others: who comes first in a list.
+
+    It has 64 bits, so that choices by its different parts do not go together.
+    """
+    told = "\x1f".join(names).encode("utf-8", "surrogatepass")
+    return int.from_bytes(hashlib.blake2b(told, digest_size=8).digest())
 
 
+_ART_FIRST = ("{says}", "{quoted}", "{last}", "{first}")
 _ROUNDS = 8  # through a book's shapes, each with other phrases, before a title may begin like another
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A title's head, and how it goes on; ``whole`` gives None where it can not."""
+
+    head: Title
+    whole: Callable[[], Title | None]
 
 
 class Titles:
@@ -32,33 +48,48 @@ class Titles:
         self._taken: set[str] = set()
         self._openings: set[tuple[str, ...]] = set()
 
-    def give(self, whole: Iterator[Title], narrow: Iterator[Title], fits: Callable[[str], bool]) -> Title:
+    def give(
+        self,
+        drafts: Iterable[Draft],
+        narrow: Iterator[Title],
+        fits: Callable[[str], bool],
+        wanted: frozenset[str] = frozenset(),
+    ) -> Title:
         """The first title that begins as none before; else the first that is not taken; else one numbered.
 
-        ``narrow`` titles say less, so they come in only where no whole one is free.
+        One that fills none of the ``wanted`` slots waits for one that does. ``narrow`` titles say less, so
+        they come in only where no whole one is free.
         """
-        free: Title | None = None
         first: Title | None = None
-        for title in whole:
-            first = first or title
-            if title.text.casefold() in self._taken:
+        lesser: Title | None = None
+        alike: list[Draft] = []
+        for draft in drafts:
+            begins = opening(draft.head.text)
+            if len(begins) == OPENING and begins in self._openings:
+                alike.append(draft)
                 continue
-            free = free or title
+            title = draft.whole()
+            if title is None:
+                continue
             if opening(title.text) not in self._openings:
-                free = title
-                break
-        if free is None:
-            for title in narrow:
-                first = first or title
-                if title.text.casefold() not in self._taken:
-                    free = title
-                    break
+                if not wanted or not wanted.isdisjoint(title.slots):
+                    return self._given(title)
+                lesser = lesser or title
+            alike.append(Draft(title, partial(_itself, title)))
+        if lesser is not None:
+            return self._given(lesser)
+        for title in chain(filter(None, (draft.whole() for draft in alike)), narrow):
+            first = first or title
+            if title.text.casefold() not in self._taken:
+                return self._given(title)
         if first is None:
             raise AssertionError("the narrowest title always fits")
-        chosen = free or self._numbered(first, fits)
-        self._taken.add(chosen.text.casefold())
-        self._openings.add(opening(chosen.text))
-        return chosen
+        return self._given(self._numbered(first, fits))
+
+    def _given(self, title: Title) -> Title:
+        self._taken.add(title.text.casefold())
+        self._openings.add(opening(title.text))
+        return title
 
     def _numbered(self, title: Title, fits: Callable[[str], bool]) -> Title:
         """Two designs of the same words on the same blank: the later one is told apart by a number."""
@@ -71,22 +102,47 @@ class Titles:
         return title
 
 
-def candidates(
+def drafts_of(
     shapes: Sequence[str],
     slots: Mapping[str, Sequence[Phrase]],
     fits: Callable[[str], bool],
     refusal: Callable[[str], str],
     turn: int,
-) -> Iterator[Title]:
-    """Titles that fit, in the order this design prefers: shapes in turn, each with its phrases in turn."""
-    seen: set[str] = set()
+) -> Iterator[Draft]:
+    """Titles in the order this design prefers: shapes in turn, each with its phrases in turn."""
+    seen: set[tuple[str, str]] = set()
     count = len(shapes)
     for again in range(_ROUNDS):
         for step in range(count):
-            title = render(shapes[(turn + step) % count], slots, fits, turn // count + step + again)
-            if title is not None and title.text not in seen and not refusal(title.text):
-                seen.add(title.text)
-                yield title
+            shape = shapes[(turn + step) % count]
+            phrase = turn // count + step + again
+            head = head_of(shape, slots, fits, phrase)
+            if head is not None and (shape, head.text) not in seen:
+                seen.add((shape, head.text))
+                yield Draft(head, partial(_whole, shape, head, slots, fits, refusal, phrase))
+
+
+def _whole(
+    shape: str,
+    head: Title,
+    slots: Mapping[str, Sequence[Phrase]],
+    fits: Callable[[str], bool],
+    refusal: Callable[[str], str],
+    turn: int,
+) -> Title | None:
+    title = whole_of(shape, head, slots, fits, turn)
+    return None if title is None or refusal(title.text) else title
+
+
+def _itself(title: Title) -> Title:
+    return title
+
+
+def in_order(shapes: Sequence[str], art_first: bool) -> tuple[tuple[str, ...], ...]:
+    """Shapes that begin with the art's own words and the others, each part to be taken in turn."""
+    leading = tuple(shape for shape in shapes if shape.startswith(_ART_FIRST))
+    others = tuple(shape for shape in shapes if shape not in leading)
+    return tuple(filter(None, (leading, others) if art_first else (others, leading)))
 
 
 def narrowed(

@@ -17,12 +17,13 @@ from hundredfold.wording.measures import measures_of
 from hundredfold.wording.sameness import said
 from hundredfold.wording.searching import SearchRoom, chosen_words
 from hundredfold.wording.searchwords import wanted_words
-from hundredfold.wording.shapes import Title
+from hundredfold.wording.shapes import Phrase, Title
 from hundredfold.wording.slots import Slots, Subject, subject_of
 from hundredfold.wording.stories import fitted_story, quote_of, sentences_of
-from hundredfold.wording.titles import Titles, candidates, narrowed, turn_of
+from hundredfold.wording.titles import Titles, drafts_of, in_order, narrowed, turn_of
 from hundredfold.wording.wording import Dropped, Trace, Worded, Wording
 
+_FOR_WHOM = ("kind", "for", "gift")
 PHONE_CHARS = 110  # a point of about three lines on a phone; common practice, no source
 
 
@@ -85,10 +86,13 @@ class Writer:
         fits = bench.title.fits
         slots = bench.slots.of(subject)
         banned = bench.rules.banned
-        usual = candidates(self._book.shapes, slots, fits, banned, turn)
-        spare = candidates(self._book.spare, slots, fits, banned, turn)
-        whole = chain(usual, spare)
-        return self._titles.give(whole, narrowed(slots, fits, bench.least("", bench.title)), fits)
+        # A long saying may stand first only once a design, if titles are to begin unlike. Goods with a long
+        # name need that more than others: behind "cushion cover" few of four words are left for the art's.
+        art_first = " " in bench.short or slots.get("says") != slots.get("quoted")
+        parts = (*in_order(self._book.shapes, art_first), self._book.spare)
+        whole = chain.from_iterable(drafts_of(part, slots, fits, banned, turn) for part in parts if part)
+        narrow = narrowed(slots, fits, bench.least("", bench.title))
+        return self._titles.give(whole, narrow, fits, _told_for(slots))
 
     def _texts(
         self,
@@ -117,6 +121,13 @@ class Writer:
         return wording, tuple(traces)
 
 
+def _told_for(slots: Mapping[str, Sequence[Phrase]]) -> frozenset[str]:
+    """The slots by which a title of these can say whom it is for beside what the art says."""
+    says = frozenset[str]().union(*(phrase.keys for phrase in slots.get("says", ())))
+    open_to = (name for name in _FOR_WHOM if any(says.isdisjoint(one.keys) for one in slots.get(name, ())))
+    return frozenset(open_to)
+
+
 class _Bench:
     """What the texts of one blank in one channel are made with."""
 
@@ -137,7 +148,7 @@ class _Bench:
             blank.form.value in shop.twice,
         )
         self.facts = BlankFacts(book, blank, words, channel, self.rules, same)
-        self.title = room(channel, limits.title_chars)
+        self.title, self.short = room(channel, limits.title_chars), words.short
         self._point, self._story = room(channel, limits.point_chars), room(channel, limits.story_chars)
         self._phone = room(channel, min(limits.point_chars, PHONE_CHARS))
         self._limits, self._channel, self._book, self._blank, self._words = (
@@ -160,7 +171,7 @@ class _Bench:
             return ()
         tidy = map(self.rules.tidy, subject.niche.lines)
         allowed = tuple(line for line in tidy if not self.rules.refusal(line))
-        told = said(subject.text, self._bare)  # a sentence that makes the art's own joke again is left out
+        told = self._book.jokes_of(subject.text)
         return tuple(line for line in allowed if not said(line, self._bare) & told) or allowed
 
     def points(
@@ -201,7 +212,7 @@ class _Bench:
         seen = title if self._channel.words.search_sees_title else ""
         wanted = wanted_words(subject, self._blank, self._words, self._channel.language, self._same, sold)
         allowed = [(text, gain) for text, gain in wanted if not self.rules.refusal(text)]
-        return chosen_words(allowed, self._search_room, seen)
+        return chosen_words(allowed, self._search_room, seen, self._bare)
 
     def least(self, title: str, space: TextRoom) -> str:
         """What stands where nothing else fits: the title, the blank's shortest name, or the front of it."""

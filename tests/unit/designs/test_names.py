@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from hundredfold.designs.names import keywords_from, title_from
 
 NAMES = [
-    ("proud-beekeeper-gift-for-dad.png", "Proud Beekeeper Gift for Dad", "proud beekeeper gift dad"),
-    ("Proud_Beekeeper_Gift_For_Dad_v2.png", "Proud Beekeeper Gift for Dad", "proud beekeeper gift dad"),
+    ("proud-beekeeper-gift-for-dad.png", "Proud Beekeeper", "proud beekeeper"),
+    ("Proud_Beekeeper_Gift_For_Dad_v2.png", "Proud Beekeeper", "proud beekeeper"),
     ("proudBeekeeperGift3.PNG", "Proud Beekeeper", "proud beekeeper"),
     ("bell ringer copy 2.png", "Bell Ringer", "bell ringer"),
     ("bell ringer (1).png", "Bell Ringer", "bell ringer"),

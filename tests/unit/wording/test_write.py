@@ -37,7 +37,7 @@ def test_a_listing_in_words() -> None:
     assert "ug" in words.title
     assert "Holds 325 ml; 9.5 cm high; 8.2 cm across" in words.points
     assert "“Proud beekeeper, stung & still smiling”" in words.story
-    assert "honey" in words.search_words
+    assert "apiary" in words.search_words
 
 
 @pytest.mark.parametrize(
