@@ -218,8 +218,9 @@ def measures_of(blank: Blank, variant: BlankVariant | None) -> dict[str, Measure
         value = getattr(size, f"{name}_mm", None) or getattr(body, f"{name}_mm", None)
         if value is not None:
             found[name] = Measure(Decimal(str(value)), "mm")
-    if body is not None and body.capacity_ml is not None:
-        found["capacity"] = Measure(Decimal(str(body.capacity_ml)), "ml")
+    held = getattr(size, "capacity_ml", None) or getattr(body, "capacity_ml", None)
+    if held is not None:
+        found["capacity"] = Measure(Decimal(str(held)), "ml")
     return found
 
 
