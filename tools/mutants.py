@@ -30,7 +30,8 @@ from _pytest.runner import runtestprotocol
 
 SOURCE = Path(__file__).parents[1] / "src"
 _SENTENCE = 3  # blanks in a text from which on it is a sentence for a person, and no logic
-_LIMIT_S = 10  # of CPU for the tests of one change; what runs longer goes round in circles
+# CPU for the tests of one change: so much, and so often what they take without it; longer goes in circles.
+_LIMIT_S, _LIMIT_TIMES = 10, 3
 _OTHER: dict[type[ast.AST], type[ast.AST]] = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
     ast.In: ast.NotIn, ast.NotIn: ast.In, ast.Is: ast.IsNot, ast.IsNot: ast.Is,
@@ -205,9 +206,10 @@ class Breaker:
             if self._stop:
                 break
             items = sorted(self._by_code.get(change.function.__code__, ()), key=cost.__getitem__)
+            limit = _LIMIT_S + _LIMIT_TIMES * sum(map(cost.__getitem__, items))
             if not items:
                 self.unseen.append(change)
-            elif self._noticed(change, items):
+            elif self._noticed(change, items, limit):
                 self.noticed += 1
             else:
                 self.lived.append(change)
@@ -247,11 +249,11 @@ class Breaker:
         for code in called:
             self._by_code.setdefault(code, []).append(item)
 
-    def _noticed(self, change: Change, items: Sequence[pytest.Item]) -> bool:
+    def _noticed(self, change: Change, items: Sequence[pytest.Item], limit: float) -> bool:
         right = change.function.__code__
         change.function.__code__ = change.code
         self._forget()
-        signal.setitimer(signal.ITIMER_VIRTUAL, _LIMIT_S)
+        signal.setitimer(signal.ITIMER_VIRTUAL, limit)
         try:
             return not all(map(_passes, items))
         except (_TooLong, KeyboardInterrupt, SystemExit, pytest.exit.Exception):

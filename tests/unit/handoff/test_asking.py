@@ -75,7 +75,10 @@ STOCK = sheet(columns=(col("{sku}"), col("", if_empty="{stock}")))
         (to(sheet=SILENT, ends=Asks.TABLE, changes=Asks.BY_HAND), ["no-end"]),
         (to(sheet=SILENT, ends=Asks.TABLE, changes=Asks.BY_HAND, more_tables=(IMAGES, ENDS)), []),
         (to(sheet=SILENT, ends=Asks.BY_HAND, changes=Asks.TABLE, more_tables=(ENDS,)), ["no-change"]),
-        (to(ends=Asks.TABLE, changes=Asks.TABLE, more_tables=(replace(ENDS, only_for=("change", "end")),)), []),
+        (
+            to(ends=Asks.TABLE, changes=Asks.TABLE, more_tables=(replace(ENDS, only_for=("change", "end")),)),
+            [],
+        ),
     ],
 )
 def test_which_channels_cannot_say_it(asks: Channel, codes: list[str]) -> None:
@@ -107,7 +110,11 @@ def test_which_channels_cannot_say_it(asks: Channel, codes: list[str]) -> None:
             'give a column fill = "{stock}"',
         ),
         (to(changes=Asks.STOCK), "a change cannot be said by stock", 'write changes = "rows" or "by hand"'),
-        (to(ends=Asks.TABLE), "no further table is for ends", 'add [[more_tables]] with only_for = "end" in c.toml'),
+        (
+            to(ends=Asks.TABLE),
+            "no further table is for ends",
+            'add [[more_tables]] with only_for = "end" in c.toml',
+        ),
         (
             to(changes=Asks.TABLE),
             "no further table is for changes",
