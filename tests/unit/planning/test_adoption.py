@@ -142,6 +142,100 @@ def test_a_name_that_two_files_have_is_not_guessed() -> None:
         assert event.data["design"] == "winter"
 
 
+def test_all_that_is_kept_of_an_adopted_row() -> None:
+    header = ("SKU", "Title", "Colour", "Size", "Listing id")
+    found = told(header, ("1", "Ring the Bells T-shirt", "black", "L", "77"), ("2", "Ring the Bells T-shirt"))
+    kept = {"channel": "north", "design": "B3LL", "blank": "TEE", "colour": "black", "file": "live.csv"}
+    title = "Ring the Bells T-shirt"
+    assert [dict(event.data) for event in found.events] == [
+        {**kept, "size": "L", "identifier": "77", "title": title, "row": 2},
+        {**kept, "colour": "", "size": "", "identifier": "", "title": title, "row": 3},
+    ]
+
+
+HEADS = ("SKU", "Blank", "Title", "Colour", "Size", "Design", "Partner code")
+BELL = "Ring the Bells"
+
+
+@pytest.mark.parametrize(
+    ("row", "wanted"),
+    [
+        # colour and size by their columns, by name or code; the only one that fits where one is told
+        (("1", "TEE", BELL, "Black", "s"), key(BELLS, "TEE", "black", "S")),
+        (("1", "TEE", BELL, None, "L"), key(BELLS, "TEE", "black", "L")),
+        (("1", "TEE", BELL, "black", None), key(BELLS, "TEE", "black")),
+        (("1", "TEE", BELL), key(BELLS, "TEE")),
+        (("1", "MUG325", BELL, "NAVY"), key(BELLS, "MUG-325", "navy")),
+        (("1", "Ceramic mug, 325 ml", BELL), key(BELLS, "MUG-325")),
+        # by the SKU's own words where no column tells
+        (("tee.L.1", None, BELL), key(BELLS, "TEE", "black", "L")),
+        (("mug-325/white/navy", None, BELL), key(BELLS, "MUG-325")),  # two colours tell none
+        # the partner's code before all else
+        (("1", "TEE", BELL, "white", "S", None, "NP-M1N"), key(BELLS, "MUG-325", "navy")),
+        # the design by its column: title, stem, file, path, id, a file elsewhere under another ending
+        (("1", "TEE", "x", None, "L", "Sea Swimmer in a Hurry"), key(SWIM, "TEE", "black", "L")),
+        (("1", "TEE", "x", None, "L", "sea_swimmer_01"), key(SWIM, "TEE", "black", "L")),
+        (("1", "TEE", "x", None, "L", "designs/summer/sea_swimmer_01.png"), key(SWIM, "TEE", "black", "L")),
+        (("1", "TEE", "x", None, "L", "z9aa"), key(SWIM, "TEE", "black", "L")),
+        (("1", "TEE", "x", None, "L", "art/sea_swimmer_01.jpeg"), key(SWIM, "TEE", "black", "L")),
+        (("1", "TEE", "x", None, "L", "art/sea_swimmer_01.longer"), None),
+        # by the SKU before the title
+        (("tee-proudbeekeeper", None, BELL, None, "L"), key(BEES, "TEE", "black", "L")),
+    ],
+    ids=str,
+)
+def test_what_tells_a_row(row: tuple[Cell, ...], wanted: SkuKey | None) -> None:
+    found = told(HEADS, row)
+    assert [SkuKey.from_data(event.data) for event in found.events] == ([wanted] if wanted else [])
+
+
+@pytest.mark.parametrize(
+    ("row", "why"),
+    [
+        (("1", "TEE", BELL, "pink"), "TEE has no colour 'pink'"),
+        (("1", "TEE", BELL, "black", "XXL"), "TEE has no size 'XXL'"),
+        (("1", "hat", BELL), "its blank cannot be told"),
+        (("teemug", None, BELL), "its blank cannot be told"),
+        (("mug-325-tee", None, "x"), "its design cannot be told"),
+        (("1", None, "T-shirt, ceramic mug 325 ml", None, None, "bells"), "its design cannot be told"),
+        (
+            ("sea-swimmer-01-ringthebells", "TEE", ""),
+            "its design may be designs/Ring the Bells.svg or designs/summer/sea_swimmer_01.png",
+        ),
+    ],
+    ids=str,
+)
+def test_why_a_row_is_not_told(row: tuple[Cell, ...], why: str) -> None:
+    (finding,) = told(HEADS, row).findings
+    assert (finding.what, finding.item) == (why, f"live.csv, row 2, {row[0]}")
+
+
+def test_a_row_without_sku_is_named_by_its_number() -> None:
+    (finding,) = told(("SKU", "Title"), (None, "Ring the Bells T-shirt")).findings
+    assert finding.item == "live.csv, row 2"
+
+
+def test_a_sku_of_ours_is_known_without_words() -> None:
+    mine = SkuKey("north", "B3LL", "TEE", "black", "L")
+    state = LedgerState(owners={"PG-1": mine}, skus={mine: "PG-1"})
+    grid = Grid("live.csv", "", (("SKU",), ("PG-1",), ("PG-2",)))
+    found = adopt(grid, SHELF, state)
+    assert [SkuKey.from_data(event.data) for event in found.events] == [mine]
+    assert len(found.findings) == 1
+    live = replace(state, existing=frozenset({"PG-1"}))
+    assert (adopt(grid, SHELF, live).events, adopt(grid, SHELF, live).known) == ((), 1)
+    twin = adopt(Grid("live.csv", "", (HEADS, ("9", "TEE", BELL, "black", "L"))), SHELF, live)
+    assert twin.findings[0].what == "PG-1 is the same design, blank, colour and size, as far as can be told"
+
+
+def test_three_that_may_be_meant_are_named_and_no_more() -> None:
+    many = tuple(AdoptableDesign(f"D{n}", f"designs/{n}/bees.png", "Bees") for n in range(5))
+    (finding,) = told(
+        HEADS, ("1", "TEE", "", None, None, "bees"), shelf=replace(SHELF, designs=many)
+    ).findings
+    assert finding.what == "its design may be designs/0/bees.png or designs/1/bees.png or designs/2/bees.png"
+
+
 def test_a_colour_the_blank_does_not_have_is_named() -> None:
     found = told(("SKU", "Title", "Colour"), ("1", "Proud Beekeeper ceramic mug 325 ml", "pink"))
     assert found.findings[0].what == "MUG-325 has no colour 'pink'"
