@@ -283,7 +283,7 @@ def check_caps(plan: Plan, to: Channel) -> None:
 
 
 def test_ten_thousand_candidates_are_each_sized_once_or_twice(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Once to find a day and once to be put there; the work grows as the candidates do, not as their square."""
+    """Once to find a day, once to be put there: the work grows as the candidates do, not as their square."""
     many = [one(f"d{n // 11}", f"B{n % 11}", worth=float(n % 97)) for n in range(10_000)]
     sized: list[int] = []
 
