@@ -6,7 +6,9 @@ person can read them with any tool; JSON is text in canonical form.
 
 from sqlalchemy import BigInteger, Column, Index, Integer, MetaData, String, Table, Text
 
-HEAD = "0004"  # the newest migration; opening a shop compares with it before anything else is loaded
+from hundredfold.results.entries import ITEM_MONEY, SUM_FIELDS
+
+HEAD = "0005"  # the newest migration; opening a shop compares with it before anything else is loaded
 
 metadata = MetaData()
 
@@ -128,4 +130,70 @@ runner_lock = Table(
     Column("taken", String(27), nullable=False, comment="UTC"),
     Column("command", Text, nullable=False, comment="what it is doing"),
     comment="who runs this shop now; one row at most",
+)
+
+sales_files = Table(
+    "sales_files",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=True, comment="order of reading"),
+    Column("digest", String(64), nullable=False, comment="sha256 of the file and of how it was read"),
+    Column("name", Text, nullable=False, comment="the file's name"),
+    Column("channel", String(40), nullable=False, comment="whose report it is"),
+    Column("at", String(27), nullable=False, comment="UTC"),
+    comment="reports of sales that were read",
+    sqlite_autoincrement=True,
+)
+Index("sales_files_by_digest", sales_files.c.digest)
+
+order_items = Table(
+    "order_items",
+    metadata,
+    Column("channel", String(40), primary_key=True, comment="where it was sold"),
+    Column("key", Text, primary_key=True, comment="the order and the item in it"),
+    Column("sku", Text, nullable=False, comment="as the report has it"),
+    Column("day", String(10), nullable=False, comment="YYYY-MM-DD"),
+    Column("units", Integer, nullable=True, comment="pieces"),
+    Column("currency", String(3), nullable=False, comment="ISO 4217"),
+    *(
+        Column(name, BigInteger, nullable=True, comment="ten-thousandths of a unit; empty: not told")
+        for name in ITEM_MONEY
+    ),
+    Column("file", Integer, nullable=False, comment="number of the report that said it last"),
+    Column("order_no", Text, nullable=False, comment="the order's number; empty where the report has none"),
+    Column("line", Integer, nullable=False, comment="and the row of it"),
+    comment="what was sold: one SKU of one order; never who bought it",
+)
+Index("order_items_by_order", order_items.c.channel, order_items.c.order_no)
+
+money_entries = Table(
+    "money_entries",
+    metadata,
+    Column("channel", String(40), primary_key=True, comment="whose report it is"),
+    Column("key", Text, primary_key=True, comment="the movement's number, or what tells it from others"),
+    Column("item", Text, nullable=False, comment="key of the order item; empty where it belongs to none"),
+    Column("field", String(20), nullable=False, comment="fee, refund, advert, base cost, views ..."),
+    Column("sku", Text, nullable=False, comment="as the report has it; may be empty"),
+    Column("day", String(10), nullable=False, comment="YYYY-MM-DD"),
+    Column("units", Integer, nullable=False, comment="pieces, or how often looked at"),
+    Column("currency", String(3), nullable=False, comment="ISO 4217"),
+    Column("amount", BigInteger, nullable=False, comment="ten-thousandths of a unit; a cost is positive"),
+    Column("file", Integer, nullable=False, comment="number of the report that said it last"),
+    Column("order_no", Text, nullable=False, comment="the order's number; empty where the report has none"),
+    Column("line", Integer, nullable=False, comment="and the row of it"),
+    comment="money taken or given back, and counts of views",
+)
+Index("money_entries_by_order", money_entries.c.channel, money_entries.c.order_no)
+
+sales_sums = Table(
+    "sales_sums",
+    metadata,
+    Column("month", String(7), primary_key=True, comment="YYYY-MM"),
+    Column("channel", String(40), primary_key=True),
+    Column("sku", Text, primary_key=True),
+    Column("currency", String(3), primary_key=True),
+    *(
+        Column(name, BigInteger, nullable=True, comment="ten-thousandths of a unit, or a count; empty: not told")
+        for name in SUM_FIELDS
+    ),
+    comment="the two tables above added up, made anew with each report; may be lost",
 )

@@ -18,6 +18,7 @@ from hundredfold.store.keptbook import KeptBook
 from hundredfold.store.lock import RunnerLock
 from hundredfold.store.mapping import setting_of, setting_text
 from hundredfold.store.runs import RunBook
+from hundredfold.store.salesbook import SalesBook
 from hundredfold.store.schema import HEAD, settings
 
 
@@ -30,7 +31,7 @@ class Store:
     """One shop's database.
 
     ``builds`` keeps outputs, failures and file digests, ``runs`` the numbered runs, ``lock`` says who works
-    on the shop, ``kept`` holds what runs leave for readers. Ledger rows are appended and read here.
+    on the shop, ``kept`` holds what runs leave for readers, ``sales`` what reports told. Ledger rows are appended and read here.
     Every write is one transaction.
     """
 
@@ -40,6 +41,7 @@ class Store:
         self.runs = RunBook(database, clock)
         self.lock = RunnerLock(database, clock)
         self.kept = KeptBook(database, clock)
+        self.sales = SalesBook(database, clock)
         self._log = EventLog(database, clock)
 
     def append(self, events: Iterable[Event], decision: int = 0) -> tuple[Event, ...]:

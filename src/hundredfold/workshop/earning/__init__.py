@@ -1,0 +1,1 @@
+"""What listings earned: reports read in, results, the statement for the accountant."""
