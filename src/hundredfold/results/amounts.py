@@ -14,7 +14,8 @@ LARGEST = 10**14  # ten thousand million units: beyond it a cell is no amount
 # What stands around the digits: signs and letters of currencies, spaces of any width, apostrophes between
 # thousands.
 _AROUND = re.compile(
-    r"[\s\u00a0\u202f\u2009'’]|[A-Z]{0,3}[£€$¥₹₺₽]|(?<![A-Z])[A-Z]{3}(?![A-Z])|\bkr\b\.?|\bzł\b|\bFr\.", re.IGNORECASE
+    r"[\s\u00a0\u202f\u2009'’]|[A-Z]{0,3}[£€$¥₹₺₽]|(?<![A-Z])[A-Z]{3}(?![A-Z])|\bkr\b\.?|\bzł\b|\bFr\.",
+    re.IGNORECASE,
 )
 _DIGITS = re.compile(r"\d+(?:[.,]\d+)*|[.,]\d+")
 _MINUS = "-−–"

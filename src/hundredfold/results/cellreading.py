@@ -101,7 +101,7 @@ class Cells:
             found = amount_of(text, ".")
         if found is None or found % UNIT:
             raise RowTrouble(f'"{text[:24]}" is no number of pieces')
-        return found // UNIT
+        return int(found) // UNIT
 
     def currency(self, row: Sequence[str]) -> str:
         """The row's currency, as ISO 4217 writes it."""
@@ -127,5 +127,3 @@ class Cells:
             own = (self.how.words or {}).get(text.strip().casefold())
             found = self._kinds[text] = own or kind_of(text)
         return found
-
-

@@ -11,7 +11,9 @@ _LINKS = ("", "s", "n", "en", "es", "er", "e")  # what German puts between the p
 _LEAST_PART = 3
 _UNKNOWN, _GENERIC = 0.7, 0.2
 # Notions that say little by themselves.
-_WEAK = frozenset({"code", "amount", "item", "gross", "order", "cost", "seller", "total", "transaction", "sale"})
+_WEAK = frozenset(
+    {"code", "amount", "item", "gross", "order", "cost", "seller", "total", "transaction", "sale"}
+)
 
 
 @lru_cache(maxsize=1)

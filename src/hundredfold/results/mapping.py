@@ -66,13 +66,10 @@ class ReportMapping:
 
 
 def heading_row(rows: Sequence[Sequence[str]]) -> int | None:
-    """The row that reads most like headings, within the first; None where no row names two fields."""
-    best, found = 1.5, None
-    for at, cells in enumerate(rows[:WITHIN]):
-        score = heading_score(cells)
-        if score > best:
-            best, found = score, at
-    return found
+    """The first row that reads like headings: others may follow further down. None where none names two fields."""
+    scores = [heading_score(cells) for cells in rows[:WITHIN]]
+    best = max(scores, default=0.0)
+    return next((at for at, score in enumerate(scores) if score >= 0.6 * best), None) if best >= 1.5 else None
 
 
 def heading_score(cells: Sequence[str]) -> float:
@@ -92,7 +89,9 @@ def map_columns(
 ) -> ReportMapping:
     """Propose a field for each column. ``skus`` are the shop's own, ``chosen`` our field by heading."""
     picks = {heading.strip().casefold(): field for field, heading in (chosen or {}).items()}
-    values = [[row[at] for row in examples if at < len(row) and row[at].strip()] for at in range(len(headings))]
+    values = [
+        [row[at] for row in examples if at < len(row) and row[at].strip()] for at in range(len(headings))
+    ]
     taken: dict[int, ReportColumn] = {}
     for at, heading in enumerate(headings):
         field = picks.get(heading.strip().casefold())

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from hundredfold.kernel.findings import Finding
 from hundredfold.results.amounts import UNIT
@@ -11,7 +12,7 @@ from hundredfold.results.checks import ROW
 from hundredfold.results.entries import MoneyEntry, OrderItem
 from hundredfold.results.forms import ReportForm
 from hundredfold.results.survey import Row
-from hundredfold.results.typewords import RowKind
+from hundredfold.results.typewords import RowKind, both_say
 
 _MOST_TOLD = 50  # rows that are told one by one; of further ones, how many
 # Kinds of money beside a sale, by the field that holds them.
@@ -125,7 +126,10 @@ class _Orders(_Section):
             kind = cells.kind(word)
             if kind is RowKind.UNKNOWN and word:
                 raise RowTrouble(f'"{word[:40]}" is no type of row that is known')
-        elif cells.has("status") and cells.kind(cells.text(row, "status")) in (RowKind.CANCELLED, RowKind.REFUND):
+        elif cells.has("status") and cells.kind(cells.text(row, "status")) in (
+            RowKind.CANCELLED,
+            RowKind.REFUND,
+        ):
             kind = cells.kind(cells.text(row, "status"))
         if kind is RowKind.PAYOUT:
             return None
@@ -143,7 +147,11 @@ class _Orders(_Section):
             return self._refund(number, row)
         if paid is None and cells.amount(row, "refund") is None:
             raise RowTrouble("it says no amount")
-        key = self.item_key(row, sku) or cells.text(row, "transaction") or self.nth(f"{day}|{sku}|{paid}|{units}")
+        key = (
+            self.item_key(row, sku)
+            or cells.text(row, "transaction")
+            or self.nth(f"{day}|{sku}|{paid}|{units}")
+        )
         discount = cells.amount(row, "discount")
         item = OrderItem(
             key, sku, day, 1 if units is None else units, cells.currency(row), paid, cells.amount(row, "postage"),
@@ -152,7 +160,7 @@ class _Orders(_Section):
             cells.text(row, "order"), number,
         )  # fmt: skip
         if cancelled:
-            none = {name: 0 for name in item._fields[5:13] if getattr(item, name) is not None}
+            none: dict[str, Any] = {name: 0 for name in item._fields[5:13] if getattr(item, name) is not None}
             item = item._replace(units=0, **none)
         return (item,)
 
@@ -197,7 +205,11 @@ class _Orders(_Section):
         column, amount = found
         negative = column in cells.how.negative if column in ("fee", "payment", "advert") else (
             kind.value in cells.how.negative)  # fmt: skip
-        self.add(self.entry(row, number, name, -amount if negative or name in ("other", "tax withheld") else amount))
+        self.add(
+            self.entry(
+                row, number, name, -amount if negative or name in ("other", "tax withheld") else amount
+            )
+        )
         return ()
 
 
@@ -234,12 +246,7 @@ class _Money(_Section):
         word, more = cells.text(row, "kind"), cells.text(row, "what") if cells.how.types_in_what else ""
         kind = cells.kind(word) if word else RowKind.UNKNOWN
         meant = cells.kind(more) if more else RowKind.UNKNOWN
-        if kind in (RowKind.UNKNOWN, RowKind.SALE, RowKind.OTHER) and meant:
-            kind = meant
-        elif kind is RowKind.REFUND and meant in (RowKind.FEE, RowKind.PAYMENT, RowKind.ADVERT):
-            kind = meant
-        elif kind is RowKind.FEE and meant in (RowKind.PAYMENT, RowKind.ADVERT):
-            kind = meant
+        kind = both_say(kind, meant)
         if kind in (RowKind.UNKNOWN, RowKind.CANCELLED):
             raise RowTrouble(f'"{(word or more)[:40]}" is no type of row that is known')
         return kind
@@ -281,7 +288,11 @@ class _Adverts(_Section):
         spent = cells.cost(row, "advert")
         sku, day = cells.sku(row), cells.day(row)
         if spent is not None:
-            self.add(MoneyEntry(f"|advert|{day}|{sku}", "", "advert", sku, day, 0, cells.currency(row), spent, "", number))
+            self.add(
+                MoneyEntry(
+                    f"|advert|{day}|{sku}", "", "advert", sku, day, 0, cells.currency(row), spent, "", number
+                )
+            )
         _views(self, number, row, "advert ")
         return ()
 
@@ -314,7 +325,12 @@ class _Bill(_Section):
         base = cells.amount(row, "base cost")
         if base is None:
             base = next((a for c in ("paid", "price") if (a := cells.amount(row, c)) is not None), None)
-            if base is not None and cells.has("price") and not cells.has("paid") and not cells.how.price_is_total:
+            if (
+                base is not None
+                and cells.has("price")
+                and not cells.has("paid")
+                and not cells.how.price_is_total
+            ):
                 base *= pieces
         if base is None and (each := cells.amount(row, "unit price")) is not None:
             base = each * pieces
@@ -337,4 +353,3 @@ _SECTIONS: dict[ReportForm, type[_Section]] = {
     ReportForm.VIEWS: _Views,
     ReportForm.BILL: _Bill,
 }
-

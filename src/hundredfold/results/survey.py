@@ -9,13 +9,15 @@ from hundredfold.results.amounts import MarkVotes, amount_of
 from hundredfold.results.dates import DateVotes
 from hundredfold.results.fieldwords import MONEY
 from hundredfold.results.mapping import ReportMapping, heading_score
-from hundredfold.results.typewords import RowKind, kind_of
+from hundredfold.results.typewords import RowKind, both_say, kind_of
 
 Row = tuple[int, Sequence[str]]  # its number as a spreadsheet shows it, and its cells
 TOTALS = frozenset(
-    "total totals sum summe gesamt gesamtsumme totale totaux somme suma subtotal zwischensumme overall insgesamt".split()
+    ["total", "totals", "sum", "summe", "gesamt", "gesamtsumme", "totale", "totaux", "somme", "suma", "subtotal", "zwischensumme", "overall", "insgesamt"]
 )
-COSTS = frozenset({RowKind.FEE, RowKind.PAYMENT, RowKind.ADVERT, RowKind.REFUND, RowKind.POSTAGE, RowKind.DISCOUNT})
+COSTS = frozenset(
+    {RowKind.FEE, RowKind.PAYMENT, RowKind.ADVERT, RowKind.REFUND, RowKind.POSTAGE, RowKind.DISCOUNT}
+)
 _VOCABULARY = 40  # a column with more different words is free text, no list of types
 _SAMPLES = 4000
 
@@ -77,11 +79,15 @@ class Survey:
 def is_total(cells: Sequence[str]) -> bool:
     """Whether the row sums up others: it says so in words, and most of it is empty."""
     texts = [text for text in cells if text.strip()]
-    said = any(word in TOTALS for text in texts[:3] if not any(map(str.isdigit, text)) for word in split_words(text))
+    said = any(
+        word in TOTALS for text in texts[:3] if not any(map(str.isdigit, text)) for word in split_words(text)
+    )
     return said and len(texts) <= max(2, 0.8 * len(cells))
 
 
-def look_through(rows: Iterable[Row], first: Section, remap: Callable[[Sequence[str]], ReportMapping]) -> Survey:
+def look_through(
+    rows: Iterable[Row], first: Section, remap: Callable[[Sequence[str]], ReportMapping]
+) -> Survey:
     """Look through all rows below the first headings. ``remap`` maps headings found further down."""
     survey = Survey([first])
     eyes = _Eyes(survey, first.mapping)
@@ -156,9 +162,9 @@ class _Eyes:
         if name in ("fee", "payment", "advert", "refund", "discount", "base cost"):
             self._count(name, negative)
         elif name in ("amount", "total", "net", "paid", "price", "unit price"):
-            meant = kind_of(what) if kind in (RowKind.SALE, RowKind.UNKNOWN, RowKind.OTHER) and what else kind
-            for one in {kind, meant} & COSTS:
-                self._count(one.value, negative)
+            meant = both_say(kind, kind_of(what) if what else RowKind.UNKNOWN)
+            if meant in COSTS:
+                self._count(meant.value, negative)
 
     def _count(self, name: str, negative: bool) -> None:
         self.survey.signs.setdefault(name, Counter())[negative] += 1

@@ -55,6 +55,18 @@ _WORDS = (
 )  # fmt: skip
 
 
+_CHARGED = frozenset({RowKind.FEE, RowKind.PAYMENT, RowKind.ADVERT})
+
+
+def both_say(kind: RowKind, detail: RowKind) -> RowKind:
+    """What a movement is that has a type and a kind of amount: the commission of an order, a refund's fee."""
+    if kind in (RowKind.UNKNOWN, RowKind.SALE, RowKind.OTHER) and detail:
+        return detail
+    if kind in (RowKind.REFUND, RowKind.FEE) and detail in _CHARGED:
+        return detail
+    return kind
+
+
 @lru_cache(maxsize=4096)
 def kind_of(text: str) -> RowKind:
     """What a row of this type is; UNKNOWN where no word of it is known."""

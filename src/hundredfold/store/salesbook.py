@@ -14,7 +14,12 @@ from hundredfold.store.schema import money_entries, order_items, sales_files, sa
 
 _BATCH = 5_000
 COUNTED = frozenset({"views", "clicks", "advert views", "advert clicks"})
-_DOUBLED = ("fee", "payment", "advert", "refund")  # told by an order's row and by entries of the order: once counts
+_DOUBLED = (
+    "fee",
+    "payment",
+    "advert",
+    "refund",
+)  # told by an order's row and by entries of the order: once counts
 _ITEM = ("key", "sku", "day", "units", "currency", *ITEM_MONEY, "order_no", "line")
 _ENTRY = ("key", "item", "field", "sku", "day", "units", "currency", "amount", "order_no", "line")
 
@@ -56,10 +61,18 @@ class SalesBook:
     def has_file(self, digest: str) -> bool:
         """Whether a report of this digest was read already."""
         with self._database.reading() as connection:
-            return connection.scalar(select(sales_files.c.number).where(sales_files.c.digest == digest)) is not None
+            return (
+                connection.scalar(select(sales_files.c.number).where(sales_files.c.digest == digest))
+                is not None
+            )
 
     def take(
-        self, channel: str, name: str, digest: str, kept: Iterable[OrderItem | MoneyEntry], own_days: bool = True
+        self,
+        channel: str,
+        name: str,
+        digest: str,
+        kept: Iterable[OrderItem | MoneyEntry],
+        own_days: bool = True,
     ) -> Taken:
         """Keep what a report says, all or nothing. ``own_days``: its days are those of the orders.
 
@@ -68,7 +81,9 @@ class SalesBook:
         with self._database.writing() as connection:
             before = _rows(connection)
             row = {"digest": digest, "name": name, "channel": channel, "at": time_text(self._clock())}
-            file = connection.execute(insert(sales_files).values(row).returning(sales_files.c.number)).scalar_one()
+            file = connection.execute(
+                insert(sales_files).values(row).returning(sales_files.c.number)
+            ).scalar_one()
             items, entries = _upserts(connection, own_days)
             given = touched = 0
             waiting: list[tuple[object, ...]] = []
@@ -88,7 +103,9 @@ class SalesBook:
         names = (*SUM_KEYS, *SUM_FIELDS)
         query = select(*(sales_sums.c[name] for name in names)).where(sales_sums.c.month.between(first, last))
         with self._database.reading() as connection:
-            return tuple(sorted((SalesSum(*row) for row in connection.execute(query)), key=lambda one: one[:4]))
+            return tuple(
+                sorted((SalesSum(*row) for row in connection.execute(query)), key=lambda one: one[:4])
+            )
 
     def items(self, first: str, last: str) -> Iterator[StoredItem]:
         """The order items of these days (YYYY-MM-DD, both included), by day."""
@@ -124,7 +141,8 @@ class SalesBook:
 
 def _rows(connection: Connection) -> int:
     return sum(
-        connection.execute(select(func.count()).select_from(t)).scalar_one() for t in (order_items, money_entries)
+        connection.execute(select(func.count()).select_from(t)).scalar_one()
+        for t in (order_items, money_entries)
     )
 
 

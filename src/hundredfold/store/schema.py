@@ -192,7 +192,9 @@ sales_sums = Table(
     Column("sku", Text, primary_key=True),
     Column("currency", String(3), primary_key=True),
     *(
-        Column(name, BigInteger, nullable=True, comment="ten-thousandths of a unit, or a count; empty: not told")
+        Column(
+            name, BigInteger, nullable=True, comment="ten-thousandths of a unit, or a count; empty: not told"
+        )
         for name in SUM_FIELDS
     ),
     comment="the two tables above added up, made anew with each report; may be lost",

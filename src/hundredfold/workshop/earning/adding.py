@@ -26,7 +26,20 @@ from hundredfold.workshop.earning.reportfile import ReportFile, open_report
 from hundredfold.workshop.shop.channelfiles import channel_of
 from hundredfold.workshop.shop.desk import Desk
 
-_COMMA = ("de", "fr", "es", "it", "nl", "pt", "pl", "sv", "da", "nb", "fi", "cs")  # languages that write 1,5 (CLDR)
+_COMMA = (
+    "de",
+    "fr",
+    "es",
+    "it",
+    "nl",
+    "pt",
+    "pl",
+    "sv",
+    "da",
+    "nb",
+    "fi",
+    "cs",
+)  # languages that write 1,5 (CLDR)
 _TOLD_SKUS = 20
 
 
@@ -40,6 +53,9 @@ class Asked:
     currency: str = ""
     day: str = ""
     bill: bool = False
+
+
+AS_IT_IS = Asked()
 
 
 @dataclass(frozen=True)
@@ -60,7 +76,9 @@ class Added:
     seen_before: bool = False
 
 
-def add_report(desk: Desk, file: Path, channel: str = "", asked: Asked = Asked(), today: date | None = None) -> Added:
+def add_report(
+    desk: Desk, file: Path, channel: str = "", asked: Asked = AS_IT_IS, today: date | None = None
+) -> Added:
     """Read a report in. Reading it again changes nothing; rows that cannot be used are told.
 
     Raises ShopError ``unknown-channel``, ``which-channel``, ``no-such-column``, ``bad-column``, and what opening
@@ -85,7 +103,9 @@ def add_report(desk: Desk, file: Path, channel: str = "", asked: Asked = Asked()
     kept = _Kept(_read(report, survey, form, how, told), known)
     digest = hashlib.sha256(f"{report.digest} {remembered.text(asked)} {code}".encode()).hexdigest()
     if desk.store.sales.has_file(digest):
-        return Added(file.name, code, form.value, first.columns, 0, 0, survey.rows, survey.rows, 0, 0, (), True)
+        return Added(
+            file.name, code, form.value, first.columns, 0, 0, survey.rows, survey.rows, 0, 0, (), True
+        )
     taken = desk.store.sales.take(code, file.name, digest, kept, form is not ReportForm.MONEY)
     remembered.keep(asked)
     findings += [*told.findings(), *_about_form(survey, kept.again, file.name), *kept.findings(file.name)]
@@ -102,8 +122,12 @@ def _form(mapping: ReportMapping, asked: Asked, name: str) -> ReportForm:
         return form
     missing = "a column of days" if form is not None else "columns of amounts"
     unused = ", ".join(one.heading for one in mapping.columns if not one.field and one.heading)
-    fix = 'say which it is, like --column "date=Booked on"' + ("" if form is None else ", or the day: --day 2027-01-31")
-    raise ShopError("no-such-column", f"{missing} cannot be told; not understood: {unused or 'none'}", fix, Where(name))
+    fix = 'say which it is, like --column "date=Booked on"' + (
+        "" if form is None else ", or the day: --day 2027-01-31"
+    )
+    raise ShopError(
+        "no-such-column", f"{missing} cannot be told; not understood: {unused or 'none'}", fix, Where(name)
+    )
 
 
 def _read(report: ReportFile, survey: Survey, form: ReportForm, how: Reading, told: Told) -> Iterator[Kept]:
@@ -145,7 +169,9 @@ def _how(
         findings.append(DATES.finds("contradiction", name, what, fix))
     elif asked.order is None and survey.dates.unsure:
         fix = "if that is wrong, add it with --dates day-first or --dates month-first"
-        findings.append(DATES.finds("guessed", name, f"no date tells its order; they were read {order.value}", fix))
+        findings.append(
+            DATES.finds("guessed", name, f"no date tells its order; they were read {order.value}", fix)
+        )
     mark = survey.marks.mark("," if channel.language[:2] in _COMMA else ".")
     if survey.marks.both:
         marks = survey.marks
@@ -154,7 +180,9 @@ def _how(
         findings.append(AMOUNTS.finds("marks", name, what, fix))
     whole = survey.price_is_total(mark)
     if whole is None and any(units.strip() not in ("", "0", "1") for _, units, _ in survey.prices):
-        what = "no SKU shows whether a price is for one piece or for all of its row; it was taken for one piece"
+        what = (
+            "no SKU shows whether a price is for one piece or for all of its row; it was taken for one piece"
+        )
         fix = 'if it is for all: add it with --column "paid=" and the heading of the price'
         findings.append(AMOUNTS.finds("price-guessed", name, what, fix))
     kinds = ("fee", "payment", "advert", "refund", "postage", "discount", "base cost")
@@ -162,7 +190,9 @@ def _how(
     numbers = {number: sku for sku, number in state.identifiers.items() if number}
     words = _words(asked)
     currency = asked.currency or survey.sections[0].mapping.currency or channel.currency
-    how = Reading(mark, order, currency, asked.day, bool(whole), survey.types_in_what, negative, words, numbers)
+    how = Reading(
+        mark, order, currency, asked.day, bool(whole), survey.types_in_what, negative, words, numbers
+    )
     return how, findings
 
 
@@ -185,7 +215,9 @@ def _about_form(survey: Survey, again: int, name: str) -> Iterator[Finding]:
         yield FORM.finds("headings-again", name, what, "nothing: the rows below were read by them")
     if again:
         what = f"{again} rows tell of an order's item that an earlier row told of; the later counts"
-        fix = 'nothing, if they are corrections; a number of the item tells them apart: --column "item=HEADING"'
+        fix = (
+            'nothing, if they are corrections; a number of the item tells them apart: --column "item=HEADING"'
+        )
         yield FORM.finds("item-again", name, what, fix)
 
 
@@ -215,7 +247,9 @@ class _Kept:
             return
         ranked = sorted(self._unknown.items(), key=lambda each: (-each[1], each[0]))
         for sku, count in ranked[:_TOLD_SKUS]:
-            what = f"{count} sales are of {sku or 'no SKU'}, which is none of this shop's; they are kept aside"
+            what = (
+                f"{count} sales are of {sku or 'no SKU'}, which is none of this shop's; they are kept aside"
+            )
             fix = f"tie it to one of yours: hundredfold sales tie {sku or 'SKU'} YOUR-SKU"
             yield UNKNOWN.finds("sku", sku or name, what, fix, {"sales": count})
         if len(ranked) > _TOLD_SKUS:

@@ -13,12 +13,13 @@ from hundredfold.mockups import rules
 from hundredfold.planning import checks as planning
 from hundredfold.pricing import price
 from hundredfold.proofing.checks.every import CHECKS
+from hundredfold.results import checks as sales
 from hundredfold.screening import blocked
 from hundredfold.store import places
 from hundredfold.workshop.shop import checks as workshop
 
 # In the order of the work: from the shop and its words to what a channel answered.
-_ROOMS = (places, workshop, values, designs, blocked, rules, price, planning, packs, judged, answers)
+_ROOMS = (places, workshop, values, designs, blocked, rules, price, planning, packs, judged, answers, sales)
 
 
 def _gather() -> tuple[CheckRecord, ...]:

@@ -56,6 +56,7 @@ def _items() -> None:
 
     op.create_index("order_items_by_order", "order_items", ["channel", "order_no"])
 
+
 def _entries() -> None:
     op.create_table(
         "money_entries",
