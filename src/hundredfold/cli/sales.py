@@ -29,7 +29,7 @@ ColumnOption = Annotated[
     typer.Option(
         "--column",
         metavar="FIELD=HEADER",
-        help='Which column is which, where it was not understood: "paid=Takings", "nothing=Profit". Remembered.',
+        help='Which column is which, if not understood: "paid=Takings", "nothing=Profit". Remembered.',
         show_default=False,
     ),
 ]
@@ -38,8 +38,8 @@ WordOption = Annotated[
     typer.Option(
         "--word",
         metavar="WORD=KIND",
-        help='What a type of row means: "sundry=fee", of sale, refund, fee, payment, advert, postage, tax, discount,'
-        " other, payout, cancelled. Remembered.",
+        help='What a type of row means: "sundry=fee", of sale, refund, fee, payment, advert, postage, tax,'
+        " discount, other, payout, cancelled. Remembered.",
         show_default=False,
     ),
 ]
@@ -72,19 +72,22 @@ def run_add(
 ) -> ExitCode:
     """Read reports of orders, settlements, adverts, views or a partner's bill.
 
-    Columns, dates and amounts are understood from the file itself. Nothing is counted twice: reports may overlap,
-    and the same file may be added again. No name or address of a buyer is kept.
+    Columns, dates and amounts are understood from the file itself. Nothing is counted twice: reports may
+    overlap, and the same file may be added again. No name or address of a buyer is kept.
 
     Example:  hundredfold sales add reports/quayside-january.csv --channel quayside
     """
     from hundredfold.results.dates import DateOrder
-    from hundredfold.workshop.earning.adding import Asked, add_report  # lazily: the database loads slowly
+    from hundredfold.workshop.earning.adding import (
+        ReportHints,
+        add_report,
+    )  # lazily: the database loads slowly
     from hundredfold.workshop.shop.channelfiles import columns_from
     from hundredfold.workshop.shop.desk import desk
 
     order = DateOrder(dates.value.replace("-", " ")) if dates else None
     columns, words = columns_from(column or []), columns_from(word or [])
-    asked = Asked(columns, words, order, currency.upper(), _day(day), bill)
+    asked = ReportHints(columns, words, order, currency.upper(), _day(day), bill)
     added: list[Added] = []
     errors: list[ShopError] = []
     with desk(shop, "sales add") as opened:
@@ -140,7 +143,8 @@ def _tell(one: "Added") -> None:
         say(f"{one.file}: read before; nothing changed")
         return
     say(
-        f"{one.file}: {one.rows} rows ({one.form}): {one.new} new, {one.changed} changed, {one.known} known already"
+        f"{one.file}: {one.rows} rows ({one.form}): {one.new} new, {one.changed} changed, {one.known} "
+        f"known already"
     )
     used = [
         f"{c.heading} = {c.field}{'' if c.sure else ' (?)'}"
@@ -243,7 +247,8 @@ def _show(view: "SalesView", most: int) -> None:
     if view.untied:
         pieces = sum(count for _, count in view.untied)
         say_folded(
-            f"{pieces} pieces were of {len(view.untied)} SKUs that belong to no listing: sales report --unknown"
+            f"{pieces} pieces were of {len(view.untied)} SKUs that belong to no listing: sales report "
+            f"--unknown"
         )
     for one in view.findings:
         say_folded(f"{one.severity}: {one.item}: {one.what}", f"  try: {one.fix}")

@@ -29,7 +29,7 @@ class MarkVotes:
     comma: int = 0
 
     def see(self, text: str) -> None:
-        """Take an amount into account; most say it by having both marks, or other than three digits behind."""
+        """Take an amount into account: one with both marks tells, or with other than three digits behind."""
         dot, comma = text.rfind("."), text.rfind(",")
         if dot < 0 and comma < 0:
             return

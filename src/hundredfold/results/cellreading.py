@@ -12,12 +12,12 @@ from hundredfold.results.typewords import RowKind, kind_of
 _SIGNS = {"£": "GBP", "€": "EUR", "$": "USD", "us$": "USD"}
 
 
-class RowTrouble(ValueError):
+class RowError(ValueError):
     """Why one row cannot be used; the text is the reason, in words for the seller."""
 
 
 @dataclass(frozen=True)
-class Reading:
+class ReadAs:
     """How the cells are to be read: what the survey found, or the seller said."""
 
     mark: str = "."
@@ -31,15 +31,16 @@ class Reading:
     skus: Mapping[str, str] | None = None  # the channel's own number -> our SKU
 
 
-class Cells:
+class ReportCells:
     """Reads a section's rows. Texts repeat, so each is read once."""
 
-    def __init__(self, mapping: ReportMapping, how: Reading) -> None:
+    def __init__(self, mapping: ReportMapping, how: ReadAs) -> None:
         self.how, self.mapping = how, mapping
         self._at = {one.field: one.index for one in reversed(mapping.columns) if one.field}
         self._all = {name: mapping.all_at(name) for name in {one.field for one in mapping.columns}}
         self._amounts: dict[str, int] = {}
         self._days: dict[str, str] = {}
+        self._counts: dict[str, int] = {}
         self._kinds: dict[str, RowKind] = {}
 
     def has(self, name: str) -> bool:
@@ -68,7 +69,7 @@ class Cells:
             return 0
         found = amount_of(text, self.how.mark)
         if found is None:
-            raise RowTrouble(f'"{text[:24]}" under "{self.mapping.columns[at].heading}" is no amount')
+            raise RowError(f'"{text[:24]}" under "{self.mapping.columns[at].heading}" is no amount')
         if len(self._amounts) < 200_000:
             self._amounts[text] = found
         return found
@@ -87,7 +88,7 @@ class Cells:
                 return self.how.day
             read = day_of(text, self.how.order)
             if read is None:
-                raise RowTrouble(f'"{text[:24]}" is no date, read {self.how.order.value}')
+                raise RowError(f'"{text[:24]}" is no date, read {self.how.order.value}')
             found = self._days[text] = read
         return found
 
@@ -96,12 +97,14 @@ class Cells:
         text = self.text(row, "units")
         if not text:
             return None
-        found = self._amounts.get(text) if text.isdigit() else amount_of(text, self.how.mark)
+        found = self._counts.get(text)
         if found is None:
-            found = amount_of(text, ".")
-        if found is None or found % UNIT:
-            raise RowTrouble(f'"{text[:24]}" is no number of pieces')
-        return int(found) // UNIT
+            read = amount_of(text, self.how.mark)
+            read = amount_of(text, ".") if read is None else read
+            if read is None or read % UNIT:
+                raise RowError(f'"{text[:24]}" is no number of pieces')
+            found = self._counts[text] = read // UNIT
+        return found
 
     def currency(self, row: Sequence[str]) -> str:
         """The row's currency, as ISO 4217 writes it."""
@@ -110,7 +113,7 @@ class Cells:
             return self.how.currency
         code = _SIGNS.get(text.casefold()) or CURRENCIES.get(text.casefold()) or text.upper()
         if not (len(code) == 3 and code.isalpha() and code.isascii()):
-            raise RowTrouble(f'"{text[:12]}" is no currency')
+            raise RowError(f'"{text[:12]}" is no currency')
         return code
 
     def sku(self, row: Sequence[str]) -> str:

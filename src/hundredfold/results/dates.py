@@ -16,8 +16,8 @@ _NAMED = re.compile(
 _NAMED_FIRST = re.compile(r"(?:[a-z]{3,},?\s+)?([a-z]{3,})\.?[-\s]*(\d{1,2})(?:st|nd|rd|th)?[-\s,]+(\d{4})")
 # Months by the letters that tell them apart, in English, German, French, Spanish and Italian (CLDR names).
 _MONTHS = (
-    "jan gen ene janv", "feb fev fevr", "mar mrz maerz marz mars", "apr avr abr", "may mai mag", "jun giu juin",
-    "jul lug juil", "aug aou ago aout", "sep set", "oct okt ott", "nov", "dec dez dic",
+    "jan gen ene janv", "feb fev fevr", "mar mrz maerz marz mars", "apr avr abr", "may mai mag",
+    "jun giu juin",    "jul lug juil", "aug aou ago aout", "sep set", "oct okt ott", "nov", "dec dez dic",
 )  # fmt: skip
 _MONTH_OF = {word: number for number, words in enumerate(_MONTHS, 1) for word in words.split()}
 
@@ -61,8 +61,8 @@ class DateVotes:
         return bool(self.open) and not self.day_first and not self.month_first
 
     def order(self, otherwise: DateOrder, latest: date | None = None) -> DateOrder:
-        """The order most dates tell. Where none does: the one that puts none after ``latest``, else the narrower
-        span of days, where it is under half of the other; else ``otherwise``.
+        """The order most dates tell. Where none does: the one that puts none after ``latest``, else the
+        narrower span of days, where it is under half of the other; else ``otherwise``.
         """
         if self.day_first != self.month_first:
             return DateOrder.DAY_FIRST if self.day_first > self.month_first else DateOrder.MONTH_FIRST

@@ -1,4 +1,4 @@
-"""What is charged by now beside what prices were reckoned with: fees of a channel, goods and postage of a blank."""
+"""What is charged by now beside what prices were reckoned with: fees, goods, postage."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -16,7 +16,7 @@ _COIN = Decimal(100)  # ten-thousandths: a hundredth of a unit
 
 @dataclass(frozen=True)
 class Drift:
-    """A charge that is not what it was reckoned as: per piece, in units of the currency, over the newest month."""
+    """A charge that is not what it was reckoned as: a piece, in units of currency, in the newest month."""
 
     what: str  # fee, postage, base-cost
     about: str  # a channel, or a blank in a channel
@@ -72,7 +72,8 @@ def drift_findings(found: Sequence[Drift]) -> Iterator[Finding]:
     for one in found:
         direction = "more" if one.more > 0 else "less"
         what = (
-            f"{_WORDS[one.what]} cost {one.charged:.2f} {one.currency} a piece in {one.month} ({one.pieces} pieces), "
+            f"{_WORDS[one.what]} cost {one.charged:.2f} {one.currency} a piece in {one.month} "
+            f"({one.pieces} pieces), "
             f"{abs(one.more):.2f} {direction} than the {one.planned:.2f} that prices were reckoned with"
         )
         place = (

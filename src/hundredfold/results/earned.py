@@ -1,8 +1,8 @@
 """What each SKU earned: what reports told, and the plan where none has told yet. Start here: ``earned_of``.
 
-What is really charged takes the place of the estimate part by part. Fee, payment, goods and delivery are told of a
-SKU and a month; adverts and refunds fall on some pieces only, so that a channel's month that tells of any has told of
-all.
+What is really charged takes the place of the estimate part by part. Fee, payment, goods and delivery are
+told of a SKU and a month; adverts and refunds fall on some pieces only, so that a channel's month that
+tells of any has told of all.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -24,9 +24,9 @@ Convert = Callable[[str, str], Decimal | None]  # what one unit of a currency is
 class Earned:
     """One SKU's month in a channel, in ten-thousandths of its currency's unit.
 
-    ``costs`` and ``planned_costs`` are the PARTS, ``estimated`` says which of the costs no report has told yet.
-    ``planned`` is what the same pieces at the same prices would have earned by the plan; both are None of a SKU
-    without a plan.
+    ``costs`` and ``planned_costs`` are the PARTS, ``estimated`` says which of the costs no report has told
+    yet. ``planned`` is what the same pieces at the same prices would have earned by the plan; both are None
+    of a SKU without a plan.
     """
 
     month: str
@@ -47,17 +47,17 @@ class Earned:
 
 
 @dataclass(frozen=True)
-class Told:
+class MonthsTold:
     """Which channels' months have told of adverts and of refunds."""
 
     adverts: frozenset[tuple[str, str]]
     refunds: frozenset[tuple[str, str]]
 
 
-def told_by(sums: Iterable[SalesSum]) -> Told:
+def told_by(sums: Iterable[SalesSum]) -> MonthsTold:
     """What the reports have told of whole months."""
     rows = tuple(sums)
-    return Told(
+    return MonthsTold(
         frozenset((one.channel, one.month) for one in rows if one.advert is not None),
         frozenset((one.channel, one.month) for one in rows if one.refund is not None),
     )
@@ -112,13 +112,13 @@ def _with(first: SalesSum, more: SalesSum, convert: Convert, missing: set[str]) 
     for name in (*_COUNTS, *_BILLED):
         amount = getattr(more, name)
         if amount is not None:
-            add = amount if name in _COUNTS else int(round(amount * rate))
+            add = amount if name in _COUNTS else round(amount * rate)
             changes[name] = (getattr(first, name) or 0) + add
     return first._replace(**changes)
 
 
 class _Reckoner:
-    def __init__(self, plans: Callable[[str], Sums | None], told: Told) -> None:
+    def __init__(self, plans: Callable[[str], Sums | None], told: MonthsTold) -> None:
         self._plans, self._told = plans, told
         self._sums: dict[str, Sums | None] = {}
         self._pieces: dict[tuple[int, int], Piece] = {}
@@ -141,7 +141,8 @@ class _Reckoner:
         income = received - tax
         planned = tuple(cost * units for cost in piece.costs)
         return Earned(
-            one.month, one.channel, one.sku, one.currency, units, income, tuple(costs), income - sum(costs, ZERO),
+            one.month, one.channel, one.sku, one.currency, units, income, tuple(costs),
+            income - sum(costs, ZERO),
             piece.income * units, planned, piece.profit * units, frozenset(guessed), one.refund_units or 0,
             one.views or 0, one.clicks or 0,
         )  # fmt: skip
@@ -202,7 +203,7 @@ class _Reckoner:
 
 
 @dataclass(frozen=True)
-class Group:
+class EarnedGroup:
     """Results together, in one currency, ten-thousandths of its unit; see ``Earned``."""
 
     name: str
@@ -221,7 +222,7 @@ class Group:
 
 def grouped(
     results: Iterable[Earned], name_of: Callable[[Earned], str], currency: str, convert: Convert
-) -> tuple[Group, ...]:
+) -> tuple[EarnedGroup, ...]:
     """Results by name in one currency, the most profit first. What has no rate is left out."""
     sums: dict[str, dict[str, list[Decimal]]] = {}
     marks: dict[str, set[str]] = {}
@@ -257,7 +258,7 @@ def _group(
     rates: Mapping[str, Decimal | None],
     currency: str,
     estimated: set[str],
-) -> Group:
+) -> EarnedGroup:
     flat = [ZERO] * (8 + 2 * len(PARTS))
     for source, held in by_currency.items():
         rate = rates[source] or Decimal(1)
@@ -266,7 +267,7 @@ def _group(
     costs, planned_costs = flat[8 : 8 + len(PARTS)], flat[8 + len(PARTS) :]
     differs = [("income", flat[4] - flat[7])]
     differs += [(part, plan - real) for part, plan, real in zip(PARTS, planned_costs, costs, strict=True)]
-    return Group(
+    return EarnedGroup(
         name, currency, int(flat[0]), int(flat[1]), flat[4], tuple(costs), flat[5], flat[6],
         tuple(sorted(((part, by) for part, by in differs if by), key=lambda each: (-abs(each[1]), each[0]))),
         frozenset(estimated), int(flat[2]), int(flat[3]),

@@ -1,7 +1,8 @@
 """What is kept of reports: items of orders, and entries of money. Never who bought.
 
-Amounts are whole ten-thousandths of the currency's unit (``amounts.UNIT``). ``None`` says that the report does not
-tell; a later report that does tell fills it in, and what it says of what is held already counts in its place.
+Amounts are whole ten-thousandths of the currency's unit (``amounts.UNIT``). ``None`` says that the report
+does not tell; a later report that does tell fills it in, and what it says of what is held already counts in
+its place.
 """
 
 from typing import NamedTuple

@@ -22,9 +22,9 @@ def form_of(mapping: ReportMapping, bill: bool = False) -> ReportForm | None:
     order = mapping.has("order", "transaction")
     if bill or (mapping.has("base cost") and not mapping.has("fee", "payment")):
         return ReportForm.BILL if mapping.has("base cost", "total", "amount", *_PRICED) else None
-    if not order and mapping.has("advert") and mapping.has("views", "clicks", "sku", "date"):
-        if not mapping.has("paid") or mapping.has("views", "clicks"):
-            return ReportForm.ADVERTS
+    seen = mapping.has("views", "clicks")
+    if not order and mapping.has("advert") and (seen or not mapping.has("paid")):
+        return ReportForm.ADVERTS
     if not order and mapping.has("views") and not mapping.has("amount", *_PRICED):
         return ReportForm.VIEWS
     if mapping.has("amount") and mapping.has("kind", "what") and not mapping.has(*_PRICED):

@@ -1,4 +1,4 @@
-"""Which column of a report holds what: proposed from headings and values, the seller's own words before all."""
+"""Which column of a report holds what: by headings and values, the seller's own words before all."""
 
 import re
 from collections.abc import Collection, Mapping, Sequence
@@ -66,7 +66,10 @@ class ReportMapping:
 
 
 def heading_row(rows: Sequence[Sequence[str]]) -> int | None:
-    """The first row that reads like headings: others may follow further down. None where none names two fields."""
+    """The first row that reads like headings: others may follow further down.
+
+    None where none names two fields.
+    """
     scores = [heading_score(cells) for cells in rows[:WITHIN]]
     best = max(scores, default=0.0)
     return next((at for at, score in enumerate(scores) if score >= 0.6 * best), None) if best >= 1.5 else None

@@ -13,7 +13,10 @@ PARTS = ("fee", "payment", "adverts", "returns", "listing", "goods", "delivery",
 
 @dataclass(frozen=True)
 class Piece:
-    """One piece at one price as planned. ``costs`` are the PARTS; together with profit they are the income."""
+    """One piece at one price as planned.
+
+    ``costs`` are the PARTS; together with profit they are the income.
+    """
 
     paid: Decimal
     postage: Decimal
@@ -28,8 +31,8 @@ class Piece:
 
 
 def piece_of(sums: Sums, price: int) -> Piece:
-    """The plan of one piece sold at a price in coins. Costs are rounded up once, as the price was made; what that
-    adds is part of the goods.
+    """The plan of one piece sold at a price in coins. Costs are rounded up once, as the price was made;
+    what that adds is part of the goods.
     """
     with localcontext(EXACT):
         scale = Decimal(10) ** (PLACES - minor_digits(sums.currency))

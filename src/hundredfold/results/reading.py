@@ -7,7 +7,7 @@ from typing import Any
 
 from hundredfold.kernel.findings import Finding
 from hundredfold.results.amounts import UNIT
-from hundredfold.results.cellreading import Cells, RowTrouble
+from hundredfold.results.cellreading import ReportCells, RowError
 from hundredfold.results.checks import ROW
 from hundredfold.results.entries import MoneyEntry, OrderItem
 from hundredfold.results.forms import ReportForm
@@ -18,13 +18,14 @@ _MOST_TOLD = 50  # rows that are told one by one; of further ones, how many
 # Kinds of money beside a sale, by the field that holds them.
 FIELD_OF = {
     RowKind.FEE: "fee", RowKind.PAYMENT: "payment", RowKind.ADVERT: "advert", RowKind.REFUND: "refund",
-    RowKind.POSTAGE: "delivery", RowKind.TAX: "tax withheld", RowKind.DISCOUNT: "other", RowKind.OTHER: "other",
+    RowKind.POSTAGE: "delivery", RowKind.TAX: "tax withheld", RowKind.DISCOUNT: "other",
+    RowKind.OTHER: "other",
 }  # fmt: skip
 Kept = OrderItem | MoneyEntry
 
 
 @dataclass
-class Told:
+class RowsTold:
     """What happened to the rows: how many were used, which were not and why."""
 
     file: str
@@ -50,14 +51,14 @@ class Told:
             yield ROW.finds("unusable", self.file, f"{more} further rows cannot be used either", fix)
 
 
-def read_rows(form: ReportForm, cells: Cells, rows: Iterable[Row], told: Told) -> Iterator[Kept]:
+def read_rows(form: ReportForm, cells: ReportCells, rows: Iterable[Row], told: RowsTold) -> Iterator[Kept]:
     """What the rows of one section say; rows that say nothing usable are told and left out."""
     section = _SECTIONS[form](cells)
     for number, row in rows:
         try:
             kept = section.read(number, row)
             kept = None if kept is None else tuple(kept)
-        except RowTrouble as trouble:
+        except RowError as trouble:
             told.trouble(number, str(trouble))
             continue
         if kept is None:
@@ -71,7 +72,7 @@ def read_rows(form: ReportForm, cells: Cells, rows: Iterable[Row], told: Told) -
 class _Section:
     """A section being read. What has to be added up over rows is held until the end."""
 
-    def __init__(self, cells: Cells) -> None:
+    def __init__(self, cells: ReportCells) -> None:
         self.cells = cells
         self._times: Counter[str] = Counter()
         self._sums: dict[str, MoneyEntry] = {}
@@ -125,7 +126,7 @@ class _Orders(_Section):
             word = cells.text(row, "kind")
             kind = cells.kind(word)
             if kind is RowKind.UNKNOWN and word:
-                raise RowTrouble(f'"{word[:40]}" is no type of row that is known')
+                raise RowError(f'"{word[:40]}" is no type of row that is known')
         elif cells.has("status") and cells.kind(cells.text(row, "status")) in (
             RowKind.CANCELLED,
             RowKind.REFUND,
@@ -146,7 +147,7 @@ class _Orders(_Section):
         if not cancelled and ((units or 0) < 0 or (paid or 0) < 0):
             return self._refund(number, row)
         if paid is None and cells.amount(row, "refund") is None:
-            raise RowTrouble("it says no amount")
+            raise RowError("it says no amount")
         key = (
             self.item_key(row, sku)
             or cells.text(row, "transaction")
@@ -154,7 +155,8 @@ class _Orders(_Section):
         )
         discount = cells.amount(row, "discount")
         item = OrderItem(
-            key, sku, day, 1 if units is None else units, cells.currency(row), paid, cells.amount(row, "postage"),
+            key, sku, day, 1 if units is None else units, cells.currency(row), paid,
+            cells.amount(row, "postage"),
             None if discount is None else abs(discount), cells.amount(row, "tax"), cells.cost(row, "fee"),
             cells.cost(row, "payment"), cells.cost(row, "advert"), cells.cost(row, "refund"),
             cells.text(row, "order"), number,
@@ -201,7 +203,7 @@ class _Orders(_Section):
         columns = (name, "amount", "net", "total", "paid", "price", "unit price", "fee")
         found = next(((c, a) for c in columns if (a := cells.amount(row, c))), None)
         if found is None:
-            raise RowTrouble("it says no amount")
+            raise RowError("it says no amount")
         column, amount = found
         negative = column in cells.how.negative if column in ("fee", "payment", "advert") else (
             kind.value in cells.how.negative)  # fmt: skip
@@ -216,7 +218,7 @@ class _Orders(_Section):
 class _Money(_Section):
     """A row a movement of money; what a sale came to is the sum of its rows."""
 
-    def __init__(self, cells: Cells) -> None:
+    def __init__(self, cells: ReportCells) -> None:
         super().__init__(cells)
         self._items: dict[str, OrderItem] = {}
 
@@ -227,12 +229,11 @@ class _Money(_Section):
         if kind is RowKind.PAYOUT:
             return None
         if amount is None:
-            raise RowTrouble("it says no amount")
-        if kind is RowKind.SALE or (kind in (RowKind.POSTAGE, RowKind.DISCOUNT) and cells.text(row, "order")):
-            if not (kind is RowKind.POSTAGE and amount < 0 and "fee" in cells.how.negative):
-                self._sale(number, row, kind, amount)
-                self._with_fee(number, row)
-                return ()
+            raise RowError("it says no amount")
+        if self._of_sale(kind, amount, bool(cells.text(row, "order"))):
+            self._sale(number, row, kind, amount)
+            self._with_fee(number, row)
+            return ()
         name = FIELD_OF[kind]
         turned = kind.value in cells.how.negative or name in ("other", "tax withheld") or (
             kind is RowKind.POSTAGE and "fee" in cells.how.negative)  # fmt: skip
@@ -241,6 +242,12 @@ class _Money(_Section):
         self._with_fee(number, row)
         return ()
 
+    def _of_sale(self, kind: RowKind, amount: int, ordered: bool) -> bool:
+        """Whether the amount is a part of what the buyer paid; postage taken from us is not."""
+        if kind is RowKind.POSTAGE and amount < 0 and "fee" in self.cells.how.negative:
+            return False
+        return kind is RowKind.SALE or (ordered and kind in (RowKind.POSTAGE, RowKind.DISCOUNT))
+
     def _kind(self, row: Sequence[str]) -> RowKind:
         cells = self.cells
         word, more = cells.text(row, "kind"), cells.text(row, "what") if cells.how.types_in_what else ""
@@ -248,7 +255,7 @@ class _Money(_Section):
         meant = cells.kind(more) if more else RowKind.UNKNOWN
         kind = both_say(kind, meant)
         if kind in (RowKind.UNKNOWN, RowKind.CANCELLED):
-            raise RowTrouble(f'"{(word or more)[:40]}" is no type of row that is known')
+            raise RowError(f'"{(word or more)[:40]}" is no type of row that is known')
         return kind
 
     def _sale(self, number: int, row: Sequence[str], kind: RowKind, amount: int) -> None:
@@ -281,7 +288,7 @@ class _Money(_Section):
 
 
 class _Adverts(_Section):
-    """What adverts cost, and how often they were seen; sales that the report claims for them are not sales anew."""
+    """What adverts cost, and how often they were seen; sales claimed for them are not sales anew."""
 
     def read(self, number: int, row: Sequence[str]) -> Iterable[Kept] | None:
         cells = self.cells
@@ -338,7 +345,7 @@ class _Bill(_Section):
             base = next((a for c in ("total", "amount") if (a := cells.amount(row, c)) is not None), None)
             base = None if base is None else base - (cells.amount(row, "postage") or 0)
         if base is None:
-            raise RowTrouble("it says no amount")
+            raise RowError("it says no amount")
         self.add(self.entry(row, number, "base cost", base, pieces))
         postage = cells.amount(row, "postage")
         if postage:

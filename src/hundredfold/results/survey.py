@@ -1,4 +1,4 @@
-"""A first look through a whole report: what its dates, decimal marks and signs are, told by all rows together."""
+"""A first look through a whole report: its dates, decimal marks and signs, told by all rows together."""
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -13,8 +13,9 @@ from hundredfold.results.typewords import RowKind, both_say, kind_of
 
 Row = tuple[int, Sequence[str]]  # its number as a spreadsheet shows it, and its cells
 TOTALS = frozenset(
-    ["total", "totals", "sum", "summe", "gesamt", "gesamtsumme", "totale", "totaux", "somme", "suma", "subtotal", "zwischensumme", "overall", "insgesamt"]
-)
+    ("total", "totals", "sum", "summe", "gesamt", "gesamtsumme", "totale", "totaux", "somme", "suma",
+     "subtotal", "zwischensumme", "overall", "insgesamt")
+)  # fmt: skip
 COSTS = frozenset(
     {RowKind.FEE, RowKind.PAYMENT, RowKind.ADVERT, RowKind.REFUND, RowKind.POSTAGE, RowKind.DISCOUNT}
 )
@@ -119,9 +120,8 @@ class _Eyes:
         self._date = mapping.at("date")
         self._money = [(c.index, c.field) for c in mapping.columns if c.field in MONEY]
         self._kind, self._what = mapping.at("kind"), mapping.at("what")
-        self._price = mapping.at("price")
-        self._sku = mapping.at("sku") if mapping.at("sku") is not None else mapping.at("identifier")
-        self._units = mapping.at("units")
+        places = (_first(mapping, "sku", "identifier"), mapping.at("units"), mapping.at("price"))
+        self._priced = tuple(at for at in places if at is not None) if None not in places else ()
         self._judge = self._date if self._date is not None else (self._money[0][0] if self._money else None)
         self._known: dict[str, bool] = {}
         self._texts: list[set[str]] = [set() for _ in self._money]
@@ -151,9 +151,9 @@ class _Eyes:
                 seen.add(text)
                 self.survey.marks.see(text)
                 self._sign(name, kind, what, text)
-        if self._price is not None and self._units is not None and self._sku is not None:
-            if len(self.survey.prices) < _SAMPLES and width > max(self._price, self._units, self._sku):
-                self.survey.prices.append((cells[self._sku], cells[self._units], cells[self._price]))
+        if self._priced and len(self.survey.prices) < _SAMPLES and width > max(self._priced):
+            sku, units, price = (cells[at] for at in self._priced)
+            self.survey.prices.append((sku, units, price))
 
     def _sign(self, name: str, kind: RowKind, what: str, text: str) -> None:
         if not any(char in "123456789" for char in text):
@@ -168,6 +168,10 @@ class _Eyes:
 
     def _count(self, name: str, negative: bool) -> None:
         self.survey.signs.setdefault(name, Counter())[negative] += 1
+
+
+def _first(mapping: ReportMapping, *fields: str) -> int | None:
+    return next((at for field in fields if (at := mapping.at(field)) is not None), None)
 
 
 def words_of(given: Mapping[str, str]) -> dict[str, RowKind]:

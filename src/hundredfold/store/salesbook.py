@@ -134,7 +134,7 @@ class SalesBook:
                 yield StoredEntry(channel, MoneyEntry(*rest), file)
 
     def told_by_entries(self) -> frozenset[tuple[str, str, str]]:
-        """Channel, order and field of what entries tell of an order: the order's own columns do not count then."""
+        """Channel, order and field of what entries tell: the order's own columns do not count then."""
         with self._database.reading() as connection:
             return frozenset(tuple(row) for row in connection.execute(_TOLD))
 

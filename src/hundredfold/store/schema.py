@@ -188,9 +188,9 @@ sales_sums = Table(
     "sales_sums",
     metadata,
     Column("month", String(7), primary_key=True, comment="YYYY-MM"),
-    Column("channel", String(40), primary_key=True),
-    Column("sku", Text, primary_key=True),
-    Column("currency", String(3), primary_key=True),
+    Column("channel", String(40), primary_key=True, comment="where it was sold"),
+    Column("sku", Text, primary_key=True, comment="as reports have it; may be empty"),
+    Column("currency", String(3), primary_key=True, comment="ISO 4217; empty of counts alone"),
     *(
         Column(
             name, BigInteger, nullable=True, comment="ten-thousandths of a unit, or a count; empty: not told"

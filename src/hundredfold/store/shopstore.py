@@ -31,8 +31,8 @@ class Store:
     """One shop's database.
 
     ``builds`` keeps outputs, failures and file digests, ``runs`` the numbered runs, ``lock`` says who works
-    on the shop, ``kept`` holds what runs leave for readers, ``sales`` what reports told. Ledger rows are appended and read here.
-    Every write is one transaction.
+    on the shop, ``kept`` holds what runs leave for readers, ``sales`` what reports told. Ledger rows are
+    appended and read here. Every write is one transaction.
     """
 
     def __init__(self, database: Database, clock: Callable[[], datetime] = utc_now) -> None:

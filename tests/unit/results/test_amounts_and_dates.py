@@ -1,7 +1,7 @@
 """Amounts and dates as reports write them.
 
-The forms of amounts: Unicode CLDR number patterns (de 1.234,56; fr 1 234,56; de-CH 1'234.50; en-GB 1,234.50), and
-accountants' brackets for less than nothing.
+The forms of amounts: Unicode CLDR number patterns (de 1.234,56; fr 1 234,56; de-CH 1'234.50; en-GB
+1,234.50), and accountants' brackets for less than nothing.
 """
 
 from datetime import date

@@ -1,4 +1,7 @@
-"""Takes a report of sales, money, adverts, views or a partner's bill into the shop's record. Start: ``add_report``."""
+"""Takes a report of sales, money, adverts, views or a partner's bill into the shop's record.
+
+Start: ``add_report``.
+"""
 
 import hashlib
 import json
@@ -12,14 +15,14 @@ from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.ledger.state import LedgerState
-from hundredfold.results.cellreading import Cells, Reading
+from hundredfold.results.cellreading import ReportCells, ReadAs
 from hundredfold.results.checks import AMOUNTS, DATES, FORM, UNKNOWN
 from hundredfold.results.dates import DateOrder
 from hundredfold.results.entries import OrderItem
 from hundredfold.results.fieldwords import REPORT
 from hundredfold.results.forms import ReportForm, form_of
 from hundredfold.results.mapping import ReportColumn, ReportMapping, map_columns
-from hundredfold.results.reading import Kept, Told, read_rows
+from hundredfold.results.reading import Kept, RowsTold, read_rows
 from hundredfold.results.survey import Section, Survey, look_through, words_of
 from hundredfold.results.typewords import RowKind
 from hundredfold.workshop.earning.reportfile import ReportFile, open_report
@@ -44,7 +47,7 @@ _TOLD_SKUS = 20
 
 
 @dataclass(frozen=True)
-class Asked:
+class ReportHints:
     """What the seller says of a report; it is remembered for the channel's next one of the same headings."""
 
     columns: Mapping[str, str] = field(default_factory=dict)  # our field -> heading
@@ -55,7 +58,7 @@ class Asked:
     bill: bool = False
 
 
-AS_IT_IS = Asked()
+AS_IT_IS = ReportHints()
 
 
 @dataclass(frozen=True)
@@ -77,12 +80,12 @@ class Added:
 
 
 def add_report(
-    desk: Desk, file: Path, channel: str = "", asked: Asked = AS_IT_IS, today: date | None = None
+    desk: Desk, file: Path, channel: str = "", asked: ReportHints = AS_IT_IS, today: date | None = None
 ) -> Added:
-    """Read a report in. Reading it again changes nothing; rows that cannot be used are told.
+    """Read a report in. ReadAs it again changes nothing; rows that cannot be used are told.
 
-    Raises ShopError ``unknown-channel``, ``which-channel``, ``no-such-column``, ``bad-column``, and what opening
-    the file raises. Nothing is kept where it raises.
+    Raises ShopError ``unknown-channel``, ``which-channel``, ``no-such-column``, ``bad-column``, and what
+    opening the file raises. Nothing is kept where it raises.
     """
     code = channel_of(desk.shop, channel)
     report = open_report(file)
@@ -99,7 +102,7 @@ def add_report(
     form = _form(first, asked, file.name)
     survey = look_through(report.rows(), Section(report.top + 1, first), mapped)
     how, findings = _how(survey, desk.shop.channel(code), asked, today, file.name, state)
-    told = Told(file.name)
+    told = RowsTold(file.name)
     kept = _Kept(_read(report, survey, form, how, told), known)
     digest = hashlib.sha256(f"{report.digest} {remembered.text(asked)} {code}".encode()).hexdigest()
     if desk.store.sales.has_file(digest):
@@ -115,7 +118,7 @@ def add_report(
     )  # fmt: skip
 
 
-def _form(mapping: ReportMapping, asked: Asked, name: str) -> ReportForm:
+def _form(mapping: ReportMapping, asked: ReportHints, name: str) -> ReportForm:
     form = form_of(mapping, asked.bill)
     dated = mapping.has("date") or bool(asked.day)
     if form is not None and dated:
@@ -130,7 +133,9 @@ def _form(mapping: ReportMapping, asked: Asked, name: str) -> ReportForm:
     )
 
 
-def _read(report: ReportFile, survey: Survey, form: ReportForm, how: Reading, told: Told) -> Iterator[Kept]:
+def _read(
+    report: ReportFile, survey: Survey, form: ReportForm, how: ReadAs, told: RowsTold
+) -> Iterator[Kept]:
     """All sections, one after another; totals and repeated headings are left out."""
     left_out = {*survey.totals, *survey.again}
     rows = report.rows()
@@ -138,7 +143,7 @@ def _read(report: ReportFile, survey: Survey, form: ReportForm, how: Reading, to
         last = survey.sections[place + 1].headings_row if place + 1 < len(survey.sections) else None
         here = form if not place else form_of(section.mapping, form is ReportForm.BILL) or form
         how = replace(how, currency=section.mapping.currency or how.currency)
-        yield from read_rows(here, Cells(section.mapping, how), _until(rows, last, left_out), told)
+        yield from read_rows(here, ReportCells(section.mapping, how), _until(rows, last, left_out), told)
 
 
 def _until(
@@ -152,8 +157,8 @@ def _until(
 
 
 def _how(
-    survey: Survey, channel: Channel, asked: Asked, today: date | None, name: str, state: LedgerState
-) -> tuple[Reading, list[Finding]]:
+    survey: Survey, channel: Channel, asked: ReportHints, today: date | None, name: str, state: LedgerState
+) -> tuple[ReadAs, list[Finding]]:
     """How the cells are read, and what was not certain about it."""
     findings = []
     month_first = channel.language in ("en-US", "en-PH")
@@ -175,7 +180,10 @@ def _how(
     mark = survey.marks.mark("," if channel.language[:2] in _COMMA else ".")
     if survey.marks.both:
         marks = survey.marks
-        what = f"{marks.point} amounts have a decimal point and {marks.comma} a decimal comma; read with {mark!r}"
+        what = (
+            f"{marks.point} amounts have a decimal point and {marks.comma} a decimal comma; read "
+            f"with {mark!r}"
+        )
         fix = "check the amounts, and save the report from one place only"
         findings.append(AMOUNTS.finds("marks", name, what, fix))
     whole = survey.price_is_total(mark)
@@ -190,13 +198,13 @@ def _how(
     numbers = {number: sku for sku, number in state.identifiers.items() if number}
     words = _words(asked)
     currency = asked.currency or survey.sections[0].mapping.currency or channel.currency
-    how = Reading(
+    how = ReadAs(
         mark, order, currency, asked.day, bool(whole), survey.types_in_what, negative, words, numbers
     )
     return how, findings
 
 
-def _words(asked: Asked) -> dict[str, RowKind]:
+def _words(asked: ReportHints) -> dict[str, RowKind]:
     try:
         return words_of(asked.words)
     except ValueError as error:
@@ -265,7 +273,7 @@ class _Memory:
         form = hashlib.sha256("\n".join(headings).encode()).hexdigest()[:12]
         self._desk, self._name = desk, f"columns sales {channel} {form}"
 
-    def with_earlier(self, asked: Asked, file: str) -> Asked:
+    def with_earlier(self, asked: ReportHints, file: str) -> ReportHints:
         fields = {one.name for one in REPORT.fields} | {"nothing"}
         for name in asked.columns:
             if name not in fields:
@@ -274,7 +282,7 @@ class _Memory:
         held = self._desk.store.setting(self._name)
         old = held if isinstance(held, dict) else {}
         order = asked.order or (DateOrder(old["order"]) if old.get("order") else None)
-        return Asked(
+        return ReportHints(
             {**old.get("columns", {}), **asked.columns},
             {**old.get("words", {}), **asked.words},
             order,
@@ -283,15 +291,15 @@ class _Memory:
             asked.bill or bool(old.get("bill")),
         )
 
-    def text(self, asked: Asked) -> str:
+    def text(self, asked: ReportHints) -> str:
         return json.dumps(self._shape(asked) | {"day": asked.day}, sort_keys=True)
 
-    def keep(self, asked: Asked) -> None:
+    def keep(self, asked: ReportHints) -> None:
         shape = {name: value for name, value in self._shape(asked).items() if value}
         if shape and shape != self._desk.store.setting(self._name):
             self._desk.store.set_setting(self._name, shape)
 
-    def _shape(self, asked: Asked) -> dict[str, object]:
+    def _shape(self, asked: ReportHints) -> dict[str, object]:
         return {
             "columns": dict(asked.columns),
             "words": dict(asked.words),

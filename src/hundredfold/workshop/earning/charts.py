@@ -1,7 +1,8 @@
 """The report as a drawing: a bar a line, what was earned beside what was planned; SVG, or PNG from it.
 
-Drawn here rather than by a plotting library: the one we looked at brings ten packages and its own fonts for what is
-two kinds of rectangle. Letters are outlines of a packaged font, so that the same report gives the same file anywhere.
+Drawn here rather than by a plotting library: the one we looked at brings ten packages and its own fonts for
+what is two kinds of rectangle. Letters are outlines of a packaged font, so that the same report gives the
+same file anywhere.
 """
 
 import io
@@ -29,7 +30,10 @@ _SIZE = 13.0
 
 
 def write_chart(view: SalesView, path: Path) -> None:
-    """Draw the report into a file named .svg or .png. Raises ShopError ``wrong-use``, and what the disk raises."""
+    """Draw the report into a file named .svg or .png.
+
+    Raises ShopError ``wrong-use``, and what the disk raises.
+    """
     kind = path.suffix.casefold()
     if kind not in (".svg", ".png"):
         raise ShopError("wrong-use", f"{path.name} is neither .svg nor .png", "name it so", Where(str(path)))
@@ -55,7 +59,8 @@ def chart_svg(view: SalesView) -> str:
     zero = LEFT + float(-low) * scale
     title = f"Earned by {view.by}, {view.first} to {view.last}, {view.currency}"
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH}" height="{height}" viewBox="0 0 {WIDTH} {height}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH}" height="{height}" viewBox="0 0 '
+        f'{WIDTH} {height}">',
         f"<title>{escape(title)}</title>",
         f'<rect width="{WIDTH}" height="{height}" fill="#fbfaf7"/>',
         _text(title, 24, 36, 19, _INK),
@@ -78,7 +83,8 @@ def _bar(one: EarnedRecord, at: int, zero: float, scale: float) -> Iterator[str]
     left = min(zero, zero + profit)
     colour = _BAD if profit < 0 else _GOOD
     yield _text(_cut(one.name, LEFT - 40), LEFT - 12, top + 17, _SIZE, _INK, end=True)
-    yield f'<rect x="{left:.1f}" y="{top + 4}" width="{max(abs(profit), 0.5):.1f}" height="18" fill="{colour}"/>'
+    wide = max(abs(profit), 0.5)
+    yield f'<rect x="{left:.1f}" y="{top + 4}" width="{wide:.1f}" height="18" fill="{colour}"/>'
     yield f'<path d="M{zero + planned:.1f} {top + 1}v24" stroke="{_PLAN}" stroke-width="2.5"/>'
     yield _text(one.profit, max(zero, zero + profit, zero + planned) + 8, top + 17, _SIZE, _INK)
 

@@ -1,4 +1,4 @@
-"""A report on disk as rows, as often as they are asked for: CSV, compressed or not, streamed; or a workbook."""
+"""A report on disk as rows, as often as they are asked for: CSV, packed or not, or a workbook."""
 
 import csv
 import gzip
@@ -137,6 +137,9 @@ def _opened(path: Path) -> Iterator[BinaryIO | gzip.GzipFile]:
             else:
                 yield file
         except (EOFError, zlib.error, gzip.BadGzipFile) as error:
-            what = f"the compressed report ends before its content does, or is damaged ({error}); nothing was read in"
+            what = (
+                f"the compressed report ends before its content does, or is damaged ({error}); "
+                f"nothing was read in"
+            )
             fix = "download it again, and add it again"
             raise ShopError("report-cut-short", what, fix, Where(path.name), ExitCode.PROBLEMS) from None

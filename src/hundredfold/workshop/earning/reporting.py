@@ -13,7 +13,7 @@ from hundredfold.ledger.fold import fold
 from hundredfold.results.amounts import PLACES
 from hundredfold.results.checks import RATE
 from hundredfold.results.drift import Drift, drift_findings, drifts
-from hundredfold.results.earned import Earned, Group, earned_of, grouped
+from hundredfold.results.earned import Earned, EarnedGroup, earned_of, grouped
 from hundredfold.results.piece import PARTS
 from hundredfold.workshop.earning.whose import BY, Whose, whose
 from hundredfold.workshop.records.common import finding_records
@@ -23,7 +23,10 @@ from hundredfold.workshop.shop.record import open_record
 
 
 def sales_view(folder: Path, by: str = "listing", first: str = "", last: str = "9999-12") -> SalesView:
-    """What was earned, grouped under one of ``BY``. Raises ShopError ``wrong-use``, and what opening raises."""
+    """What was earned, grouped under one of ``BY``.
+
+    Raises ShopError ``wrong-use``, and what opening raises.
+    """
     if by not in BY:
         raise ShopError("wrong-use", f"results are not grouped by {by}", did_you_mean(by, BY))
     shop = open_shop(folder)
@@ -70,7 +73,7 @@ def _untied(results: Iterable[Earned], look: Whose) -> tuple[tuple[str, int], ..
     return tuple(sorted(found.items(), key=lambda each: (-each[1], each[0])))
 
 
-def _record(one: Group) -> EarnedRecord:
+def _record(one: EarnedGroup) -> EarnedRecord:
     def plain(amount: Decimal) -> str:
         return Money(amount.scaleb(-PLACES), one.currency).plain()
 

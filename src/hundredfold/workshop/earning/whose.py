@@ -1,4 +1,4 @@
-"""Whose a SKU is: its listing, its design's name, niche, occasion and layout row, and the plan of its price."""
+"""Whose a SKU is: its listing, design, niche, occasion and layout row, and the plan of its price."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -42,9 +42,9 @@ class Whose:
         """What a SKU stands for, through its tie where it has one."""
         return self.state.owners.get(self.ties.get(sku, sku))
 
-    def names(self, by: str) -> "Names":
+    def names(self, by: str) -> "ResultNames":
         """What results are grouped under."""
-        return Names(self, by)
+        return ResultNames(self, by)
 
     def sums(self, sku: str) -> Sums | None:
         """The plan of a SKU's price; None where its blank, variant or channel is gone."""
@@ -99,7 +99,7 @@ class Whose:
         return shop_names(self.shop)
 
 
-class Names:
+class ResultNames:
     """The names of results under one heading."""
 
     def __init__(self, whose: Whose, by: str) -> None:
@@ -107,6 +107,7 @@ class Names:
         self._known: dict[tuple[str, str], str] = {}
 
     def __call__(self, one: Earned) -> str:
+        """The name that a result counts under."""
         if self._by == "month":
             return one.month
         if self._by == "channel":

@@ -1,4 +1,7 @@
-"""Records of what was earned, one JSON shape for every face. Amounts are text with the currency's decimals."""
+"""Records of what was earned, one JSON shape for every face.
+
+Amounts are text with the currency's decimals.
+"""
 
 from dataclasses import dataclass
 

@@ -10,7 +10,7 @@ from soldshop import sold_shop, write_report
 from hundredfold.kernel.errors import ShopError
 from hundredfold.results.dates import DateOrder
 from hundredfold.results.entries import SalesSum
-from hundredfold.workshop.earning.adding import AS_IT_IS, Added, Asked, add_report
+from hundredfold.workshop.earning.adding import AS_IT_IS, Added, ReportHints, add_report
 from hundredfold.workshop.shop.desk import desk
 from hundredfold.workshop.shop.newshop import new_shop
 
@@ -28,7 +28,7 @@ def root(tmp_path: Path) -> Path:
     return tmp_path / "shop"
 
 
-def add(root: Path, path: Path, channel: str = "northfold", asked: Asked = AS_IT_IS) -> Added:
+def add(root: Path, path: Path, channel: str = "northfold", asked: ReportHints = AS_IT_IS) -> Added:
     with desk(root, "sales add") as opened:
         return add_report(opened, path, channel, asked)
 
@@ -45,7 +45,8 @@ def total(root: Path, name: str) -> int:
 def orders(count: int, first: int = 0, **more: object) -> list[Row]:
     return [
         {
-            "Order": f"A{n}", "Order date": f"2027-01-{1 + n % 28:02d}", "SKU": f"PG-{n % 3}", "Qty": 1 + n % 2,
+            "Order": f"A{n}", "Order date": f"2027-01-{1 + n % 28:02d}", "SKU": f"PG-{n % 3}",
+            "Qty": 1 + n % 2,
             "Item total": f"{(1 + n % 2) * 14.95:.2f}", "Postage": "3.45", "Fee": "2.10", **BUYER, **more,
         }
         for n in range(first, first + count)
@@ -141,7 +142,7 @@ def test_dates_that_do_not_tell_are_told_and_remembered(root: Path, tmp_path: Pa
     found = add(root, write_report(tmp_path / "r.csv", rows))
     assert [one.code for one in found.findings] == ["guessed"]
     rows[0]["Order date"] = "05/04/2027"
-    said = add(root, write_report(tmp_path / "s.csv", rows), asked=Asked(order=DateOrder.MONTH_FIRST))
+    said = add(root, write_report(tmp_path / "s.csv", rows), asked=ReportHints(order=DateOrder.MONTH_FIRST))
     assert (said.findings, {one.month for one in sums(root)}) == ((), {"2027-03", "2027-05"})
     rows[0]["Order date"] = "05/06/2027"
     assert add(root, write_report(tmp_path / "t.csv", rows)).findings == (), "as it was said before"
@@ -277,18 +278,18 @@ def test_a_word_of_the_channels_own_is_told_once(root: Path, tmp_path: Path) -> 
     path.write_text(MOVEMENTS.replace("Commission", "Pitch toll").replace("Order,A1", "Toll,A1"))
     found = add(root, path)
     assert {one.code for one in found.findings} == {"unusable"}
-    asked = Asked(words={"toll": "sale", "pitch toll": "fee"})
+    asked = ReportHints(words={"toll": "sale", "pitch toll": "fee"})
     assert add(root, path, asked=asked).unusable == 0
     assert total(root, "fee") == 100_000
     with pytest.raises(ShopError) as caught:
-        add(root, path, asked=Asked(words={"toll": "fees"}))
+        add(root, path, asked=ReportHints(words={"toll": "fees"}))
     assert caught.value.slug == "bad-column"
 
 
 def test_columns_that_cannot_be_told(root: Path, tmp_path: Path) -> None:
     path = tmp_path / "r.csv"
     path.write_text("Order,Booked,SKU,Takings thing\nA1,2027-01-02,PG-1,10.00\n")
-    asked = Asked({"paid": "Takings thing", "date": "Booked"})
+    asked = ReportHints({"paid": "Takings thing", "date": "Booked"})
     assert add(root, path, asked=asked).new == 1
     path.write_text("Order,Booked,SKU,Takings thing\nA2,2027-01-02,PG-1,11.00\n")
     assert add(root, path).new == 1, "remembered"
@@ -296,9 +297,9 @@ def test_columns_that_cannot_be_told(root: Path, tmp_path: Path) -> None:
     with pytest.raises(ShopError) as caught:
         add(root, path)
     assert caught.value.slug == "no-such-column"
-    assert add(root, path, asked=Asked(day="2027-01-31")).changed == 1
+    assert add(root, path, asked=ReportHints(day="2027-01-31")).changed == 1
     with pytest.raises(ShopError) as caught:
-        add(root, path, asked=Asked({"payed": "Item total"}))
+        add(root, path, asked=ReportHints({"payed": "Item total"}))
     assert caught.value.slug == "bad-column"
 
 

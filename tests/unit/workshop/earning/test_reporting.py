@@ -9,14 +9,14 @@ from soldshop import price_of, sold_shop, write_report
 from hundredfold.kernel.money import Money
 from hundredfold.ledger.keys import SkuKey
 from hundredfold.pricing.sale import Sums, coin
-from hundredfold.workshop.earning.adding import AS_IT_IS, Added, Asked, add_report
+from hundredfold.workshop.earning.adding import AS_IT_IS, Added, ReportHints, add_report
 from hundredfold.workshop.earning.reporting import sales_view
 from hundredfold.workshop.earning.whose import tie
 from hundredfold.workshop.records.earned import SalesView
 from hundredfold.workshop.shop.desk import desk
 
 
-def add(root: Path, path: Path, channel: str, asked: Asked = AS_IT_IS) -> Added:
+def add(root: Path, path: Path, channel: str, asked: ReportHints = AS_IT_IS) -> Added:
     with desk(root, "sales add") as opened:
         return add_report(opened, path, channel, asked)
 
@@ -46,7 +46,7 @@ def charged_rows(
     ]
 
 
-COLUMNS = Asked(
+COLUMNS = ReportHints(
     {"order": "Order no", "paid": "Sold for", "fee": "Stall fee", "payment": "Card fee", "units": "Pieces"}
 )
 
@@ -92,7 +92,7 @@ def test_a_dearer_fee_is_seen_and_told_with_what_to_reprice(tmp_path: Path) -> N
     drift = view.drifts[0]
     assert (drift.what, drift.about, drift.pieces) == ("fee", "northfold", 6)
     assert Decimal(drift.charged) - Decimal(drift.planned) == Decimal("0.30")
-    assert [one.code for one in view.findings] == ["fee"]
+    assert [(one.check, one.code) for one in view.findings] == [("sales/drift", "fee")]
     assert "channels/northfold.toml" in view.findings[0].fix
 
 
@@ -118,7 +118,10 @@ def test_a_bill_takes_the_place_of_the_planned_cost(tmp_path: Path) -> None:
     assert before.total is not None
     assert (view.total.costs["goods"], view.total.costs["delivery"]) == ("29.70", "26.70")
     assert view.total.estimated == ()
-    assert {one.code for one in view.findings} == {"base-cost", "postage"}
+    assert {(one.check, one.code) for one in view.findings} == {
+        ("sales/drift", "base-cost"),
+        ("sales/drift", "postage"),
+    }
 
 
 def test_refunds_and_adverts_as_they_were(tmp_path: Path) -> None:
