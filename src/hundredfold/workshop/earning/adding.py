@@ -15,7 +15,7 @@ from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.ledger.state import LedgerState
-from hundredfold.results.cellreading import ReportCells, ReadAs
+from hundredfold.results.cellreading import ReadAs, ReportCells
 from hundredfold.results.checks import AMOUNTS, DATES, FORM, UNKNOWN
 from hundredfold.results.dates import DateOrder
 from hundredfold.results.entries import OrderItem
