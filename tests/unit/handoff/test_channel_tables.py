@@ -1,6 +1,7 @@
 """A channel's tables as it wants them: written, judged by the other side, and what cannot be said is told."""
 
 import csv
+import hashlib
 import io
 import json
 from dataclasses import replace
@@ -142,6 +143,29 @@ def test_forged_further_tables(code: str, change: Any) -> None:
     forged = resealed(files, lambda m: change(m["parts"][0]["more"][0]))
     found = {(finding.check, finding.code) for finding in verify(InMemory(forged))}
     assert ("pack/table", code) in found
+
+
+def test_a_further_table_is_read_line_by_line() -> None:
+    """A cell or a line changed by hand, with digests that fit."""
+    files, _ = codes_of(channel(more_tables=(replace(SKUS, only_for=("new",)),)))
+    lines = files["images.csv"].split(b"\r\n")
+
+    def forged(table: bytes) -> set[tuple[str, str]]:
+        def fit(manifest: Any) -> None:
+            manifest["parts"][0]["more"][0]["sha256"] = hashlib.sha256(table).hexdigest()
+
+        return {(f.code, f.item) for f in verify(InMemory(resealed({**files, "images.csv": table}, fit)))}
+
+    sku = lines[1].split(b",")[0].decode()
+    place = f"images.csv, line 2, {sku}"
+    assert forged(b"\r\n".join(lines)) == set()
+    other = b"\r\n".join([lines[0], lines[1].replace(b".jpg", b".png"), *lines[2:]])
+    assert ("row-changed", place) in forged(other)
+    swapped = b"\r\n".join([lines[0], b"X" + lines[1][1:], *lines[2:]])
+    assert {("wrong-cell", f"{place}, column SKU"), ("row-changed", place)} <= forged(swapped)
+    more = b"\r\n".join([*lines[:2], lines[1], *lines[2:]])
+    assert ("row-count", "images.csv") in forged(more)
+    assert ("header", "images.csv, line 1") in forged(b"\r\n".join([b"SKU,Fil", *lines[1:]]))
 
 
 def test_a_row_that_does_not_belong_into_a_table() -> None:

@@ -71,6 +71,11 @@ def test_a_column_by_what_is_told_of_it(one: Proposal, column: Column) -> None:
     assert (learned(one).words, learned(one).wordless, learned(one).kept) == (None, (), False)
 
 
+@pytest.mark.parametrize("field", ["weight", "width", "height", "depth", "diameter", "capacity"])
+def test_what_is_measured_has_its_unit(field: str) -> None:
+    assert learned(proposal(field, unit="in")).column.unit == "in"
+
+
 def test_pictures_beside_single_ones_are_the_others() -> None:
     assert learned(proposal("pictures"), proposal("picture", 1)).column.fill == "{other pictures}"
     assert learned(proposal("picture", 1), proposal("pictures")).column.fill == "{picture 1}"

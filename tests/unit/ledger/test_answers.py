@@ -53,6 +53,20 @@ def test_accepted_and_refused() -> None:
     assert (again.events, again.known) == ((), 2)
 
 
+def test_what_is_kept_of_an_answer() -> None:
+    """Which revision it answers, so that a later one is not taken for answered."""
+    table = grid(HEADER, ("BEES-NAVY", "ok"), ("BEES-WHITE", "no"))
+    short = read_answers(table, "north", state_of(*handed_over()))
+    about = {"channel": "north", "revision": 1, "action": "new"}
+    assert [(event.happened, event.subject, dict(event.data)) for event in short.events] == [
+        (Happened.ACCEPTED, "BEES-NAVY", {**about, "identifier": ""}),
+        (Happened.REFUSED, "BEES-WHITE", {**about, "reason": ""}),
+    ]
+    bare = read_answers(grid(("SKU", "Status"), ("BEES-NAVY", "ok")), "north", state_of(*handed_over()))
+    assert dict(bare.events[0].data) == {**about, "identifier": ""}
+    assert read_answers(table, "south", state_of(*handed_over())).events == ()
+
+
 def test_a_listing_wholly_refused() -> None:
     table = grid(HEADER, *((f"BEES-{c}", "no", "too loud", None) for c in ("NAVY", "WHITE")))
     found = read_answers(table, "north", state_of(*handed_over()))

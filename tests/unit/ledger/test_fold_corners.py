@@ -8,7 +8,7 @@ from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold, standing_events
 from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
 from hundredfold.ledger.planned import by_day, holds_moved, lacks_planned
-from hundredfold.ledger.state import LedgerState, Listed, PlannedDay, Progress, Standing
+from hundredfold.ledger.state import HandText, LedgerState, Listed, PlannedDay, Progress, Standing
 
 BEES = ListingKey("north", "bees", "MUG")
 FIRST, SECOND = PackKey("north", "2026-12-01"), PackKey("north", "2026-12-02")
@@ -313,6 +313,45 @@ def test_a_decision_is_told_in_a_few_words() -> None:
     ]
     back = {d.id: d for d in decisions_of(rows)}
     assert (back[1].standing, back[4].standing, back[4].stands, back[7].what) == (3, 0, False, "took back 4")
+
+
+def test_a_choice_is_told_with_where_and_why() -> None:
+    def told(key: ChoiceKey, answer: Answer, reason: str, **more: str) -> tuple[str, str]:
+        data = {**more, **Choice(key, answer, reason).as_data()}
+        (one,) = decisions_of([Event(Happened.CHOSEN, key.design, data, 1, decision=1)])
+        return one.what, one.about
+
+    path = "designs/bees.png"
+    whole = ChoiceKey("bees", "MUG", "navy", "north")
+    assert told(whole, Answer.REFUSE, "too dark", path=path) == (
+        "chose: refuse",
+        "designs/bees.png (MUG, navy, north): too dark",
+    )
+    assert told(ChoiceKey("bees"), Answer.ALLOW, "") == ("chose: allow", "bees (everywhere)")
+    assert told(ChoiceKey("bees", colour="navy"), Answer.OPEN, "") == ("chose: open", "bees (navy)")
+    bare = Event(Happened.CHOSEN, "bees", {}, 1, decision=1)
+    assert (decisions_of([bare])[0].what, decisions_of([bare])[0].about) == ("chosen", "bees (everywhere)")
+    plain = Event(Happened.RETIRED, "bees", {"answer": "allow", "blank": "MUG"}, 1, decision=1)
+    assert (decisions_of([plain])[0].what, decisions_of([plain])[0].about) == ("retired", "bees")
+    read = Choice.from_data("bees", {"answer": "allow"})
+    assert read == Choice(ChoiceKey("bees"), Answer.ALLOW, "")
+
+
+def test_a_text_by_hand_stands_until_it_is_taken_back() -> None:
+    def worded(field: str, text: str) -> Event:
+        return Event(
+            Happened.WORDED, str(BEES), {**BEES.as_data(), "field": field, "text": text, "below": "b"}
+        )
+
+    rows = (worded("title", "one"), worded("story", "two"), worded("title", "three"))
+    assert after(*rows).by_hand == {
+        BEES: {"title": HandText("three", "b", 3), "story": HandText("two", "b", 2)},
+    }
+    assert after(*rows, undone(3)).by_hand[BEES]["title"] == HandText("one", "b", 1)
+
+
+def test_a_hand_over_without_a_destination_has_none() -> None:
+    assert after(*OUT[:3], Event(Happened.HANDING_OVER, str(FIRST))).packs[FIRST].destination == ""
 
 
 def test_the_most_exact_choice_decides() -> None:

@@ -54,6 +54,17 @@ def test_keys_that_shorten_alike_get_different_skus() -> None:
     assert re.fullmatch(r"PG-Q-BEES-MUG-[0-9A-HJKMNP-TV-Z]{3}", new_sku(two, "PG", {readable(one, "PG")}))
 
 
+def test_each_sku_is_given_once_in_one_go_too() -> None:
+    one, two = SkuKey("q", "bee.s", "MUG", "", ""), SkuKey("q", "bees", "MUG", "", "")
+    given_, events = give_skus([one, two, one], LedgerState(), "PG")
+    assert [event.subject for event in events] == [given_[one], given_[two]]
+    assert given_[one] == readable(one, "PG") != given_[two]
+    owned = LedgerState(owners={"PG-Q-BEES-MUG": one})
+    assert give_skus([two], owned, "PG")[0][two] != "PG-Q-BEES-MUG"
+    named = LedgerState(skus={one: "PG-Q-BEES-MUG"})
+    assert give_skus([two], named, "PG")[0][two] != "PG-Q-BEES-MUG"
+
+
 @pytest.mark.parametrize(
     ("key", "sku"),
     [
