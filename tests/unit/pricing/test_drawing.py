@@ -133,7 +133,8 @@ def test_every_kind_is_named_in_the_key_in_its_own_fill() -> None:
 def test_each_currency_has_its_own_scale_and_a_large_target_fits() -> None:
     yen = Money(Decimal(9000), "JPY")
     costs = Costs(Money(Decimal(500), "JPY"), Money(Decimal(0), "JPY"))
-    dear = Sale(Target(yen), costs, Fees(Decimal(0)))
+    nothing = Money(Decimal(0), "JPY")
+    dear = Sale(Target(yen), costs, Fees(Decimal(0), nothing, nothing))
     far = price_at(PriceRequest((dear,)), Money(Decimal(1000), "JPY"))[0]
     root = drawn(Bar("a", "", DEAR), Bar("b", "", far))
     assert max(x + width for x, width, y, _, _ in rects(root) if y == 76) == pytest.approx(
