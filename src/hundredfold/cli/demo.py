@@ -35,7 +35,21 @@ def run(
         new_shop(folder, sample=True)
     first = start or datetime(2027, 1, 1)  # noqa: DTZ001 - a date; fixed, so that demos are alike
     answer = month.run(folder, first, days, False, as_json)
+    report = _imagined(folder, first)
     if not as_json:
+        if report is not None:
+            say(
+                f"sales to look at, all imagined: hundredfold sales add {report} --channel quayside "
+                f"--shop {folder}"
+            )
         say("look inside: a table, the art, the pictures and a manifest for each channel and day")
         say(f"or by looking, in the browser: hundredfold open --shop {folder}")
     return answer
+
+
+def _imagined(folder: Path, first: datetime) -> Path | None:
+    from hundredfold.workshop.earning.imagined import imagine_report
+    from hundredfold.workshop.shop.desk import desk
+
+    with desk(folder, "demo") as opened:
+        return imagine_report(opened, "quayside", first.date())

@@ -59,3 +59,29 @@ class SalesView:
     untied: tuple[tuple[str, int], ...]  # SKUs of nobody, and their pieces
     drifts: tuple[DriftRecord, ...]
     findings: tuple[FindingRecord, ...]
+
+
+@dataclass(frozen=True)
+class StatementPartRecord:
+    """One channel in one currency of a statement; costs are negative."""
+
+    channel: str
+    currency: str
+    lines: int
+    pieces: int
+    sums: dict[str, str]
+    sold: str
+    profit: str
+
+
+@dataclass(frozen=True)
+class StatementView:
+    """A statement's sums; ``caution`` is to be shown with them."""
+
+    shop: str
+    title: str
+    first: str
+    last: str
+    registered: bool
+    parts: tuple[StatementPartRecord, ...]
+    caution: tuple[str, ...]
