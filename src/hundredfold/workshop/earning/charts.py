@@ -93,7 +93,7 @@ def _bar(one: EarnedRecord, at: int, zero: float, scale: float) -> Iterator[str]
 def _font() -> tuple[Any, Any, float]:
     file = fontpkg.select_file(fontpkg.family("Source Sans 3"), 400, "normal", True)
     font = TTFont(io.BytesIO(bytes(file.path.read_bytes())))
-    return font.getGlyphSet(), font.getBestCmap(), float(font["head"].unitsPerEm)
+    return font.getGlyphSet(location={"wght": 430}), font.getBestCmap(), float(font["head"].unitsPerEm)
 
 
 def _names(text: str) -> list[str]:

@@ -90,10 +90,21 @@ def _tax(shop: Shop, code: str) -> Decimal:
     channel = shop.channel(code)
     places = channel.charges.destinations
     named = [place for place in places if place.code == channel.destination]
-    place = (named or list(places) or [None])[0]
+    place = next(iter((*named, *places)), None)
     if place is None or not shop.settings.tax_registered or not place.tax_included:
         return Decimal(0)
     return place.tax if place.collected_by in (CollectedBy.SELLER, CollectedBy.CHANNEL) else Decimal(0)
+
+
+def cautions(statement: Statement) -> tuple[str, ...]:
+    """What is to be said with the sums: whose goods no bill has told of, and where to have it checked."""
+    goods = COLUMNS.index("goods bought")
+    bare = [one.channel for one in statement.parts if one.pieces and not one.sums[goods]]
+    if not bare:
+        return CAUTION
+    names = ", ".join(dict.fromkeys(bare))
+    bill = "no bill told of what the goods cost, so their cost is missing here (sales add FILE --bill)."
+    return (f"Of {names} {bill}", *CAUTION)
 
 
 def write_statement(statement: Statement, folder: Path) -> tuple[Path, Path]:
@@ -101,8 +112,8 @@ def write_statement(statement: Statement, folder: Path) -> tuple[Path, Path]:
     book, paper = (folder / f"statement-{statement.title}.{kind}" for kind in ("xlsx", "pdf"))
     with writing_to(folder):
         folder.mkdir(parents=True, exist_ok=True)
-        write_whole(book, statement_book(statement, CAUTION))
-        write_whole(paper, statement_paper(statement, CAUTION))
+        write_whole(book, statement_book(statement, cautions(statement)))
+        write_whole(paper, statement_paper(statement, cautions(statement)))
     return book, paper
 
 
@@ -129,5 +140,11 @@ def statement_view(statement: Statement) -> StatementView:
         for one in statement.parts
     )
     return StatementView(
-        statement.shop, statement.title, statement.first, statement.last, statement.registered, parts, CAUTION
+        statement.shop,
+        statement.title,
+        statement.first,
+        statement.last,
+        statement.registered,
+        parts,
+        cautions(statement),
     )

@@ -160,7 +160,8 @@ def test_the_same_statement_is_the_same_file(stated: tuple[Path, Statement], tmp
 
 def test_the_statement_defers_to_local_rules(stated: tuple[Path, Statement]) -> None:
     view = statement_view(stated[1])
-    assert "no tax return" in view.caution[1]
+    assert "quayside no bill told" in view.caution[0]
+    assert "no tax return" in view.caution[-1]
     assert [one.currency for one in view.parts] == ["GBP", "USD"]
 
 
