@@ -32,6 +32,7 @@ SOURCE = Path(__file__).parents[1] / "src"
 _SENTENCE = 3  # blanks in a text from which on it is a sentence for a person, and no logic
 # CPU for the tests of one change: so much, and so often what they take without it; longer goes in circles.
 _LIMIT_S, _LIMIT_TIMES = 10, 3
+_WAIT_TIMES = 6  # and so often as long by the clock: a change may make a test wait for what never comes
 _OTHER: dict[type[ast.AST], type[ast.AST]] = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
     ast.In: ast.NotIn, ast.NotIn: ast.In, ast.Is: ast.IsNot, ast.IsNot: ast.Is,
@@ -201,6 +202,7 @@ class Breaker:
         for item in session.items:
             self._first(item, cost)
         signal.signal(signal.SIGVTALRM, _too_long)
+        signal.signal(signal.SIGALRM, _too_long)
         signal.signal(signal.SIGTERM, self._end)
         for done, change in enumerate(self.changes, start=1):
             if self._stop:
@@ -254,12 +256,14 @@ class Breaker:
         change.function.__code__ = change.code
         self._forget()
         signal.setitimer(signal.ITIMER_VIRTUAL, limit)
+        signal.setitimer(signal.ITIMER_REAL, _WAIT_TIMES * limit)
         try:
             return not all(map(_passes, items))
         except (_TooLong, KeyboardInterrupt, SystemExit, pytest.exit.Exception):
             return True
         finally:
             signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+            signal.setitimer(signal.ITIMER_REAL, 0)
             change.function.__code__ = right
             self._forget()
 

@@ -30,7 +30,8 @@ def test_the_telling_words_of_a_text(text: str, words: tuple[str, ...]) -> None:
     assert words_of(text) == words
 
 
-THINGS = [Known("a", ("bee",)), Known("b", ("beekeeper",)), Known("c", ("keeper",)), Known("d", ("x", "!!"))]
+THINGS = [Known("a", ("bee",)), Known("b", ("beekeeper",)), Known("c", ("keeper",)), Known("d", ("x", "!!")),
+          Known("e", ("swim",))]  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -39,6 +40,7 @@ THINGS = [Known("a", ("bee",)), Known("b", ("beekeeper",)), Known("c", ("keeper"
         ("MUG-BEEKEEPER-1", ["b"]),
         ("mug bee_1", ["a"]),  # three letters, but alone between signs
         ("mugbee", []),
+        ("mugswim1", ["e"]),  # four letters are enough wherever they stand
         ("kee-per", ["c"]),  # signs inside do not count
         ("Bée", ["a"]),
         ("x", []),  # one letter says nothing
