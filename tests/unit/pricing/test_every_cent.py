@@ -6,7 +6,7 @@ import pytest
 from brute_prices import brute, ours
 from fee_sets import HIGHEST, LOWEST, Dice, Drawn, draw
 
-SAMPLE = 600
+SAMPLE, PARTS = 600, 12
 MILLION = 1_000_000
 
 
@@ -46,8 +46,20 @@ def check(prices: list[int], seen: dict[str, set[object]]) -> None:
     assert len(seen["ending"]) == 7
 
 
-def test_a_sample() -> None:
-    prices, seen = compare(seed=7, sets=SAMPLE)
+@pytest.mark.parametrize("part", range(PARTS))
+def test_a_part_of_the_sample(part: int) -> None:
+    compare(part, SAMPLE // PARTS)
+
+
+def test_the_sample_has_everything_in_it() -> None:
+    prices: list[int] = []
+    seen: dict[str, set[object]] = {}
+    for part in range(PARTS):
+        dice = Dice(part)
+        for _ in range(SAMPLE // PARTS):
+            drawn = draw(dice)
+            note(drawn, seen)
+            prices += [price for price in ours(drawn) if price is not None]
     check(prices, seen)
 
 
