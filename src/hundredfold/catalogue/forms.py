@@ -13,14 +13,25 @@ FRONT_VIEW = ("front",)
 
 
 @dataclass(frozen=True)
+class PrintedSide:
+    """The side of a vessel that takes ink: diameters at its upper and lower edge, its height along the axis,
+    and how high its lower edge stands above the table. Millimetres."""
+
+    top_mm: float
+    bottom_mm: float
+    height_mm: float
+    foot_mm: float
+
+
+@dataclass(frozen=True)
 class PlateSet:
-    """The plates of one body of a form; ``wide_mm``, ``high_mm`` and, where it tapers, ``low_mm`` (the lower
-    diameter) are the body they were made of."""
+    """The plates of one body of a form. ``wide_mm`` and ``high_mm`` are the whole body they were made of,
+    without handles, loops and sleeves; ``side`` is a vessel's printed side."""
 
     name: str
     wide_mm: float
     high_mm: float
-    low_mm: float | None = None
+    side: PrintedSide | None = None
 
 
 @dataclass(frozen=True)
@@ -62,7 +73,10 @@ class Form(StrEnum):
     MUG = (
         "mug",
         Traits(
-            (PlateSet("mug-325", 82, 95), PlateSet("mug-445", 87, 118)),
+            (
+                PlateSet("mug-325", 82, 95, PrintedSide(82, 82, 85, 6)),
+                PlateSet("mug-445", 87, 118, PrintedSide(87, 87, 108, 6)),
+            ),
             drinkware=True,
             handled=True,
             outline_wide=1.42,
@@ -70,18 +84,32 @@ class Form(StrEnum):
     )
     ENAMEL_MUG = (
         "enamel mug",
-        Traits((PlateSet("enamel-mug", 86, 80),), drinkware=True, handled=True, outline_wide=1.42),
+        Traits(
+            (PlateSet("enamel-mug", 86, 80, PrintedSide(86, 86, 72, 5.5)),),
+            drinkware=True,
+            handled=True,
+            outline_wide=1.42,
+        ),
     )
     TUMBLER = (
         "tumbler",
         Traits(
-            (PlateSet("tumbler-600", 88, 165, 72), PlateSet("tumbler-880", 98, 190, 76)),
+            (
+                PlateSet("tumbler-600", 88, 178, PrintedSide(88, 72, 165, 1)),
+                PlateSet("tumbler-880", 98, 206, PrintedSide(98, 76, 190, 4)),
+            ),
             drinkware=True,
             cone_measures=True,
         ),
     )
-    SHOT_GLASS = "shot glass", Traits((PlateSet("shot-glass", 60, 58),), drinkware=True)
-    TRAVEL_MUG = "travel mug", Traits((PlateSet("travel-mug", 80, 170),), drinkware=True)
+    SHOT_GLASS = (
+        "shot glass",
+        Traits((PlateSet("shot-glass", 60, 58, PrintedSide(59.714, 49, 50, 6)),), drinkware=True),
+    )
+    TRAVEL_MUG = (
+        "travel mug",
+        Traits((PlateSet("travel-mug", 80, 170, PrintedSide(80, 80, 98, 46.6)),), drinkware=True),
+    )
     CUSHION = "cushion", Traits((PlateSet("cushion", 450, 450),), above=0.5, face_share=0.74)
     TEA_TOWEL = "tea towel", Traits((PlateSet("tea-towel", 500, 700),), loops=True)
     TOTE_BAG = "tote bag", Traits((PlateSet("tote-bag", 380, 420),), loops=True, outline_high=1.32)

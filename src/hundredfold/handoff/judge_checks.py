@@ -75,11 +75,12 @@ MEMBER = CheckRecord(
 ROW = CheckRecord(
     id="pack/row",
     title="Every row of a pack has its art and its pictures, of the right size, and stands there once.",
-    looks_at="the rows of the manifest, beside its archives, print areas and picture rules",
+    looks_at="the rows of the manifest, beside its archives, print areas, the bodies that pictures show and "
+    "picture rules",
     why="A row without its art cannot be made, and one with art of another size is printed wrongly.",
     example="A shirt in XXL whose art has the pixels of size M.",
     fix="Run the month again: what is wrong is made anew, unless the day was handed over.",
-    known_limits="Judges names and numbers; whether the picture shows the goods is not seen here.",
+    known_limits="Judges names and numbers: that pictures show goods of this shape, not what is on them.",
     source="the print areas and the channel's picture rules, frozen in the manifest",
     codes={
         "sku-twice": Severity.STOP,
@@ -94,6 +95,7 @@ ROW = CheckRecord(
         "art-too-large": Severity.STOP,
         "too-many-pictures": Severity.STOP,
         "picture-missing": Severity.STOP,
+        "drawn-wrong": Severity.STOP,
         "picture-size": Severity.STOP,
         "picture-too-large": Severity.STOP,
     },

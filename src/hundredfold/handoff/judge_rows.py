@@ -15,6 +15,8 @@ from hundredfold.handoff.manifest_shape import (
 )
 from hundredfold.kernel.findings import Finding
 
+SHAPE_OFF = 0.03  # from here pictures show other goods. Common practice, no source
+
 
 def judge_rows(manifest: Manifest) -> Iterator[Finding]:
     """Rows once each and in order; their art and pictures there, of the right size, and every member used."""
@@ -22,6 +24,7 @@ def judge_rows(manifest: Manifest) -> Iterator[Finding]:
         if count > 1:
             yield wrong(ROW, "sku-twice", sku, f"this SKU stands in {count} rows of the pack")
     yield from _cap(manifest)
+    yield from _shapes(manifest)
     for row in manifest.rows:
         if row.part > len(manifest.parts):
             yield wrong(ROW, "no-part", row.sku, f"its part {row.part} is not in the pack")
@@ -42,6 +45,23 @@ def _cap(manifest: Manifest) -> Iterator[Finding]:
     if count > cap.a_day:
         what = f"{count} {cap.counts} where {manifest.channel} takes {cap.a_day} a day"
         yield wrong(CAP, "past-daily-cap", f"{manifest.channel}/{manifest.date}", what)
+
+
+def _shapes(manifest: Manifest) -> Iterator[Finding]:
+    """Goods with pictures have the shape that these show."""
+    pictured = {row.blank for row in manifest.rows if row.pictures}
+    for area in manifest.terms.areas:
+        both = area.pictured
+        if both is None or area.blank not in pictured:
+            continue
+        goods, drawn = [float(mm) for mm in both.goods_mm], [float(mm) for mm in both.drawn_mm]
+        pairs = [(goods[0] * drawn[1], goods[1] * drawn[0])]
+        pairs += [(float(a), float(b)) for a, b in zip(both.goods_ends_mm, both.drawn_ends_mm, strict=False)]
+        off = max(abs(one / other - 1) if other else 1.0 for one, other in pairs)
+        if off > SHAPE_OFF:
+            size, other = (" x ".join(f"{mm:g}" for mm in pair) for pair in (goods, drawn))
+            what = f"it is {size} mm, its pictures show a body of {other} mm: the shape is {off:.0%} off"
+            yield wrong(ROW, "drawn-wrong", f"{area.blank}, {area.name}", what)
 
 
 def _lines(part: PartEntry, rows: list[RowEntry], first: int) -> Iterator[Finding]:

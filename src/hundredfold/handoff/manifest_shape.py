@@ -27,6 +27,9 @@ FileName = Annotated[str, Field(pattern=r'^[^/\\:*?"<>|\x00-\x1f.][^/\\:*?"<>|\x
 OptionalFileName = Annotated[str, Field(pattern=r'^([^/\\:*?"<>|\x00-\x1f.][^/\\:*?"<>|\x00-\x1f]{0,199})?$')]
 
 
+Millimetres = Annotated[str, Field(pattern=r"^[0-9]{1,5}\.[0-9]{2}$")]
+
+
 class MemberEntry(Strict):
     """A file inside an archive."""
 
@@ -111,6 +114,15 @@ class RowEntry(Strict):
         return self.design, self.blank
 
 
+class PicturedEntry(Strict):
+    """Width and height of goods and of the body drawn for them; of vessels diameters at the print's edges."""
+
+    goods_mm: Annotated[list[Millimetres], Field(min_length=2, max_length=2)]
+    drawn_mm: Annotated[list[Millimetres], Field(min_length=2, max_length=2)]
+    goods_ends_mm: Annotated[list[Millimetres], Field(max_length=2)]
+    drawn_ends_mm: Annotated[list[Millimetres], Field(max_length=2)]
+
+
 class AreaEntry(Strict):
     """A print area of a blank; no sizes means all."""
 
@@ -122,6 +134,7 @@ class AreaEntry(Strict):
     dpi: Whole
     file_kind: Literal["png", "jpeg", "tiff"]
     max_bytes: Whole
+    pictured: PicturedEntry | None = None  # manifests from before have none
 
 
 class LimitsEntry(Strict):

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from enum import StrEnum
 
-from hundredfold.catalogue.blanks import Blank
+from hundredfold.catalogue.blanks import Blank, PrintArea
 from hundredfold.catalogue.channels import Channel
 from hundredfold.catalogue.charges import NO_EXTRAS, MakingCosts
 from hundredfold.catalogue.settings import Rate
@@ -14,6 +14,7 @@ from hundredfold.catalogue.sizeorder import sizes_in_order
 from hundredfold.handoff.asking import tables_of
 from hundredfold.handoff.frozen_money import charges_json, cost_json, exact, fees_json, rates_json
 from hundredfold.kernel.money import Money
+from hundredfold.mockups.fitting import outlines, shown_areas
 from hundredfold.pricing.sale import Target
 
 
@@ -168,6 +169,21 @@ def _areas(blank: Blank) -> list[dict[str, object]]:
             "dpi": area.dpi,
             "file_kind": area.file_kind.value,
             "max_bytes": area.max_bytes or 0,
+            "pictured": _pictured(blank, area),
         }
         for area in blank.areas
     ]
+
+
+def _pictured(blank: Blank, area: PrintArea) -> dict[str, object] | None:
+    """The goods beside the body that their pictures show; null where pictures show another area."""
+    both = outlines(blank, area) if area in shown_areas(blank) else None
+    if both is None:
+        return None
+    pairs = {
+        "goods_mm": both.goods,
+        "drawn_mm": both.drawn,
+        "goods_ends_mm": both.goods_ends or (),
+        "drawn_ends_mm": both.drawn_ends or (),
+    }
+    return {name: [f"{mm:.2f}" for mm in pair] for name, pair in pairs.items()}

@@ -25,8 +25,7 @@ class Measures:
     """What is written beside the goods; empty where it is not known.
 
     ``note`` stands beneath goods without a table; ``shown`` is the size that the lines speak of, of the
-    ``columns``; ``diameter`` tells whether widths are diameters. ``flare`` is the diameter told as a share of
-    that at the upper edge of a tapered print area.
+    ``columns``; ``diameter`` tells whether widths are diameters.
     """
 
     wide: str
@@ -35,7 +34,6 @@ class Measures:
     shown: str = ""
     columns: tuple[SizeColumn, ...] = ()
     diameter: bool = False
-    flare: float | None = None
 
 
 def measures_of(blank: Blank, area: PrintArea, unit: LengthUnit = LengthUnit.MM) -> Measures:
@@ -45,8 +43,8 @@ def measures_of(blank: Blank, area: PrintArea, unit: LengthUnit = LengthUnit.MM)
     table where the blank knows them. A size whose measures are not known gets no figures: those of another
     would be taken for its own.
     """
-    size = _shown(blank, area)
-    own = _measured(blank, area, size)
+    own = measured(blank, area)
+    size = own.size
     sign = "Ø " if own.diameter_mm else ""
     wide, high = (f"{figure} {unit.value}" if figure else "" for figure in _figures(own, unit))
     known = [one for one in blank.sizes if one.size in blank.offered_sizes()]
@@ -58,7 +56,6 @@ def measures_of(blank: Blank, area: PrintArea, unit: LengthUnit = LengthUnit.MM)
         shown=size,
         columns=columns,
         diameter=bool(sign),
-        flare=own.diameter_mm / area.cone.top_diameter_mm if own.diameter_mm and area.cone else None,
     )
 
 
@@ -92,11 +89,12 @@ def _shown(blank: Blank, area: PrintArea) -> str:
     return size if not area.for_sizes or size in area.for_sizes else area.for_sizes[0]
 
 
-def _measured(blank: Blank, area: PrintArea, size: str) -> SizeMeasures:
-    """What is known of a size; of a tapered area of another size than the body's, its diameter alone.
+def measured(blank: Blank, area: PrintArea) -> SizeMeasures:
+    """What is known of the size pictured; of a tapered area of another size than the body's, its diameter.
 
     Of its height only the printed side's part is known, which a buyer would take for the whole.
     """
+    size = _shown(blank, area)
     for one in blank.sizes:
         if one.size == size:
             return one

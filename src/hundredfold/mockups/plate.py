@@ -84,7 +84,7 @@ class Plate:
             )
         )
         if isinstance(self.surface, ClothSheet):
-            return self.surface.on_area(*self.surface.seen(x, y), area)
+            return self.surface.on_area(*self.surface.seen(x, y), area, body)
         across, down = np.meshgrid(x, y)
         angle, up = self.surface.seen(self.camera, across, down, self.size_px)
         return self.surface.on_area(angle, up, area, body)

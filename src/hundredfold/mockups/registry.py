@@ -5,8 +5,9 @@ from enum import StrEnum
 from math import log
 
 from hundredfold.catalogue.blanks import Blank, PrintArea
-from hundredfold.catalogue.forms import Form
+from hundredfold.catalogue.forms import Form, PrintedSide
 from hundredfold.kernel.errors import ShopError
+from hundredfold.mockups.measures import measured
 
 
 class Role(StrEnum):
@@ -20,40 +21,46 @@ class Role(StrEnum):
 
 @dataclass(frozen=True)
 class PlateEntry:
-    """A set of plates of one body; ``wide_mm``, ``high_mm`` and ``low_mm`` are the body it was made of."""
+    """A set of plates of one body; ``wide_mm`` and ``high_mm`` are the whole body it was made of."""
 
     name: str
     form: Form
     wide_mm: float
     high_mm: float
     views: tuple[str, ...]
-    low_mm: float | None = None  # the lower diameter, where it tapers
+    side: PrintedSide | None = None  # of a vessel
 
 
 PLATES = tuple(
-    PlateEntry(one.name, form, one.wide_mm, one.high_mm, form.traits.views, one.low_mm)
+    PlateEntry(one.name, form, one.wide_mm, one.high_mm, form.traits.views, one.side)
     for form in Form
     for one in form.traits.plates
 )
 
 
 def plate_for(blank: Blank, area: PrintArea) -> PlateEntry:
-    """The plates nearest to a blank's form and size; a tapered area speaks for its own size.
+    """The plates nearest to a blank's form and size; a tapered area speaks where no height is known.
 
     Raises ShopError ``no-plate`` for a form without plates.
     """
-    wide = blank.body.diameter_mm or blank.body.width_mm or 1.0
-    high = blank.body.height_mm or 1.0
-    if area.cone is not None and blank.form.traits.cone_measures:
-        wide, high = area.cone.top_diameter_mm, area.cone.height_mm
     fitting = [entry for entry in PLATES if entry.form is blank.form]
     if not fitting:
         raise ShopError(
             "no-plate",
             f"there is no picture plate for {blank.form.value} ({blank.code})",
-            "use the flat preview for this blank",
+            "take the form that is nearest to it, or leave this blank out",
         )
-    return min(fitting, key=lambda e: (abs(log(wide / e.wide_mm)) + abs(log(high / e.high_mm)), e.name))
+    own = measured(blank, area)
+    wide, high = own.diameter_mm or own.width_mm or 1.0, own.height_mm or 1.0
+
+    def apart(entry: PlateEntry) -> float:
+        away = abs(log(wide / entry.wide_mm)) + abs(log(high / entry.high_mm))
+        if area.cone is None or entry.side is None or own.height_mm is not None:
+            return away
+        cone, side = area.cone, entry.side
+        return abs(log(cone.top_diameter_mm / side.top_mm)) + abs(log(cone.height_mm / side.height_mm))
+
+    return min(fitting, key=lambda entry: (apart(entry), entry.name))
 
 
 def view_of(entry: PlateEntry, role: Role) -> str:

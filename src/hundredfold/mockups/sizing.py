@@ -58,7 +58,7 @@ def sizing_of(
     room = _room(words, size, isinstance(plate.surface, Side), table, fonts)
     frame = np.full((size, size, 3), 255, np.uint8)
     drawn = _Drawing(frame, plate, room, fonts)
-    spans = spans_of(plate, blank.form, words.flare)
+    spans = spans_of(plate, blank.form)
     drawn.lines(words, spans)
     drawn.beneath(words, table, (spans.left + spans.right) / 2)
     return Sizing(frame, round(size * drawn.scale), drawn.off)

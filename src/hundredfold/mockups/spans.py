@@ -22,15 +22,14 @@ class SpannedOutline:
     bottom: float
 
 
-def spans_of(plate: Plate, form: Form, flare: float | None = None) -> SpannedOutline:
+def spans_of(plate: Plate, form: Form) -> SpannedOutline:
     """The spans of width and height: from a vessel's geometry, from the outline of cloth.
 
     Lines span the body itself: a handle is not part of a diameter, nor a bag's handles or a towel's loop
-    of its height. ``flare`` is the diameter that is told as a share of that at the printed side's upper
-    edge; without it the diameter is taken at the rim.
+    of its height. A diameter is taken where the plate's body has the one that it was made of.
     """
     if isinstance(plate.surface, Side):
-        return _vessel_spans(plate, plate.surface, flare)
+        return _vessel_spans(plate, plate.surface)
     cover = plate.planes["cover"] > 127
     rows, columns = np.flatnonzero(cover.any(1)), np.flatnonzero(cover.any(0))
     if form.traits.loops:  # rows of straps or of a loop are covered far less
@@ -47,7 +46,7 @@ def spans_of(plate: Plate, form: Form, flare: float | None = None) -> SpannedOut
     )
 
 
-def _vessel_spans(plate: Plate, side: Side, flare: float | None) -> SpannedOutline:
+def _vessel_spans(plate: Plate, side: Side) -> SpannedOutline:
     """Width across the body; height along the axis, so that both are at one distance from the camera.
 
     In the picture that is the height of the outline's left edge, which the light lines lead to. From the far
@@ -67,8 +66,8 @@ def _vessel_spans(plate: Plate, side: Side, flare: float | None) -> SpannedOutli
     rim = float(z[np.abs(plate.camera.project(far, plate.size_px)[1] - uppermost).argmin()])
     turn = np.linspace(0, 2 * np.pi, 721)
     wide, at = radius(np.array(rim)), rim
-    if flare is not None and taper > 0:
-        wide = min(wide, np.array(side.top_mm * flare))
+    if side.wide_mm is not None and taper > 0:
+        wide = min(wide, np.array(side.wide_mm / 2))
         at = float((wide - side.bottom_mm) / taper + side.foot_mm)
     circle = np.column_stack([wide * np.cos(turn), wide * np.sin(turn), np.full(721, at)])
     x, _ = plate.camera.project(circle, plate.size_px)

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hundredfold.catalogue.blanks import Body, PrintArea
-from hundredfold.kernel.units import mm_to_px
+from hundredfold.kernel.units import mm_to_px, px_to_mm
 from hundredfold.mockups.camera import Camera
 from hundredfold.mockups.splines import between
 from hundredfold.placement.area import cone_area
@@ -15,12 +15,16 @@ from hundredfold.placement.onto_cone import flat_origin_px
 
 Floats = NDArray[np.float64]
 
+_HAIR_MM = 0.3  # by so much a partner's area may be higher than the side that takes it
+
 
 @dataclass(frozen=True)
 class Side:
     """The printable side of a body of revolution about the z axis; radii and heights in mm.
 
     ``middle_deg`` is the direction (counterclockwise from +x, seen from above) of the layout's middle.
+    ``wide_mm`` and ``high_mm`` are the whole body; a blank of other measures is drawn as it is, at the same
+    shares of them. Without them it is taken to be as large as this body.
     """
 
     top_mm: float
@@ -28,6 +32,8 @@ class Side:
     height_mm: float
     foot_mm: float
     middle_deg: float
+    wide_mm: float | None = None
+    high_mm: float | None = None
 
     @property
     def frustum(self) -> Frustum:
@@ -72,31 +78,59 @@ class Side:
 
     def on_area(self, angle: Floats, up_mm: Floats, area: PrintArea, body: Body) -> tuple[Floats, Floats]:
         """Pixels (x, y) of the area's flat canvas for points of the side."""
+        away = self._goods_mm(up_mm, area, body)
         if area.cone is not None:
-            on = cone_area(area)
-            right, up = on.band.to_flat(angle, up_mm - on.middle_up_mm)
+            band = cone_area(area).band
+            right, up = band.to_flat(angle, away * band.slant_mm / band.height_mm)
             left, top = flat_origin_px(area)
             return left + mm_to_px(1, area.dpi) * right, top - mm_to_px(1, area.dpi) * up
-        middle = self.area_middle_mm(area, body)
-        right = angle * self.frustum.middle_mm
+        right = angle * self._radius_mm(body)
         return (
             area.width_px / 2 + mm_to_px(1, area.dpi) * right,
-            area.height_px / 2 - mm_to_px(1, area.dpi) * (up_mm - middle),
+            area.height_px / 2 - mm_to_px(1, area.dpi) * away,
         )
 
-    def area_middle_mm(self, area: PrintArea, body: Body) -> float:
-        """Height of the area's middle above the side's middle; from the rim where that is known."""
+    def shows(self, x: Floats, y: Floats, area: PrintArea, body: Body) -> NDArray[np.bool_]:
+        """Whether pixels of the area's flat canvas lie on the printed side, from wherever it is seen."""
+        along, down = px_to_mm(1, area.dpi) * x, px_to_mm(1, area.dpi) * y
+        away = area.height_mm / 2 - down
+        if area.cone is not None:
+            band, (left, top) = cone_area(area).band, flat_origin_px(area)
+            left, top = px_to_mm(left, area.dpi), px_to_mm(top, area.dpi)
+            away = band.from_flat(along - left, top - down)[1] * band.height_mm / band.slant_mm
+        z = (away + self._area_middle_mm(area, body)) * self._scale(body)
+        slack = _HAIR_MM * self._scale(body)
+        return np.asarray((z >= self.foot_mm - slack) & (z <= self.foot_mm + self.height_mm + slack))
+
+    def _goods_mm(self, up_mm: Floats, area: PrintArea, body: Body) -> Floats:
+        """Heights on the goods above the area's middle, along the axis, for heights along this slant."""
+        rise = self.height_mm / self.frustum.slant_mm
+        z = up_mm * rise + self.foot_mm + self.height_mm / 2
+        return np.asarray(z / self._scale(body) - self._area_middle_mm(area, body))
+
+    def _area_middle_mm(self, area: PrintArea, body: Body) -> float:
+        """Height of the area's middle above the table, on the goods: below the rim where that is known."""
         if body.rim_clearance_mm is None or body.height_mm is None:
-            return 0.0
-        middle = body.height_mm - body.rim_clearance_mm - area.height_mm / 2
-        return middle - self.foot_mm - self.height_mm / 2
+            return (self.foot_mm + self.height_mm / 2) / self._scale(body)
+        tall = area.height_mm if area.cone is None else cone_area(area).band.height_mm
+        return body.height_mm - body.rim_clearance_mm - tall / 2
+
+    def _scale(self, body: Body) -> float:
+        """Millimetres of this body's height for one of the goods'."""
+        return self.high_mm / body.height_mm if self.high_mm and body.height_mm else 1.0
+
+    def _radius_mm(self, body: Body) -> float:
+        """Radius of straight goods where they are printed."""
+        wide = body.diameter_mm / self.wide_mm if self.wide_mm and body.diameter_mm else 1.0
+        return self.frustum.middle_mm * wide
 
 
 @dataclass(frozen=True)
 class ClothSheet:
     """A printed sheet of cloth: its rest coordinates (mm) at every ``stride``-th pixel corner.
 
-    ``anchor_y_mm`` is where the print area's middle, or its top edge when ``from_top``, lies.
+    ``anchor_y_mm`` is where the print area's middle, or its top edge when ``from_top``, lies. ``wide_mm`` and
+    ``high_mm`` as for a ``Side``.
     """
 
     places: NDArray[np.float32]  # rows x columns x 2
@@ -104,6 +138,8 @@ class ClothSheet:
     anchor_x_mm: float
     anchor_y_mm: float
     from_top: bool
+    wide_mm: float | None = None
+    high_mm: float | None = None
 
     def seen(self, x: Floats, y: Floats) -> tuple[Floats, Floats]:
         """Rest coordinates (right, up) on the grid of points ``y`` x ``x``, bicubic in the stored map."""
@@ -111,10 +147,12 @@ class ClothSheet:
         places = between(self.places.astype(np.float64), (rows, columns), (y, x))
         return places[..., 0], places[..., 1]
 
-    def on_area(self, right: Floats, up: Floats, area: PrintArea) -> tuple[Floats, Floats]:
+    def on_area(self, right: Floats, up: Floats, area: PrintArea, body: Body) -> tuple[Floats, Floats]:
         """Pixels (x, y) of the area for rest coordinates."""
-        top = self.anchor_y_mm if self.from_top else self.anchor_y_mm + area.height_mm / 2
+        wide = body.width_mm / self.wide_mm if self.wide_mm and body.width_mm else 1.0
+        high = body.height_mm / self.high_mm if self.high_mm and body.height_mm else 1.0
+        above = 0.0 if self.from_top else area.height_mm / 2
         return (
-            area.width_px / 2 + mm_to_px(1, area.dpi) * (right - self.anchor_x_mm),
-            mm_to_px(1, area.dpi) * (top - up),
+            area.width_px / 2 + mm_to_px(1, area.dpi) * (right - self.anchor_x_mm) * wide,
+            mm_to_px(1, area.dpi) * (above - (up - self.anchor_y_mm) * high),
         )

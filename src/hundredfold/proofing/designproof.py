@@ -121,8 +121,11 @@ class Asked:
 
     def art_px(self, blank: Blank, layout: AreaLayout) -> int:
         """Width of the art in a thumbnail of the main picture."""
-        sight = self.sights.get((blank.code, replace(layout.area, for_sizes=())))
-        return art_px(blank, layout, self.thumbnail_px, sight)
+        return art_px(blank, layout, self.thumbnail_px, self.sight(blank, layout))
+
+    def sight(self, blank: Blank, layout: AreaLayout) -> Sight | None:
+        """What the main picture shows of a layout's print area; None where it is not known."""
+        return self.sights.get((blank.code, replace(layout.area, for_sizes=())))
 
 
 def prove(
@@ -174,7 +177,11 @@ def _on_blank(
     layouts, failed = _layouts(design, blank, asked)
     found = [*judge_blank(blank, profile=asked.profile), *failed]
     for layout in layouts:
-        weighed = replace(evidence, print_bytes=sizes.get((blank.code, layout.area)))
+        weighed = replace(
+            evidence,
+            print_bytes=sizes.get((blank.code, layout.area)),
+            sight=asked.sight(blank, layout),
+        )
         found += judge_placed(
             design.path, design.facts, blank, layout, profile=asked.profile, evidence=weighed
         )

@@ -6,6 +6,7 @@ from typing import ClassVar
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.catalogue.ink import InkModel, ink_model
 from hundredfold.designs.facts import DesignFacts
+from hundredfold.mockups.sight import Sight
 from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.art.facts import ArtFacts
@@ -45,6 +46,7 @@ class Evidence:
     reading: Reading | None = None
     gamut: Gamut | None = None
     print_bytes: int | None = None
+    sight: Sight | None = None  # what the main picture shows of the print area
     type_px: float | None = None  # the smallest x-height as it was typeset, in pixels of the art
 
 

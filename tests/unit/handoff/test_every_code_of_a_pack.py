@@ -34,6 +34,11 @@ def area_of(m: Any, name: str) -> Any:
     return next(one for one in m["terms"]["areas"] if one["blank"] == name)
 
 
+# A bottle with pictures of a travel mug.
+LONG = {
+    "goods_mm": ["73.00", "260.00"], "drawn_mm": ["80.00", "170.00"],
+    "goods_ends_mm": ["73.00", "73.00"], "drawn_ends_mm": ["73.00", "73.00"],
+}  # fmt: skip
 MANIFESTS: tuple[tuple[str, str, Change], ...] = (
     ("pack/manifest", "wrong-field", lambda m: m.update(date="yesterday")),
     ("pack/manifest", "wrong-lines", lambda m: first(m).update(line=9)),
@@ -52,6 +57,7 @@ MANIFESTS: tuple[tuple[str, str, Change], ...] = (
     ("pack/row", "art-too-large", lambda m: area_of(m, "MUG-325").update(max_bytes=1)),
     ("pack/row", "too-many-pictures", lambda m: m["terms"]["pictures"].update(max_count=0)),
     ("pack/row", "picture-missing", lambda m: first(m)["pictures"][0].update(file="gone.jpg")),
+    ("pack/row", "drawn-wrong", lambda m: area_of(m, "MUG-325").update(pictured=LONG)),
     ("pack/row", "picture-size", lambda m: m["terms"]["pictures"].update(width_px=17)),
     ("pack/row", "picture-too-large", lambda m: m["terms"]["pictures"].update(max_bytes=1)),
     ("pack/cap", "past-daily-cap", lambda m: m["terms"]["cap"].update(a_day=1)),

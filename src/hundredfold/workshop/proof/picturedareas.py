@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from hundredfold.catalogue.blanks import Blank, Body, PrintArea
+from hundredfold.mockups.fitting import pictured_body
 from hundredfold.mockups.registry import Role, plate_for, view_of
 from hundredfold.mockups.sight import Sight, sight_of
 from hundredfold.workshop.steps.plates import load_plate
@@ -16,7 +17,8 @@ def sights_of(blanks: Iterable[Blank]) -> dict[tuple[str, PrintArea], Sight]:
     for blank in blanks:
         for area in dict.fromkeys(replace(area, for_sizes=()) for area in blank.areas):
             entry = plate_for(blank, area)
-            found[blank.code, area] = _sight(entry.name, view_of(entry, Role.MAIN), area, blank.body)
+            body = pictured_body(blank, area)
+            found[blank.code, area] = _sight(entry.name, view_of(entry, Role.MAIN), area, body)
     return found
 
 

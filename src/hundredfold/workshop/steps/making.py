@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass, replace
 
 from hundredfold.catalogue.blanks import FileKind, PrintArea
 from hundredfold.handoff.rows import RowPicture
+from hundredfold.mockups.fitting import pictured_body
 from hundredfold.mockups.measures import measures_of
 from hundredfold.mockups.registry import Role, plate_for, roles_of
 from hundredfold.placement.layout import AreaLayout
@@ -151,7 +152,7 @@ class _Maker:
             {"small art": self._small, "plate": plate_of(shot)},
             {
                 "layout": plain_layout(AreaLayout(layout.area, placements)),
-                "body": asdict(blank.body),
+                "body": asdict(pictured_body(blank, layout.area)),
                 "blank colour": colour.srgb.hex,
                 "second colour": colour.second.hex if colour.second else None,
                 "underbase": colour.underbase,

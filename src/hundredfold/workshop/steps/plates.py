@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from importlib.resources import files
 
@@ -15,10 +15,11 @@ from hundredfold.catalogue.processes import Process
 from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.compose import Base, base_of, mock_up
 from hundredfold.mockups.files import as_jpeg
+from hundredfold.mockups.fitting import pictured_body
 from hundredfold.mockups.ink import Ink
 from hundredfold.mockups.nearness import close_up
 from hundredfold.mockups.plate import Plate, read_plate
-from hundredfold.mockups.registry import Role, plate_for, view_of
+from hundredfold.mockups.registry import PLATES, Role, plate_for, view_of
 from hundredfold.mockups.rules import fitted
 from hundredfold.mockups.sizing import Sizing, size_picture, sizing_of
 from hundredfold.mockups.warp import Fetch, SeenArt, fetch_for, seen_art
@@ -33,7 +34,12 @@ BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
 @lru_cache(maxsize=1)
 def load_plate(name: str, view: str) -> Plate:
     """A plate of the package. Raises ShopError ``no-plate`` (there is none) or ``bad-plate`` (damaged)."""
-    return read_plate(_plate_bytes(name, view), f"{name} {view}")
+    plate = read_plate(_plate_bytes(name, view), f"{name} {view}")
+    made_of = next((entry for entry in PLATES if entry.name == name), None)
+    if made_of is None:
+        return plate
+    surface = replace(plate.surface, wide_mm=made_of.wide_mm, high_mm=made_of.high_mm)
+    return replace(plate, surface=surface)
 
 
 @cache
@@ -80,7 +86,7 @@ def view_for(shot: Shot) -> View:
     """The view a shot is taken with. Raises ShopError ``no-plate``."""
     entry = plate_for(shot.blank, shot.area)
     close = shot.role is Role.CLOSE_UP
-    return View(entry.name, view_of(entry, shot.role), close, shot.area, shot.blank.body)
+    return View(entry.name, view_of(entry, shot.role), close, shot.area, pictured_body(shot.blank, shot.area))
 
 
 @lru_cache(maxsize=2)
