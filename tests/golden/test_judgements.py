@@ -20,7 +20,7 @@ from hundredfold.workshop.shop.bench import bench
 from hundredfold.workshop.steps.allsteps import JUDGED
 from hundredfold.workshop.steps.gathering import gather
 
-PINNED = ((6,), "f63853860468d63b")
+PINNED = ((7,), "f63853860468d63b")
 
 
 @pytest.fixture(scope="module")

@@ -79,7 +79,7 @@ def test_print_files(case: str) -> None:
 
 @pytest.mark.parametrize("process", list(PICTURES))
 def test_pictures(process: Process) -> None:
-    assert PICTURE.version == (5, 7)
+    assert PICTURE.version == (6, 7)
     area = PrintArea("front", 320, 400, 30)
     navy = BlankColour("navy", "Navy", Srgb(27, 42, 78), underbase=process is Process.DTG)
     shirt = dataclasses.replace(a_shirt(), process=process, areas=(area,), colours=(navy,))

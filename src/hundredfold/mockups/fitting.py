@@ -49,9 +49,14 @@ def pictured_body(blank: Blank, area: PrintArea) -> Body:
     Where only the cone of the area tells, the body is as much larger than the plate's as its side is, and
     the area lies in the side's middle.
     """
-    own = measured(blank, area)
+    own, told = measured(blank, area), blank.body
+    same = told if own.size == told.size else Body()
     body = replace(
-        blank.body, diameter_mm=own.diameter_mm, width_mm=own.width_mm, height_mm=own.height_mm, size=own.size
+        told,
+        diameter_mm=own.diameter_mm or same.diameter_mm,
+        width_mm=own.width_mm or same.width_mm,
+        height_mm=own.height_mm or same.height_mm,
+        size=own.size,
     )
     side, cone = plate_for(blank, area).side, area.cone
     if side is None or cone is None or not blank.form.traits.cone_measures:

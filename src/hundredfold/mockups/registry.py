@@ -11,12 +11,14 @@ from hundredfold.mockups.measures import measured
 
 
 class Role(StrEnum):
-    """What a picture is for. MAIN is pure white with no text; SIZE has millimetres drawn on."""
+    """What a picture is for. MAIN is pure white with no text; SIZE has millimetres drawn on; ALL_COLOURS
+    shows main pictures of a listing's colours together."""
 
     MAIN = "main"
     OTHER_SIDE = "other side"
     CLOSE_UP = "close-up"
     SIZE = "size"
+    ALL_COLOURS = "all colours"
 
 
 @dataclass(frozen=True)
@@ -71,5 +73,5 @@ def view_of(entry: PlateEntry, role: Role) -> str:
 def roles_of(entry: PlateEntry) -> tuple[Role, ...]:
     """The pictures that make sense of a body, main first: the other side only where a handle gives it one."""
     if entry.form.traits.handled:
-        return (Role.MAIN, Role.OTHER_SIDE, Role.CLOSE_UP, Role.SIZE)
-    return (Role.MAIN, Role.CLOSE_UP, Role.SIZE)
+        return (Role.MAIN, Role.OTHER_SIDE, Role.CLOSE_UP, Role.SIZE, Role.ALL_COLOURS)
+    return (Role.MAIN, Role.CLOSE_UP, Role.SIZE, Role.ALL_COLOURS)

@@ -29,20 +29,20 @@ PRINT_BYTES = Step("print bytes", (3,), make_from_art, _PIXELS, ("design art",),
 PRINT_FILE = Step("print-file", (3,), make_from_art, _PIXELS, ("design art",), ("design art",), ("layout",))
 PICTURE = Step(  # (composing and its resizing, the lines and figures of size pictures)
     "picture",
-    (5, 7),
+    (6, 7),
     make_pictures,
     (*_MOCKUPS, "fontpkg-oswald", "fonttools", "uharfbuzz"),
     ("small art", "plate"),
     ("small art",),
     (
-        "layout", "body", "blank colour", "second colour", "underbase", "process", "role", "measures",
-        "picture", "largest bytes",
+        "layout", "body", "blank colour", "second colour", "underbase", "together", "process", "role",
+        "measures", "picture", "largest bytes",
     ),
 )  # fmt: skip
 MAIN_PICTURE_FACTS = Step("main picture facts", (1,), measure_pictures, _MOCKUPS, ("picture",), ("picture",))
 JUDGED = Step(
     "judged",
-    (6,),
+    (7,),
     judge_cases,
     ("numpy", "pillow"),
     ("facts", "proof facts", "readings"),

@@ -5,7 +5,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 
-from hundredfold.catalogue.blanks import FileKind, PrintArea
+from hundredfold.catalogue.blanks import BlankColour, FileKind, PrintArea
 from hundredfold.handoff.rows import RowPicture
 from hundredfold.mockups.fitting import pictured_body
 from hundredfold.mockups.measures import measures_of
@@ -21,6 +21,11 @@ from hundredfold.workshop.steps.pictures import PictureWanted
 from hundredfold.workshop.steps.plates import Shot, plate_of
 from hundredfold.workshop.steps.smallart import crop_in_small
 
+# Where there is little room, a buyer learns most from the size, then from the other side, then from a nearer
+# look. Common practice, no source.
+_WORTH = (Role.SIZE, Role.OTHER_SIDE, Role.CLOSE_UP, Role.ALL_COLOURS)
+_ANOTHER = "another colour"
+_TOGETHER = 9  # colours in one picture: with more, each is too small to be told from the next
 _SUFFIX = {FileKind.PNG: "png", FileKind.JPEG: "jpg", FileKind.TIFF: "tif"}
 
 
@@ -61,13 +66,13 @@ class Groups:
 
 
 def pieces_of(offer: Offer, small: str, groups: Groups) -> Pieces:
-    """The files of one listing: a print file an area, a main picture a colour, the other roles once.
+    """The files of one listing: a print file an area, and for each colour its own pictures.
 
     ``small`` is the digest of the small copy of its art. Pictures show the size that the blank's body is of,
     where it is offered, else each colour's first.
     """
     artwork: dict[tuple[str, str], Mapping[str, str]] = {}
-    mains: dict[str, RowPicture] = {}
+    mains: dict[str, AreaLayout] = {}
     made: dict[str, tuple[PackMember, Task]] = {}
     maker = _Maker(offer, small, groups)
     variants = variants_of(offer.blank, offer.colours)
@@ -78,33 +83,38 @@ def pieces_of(offer: Offer, small: str, groups: Groups) -> Pieces:
         print_file = maker.print_file(layout)
         made.setdefault(print_file[0].member, print_file)
         artwork[(variant.colour, variant.size)] = {layout.area.name: print_file[0].member}
-        if variant.colour not in mains:
-            main = maker.picture(pictured or layout, variant.colour, Role.MAIN)
-            made.setdefault(main[0].member, main)
-            mains[variant.colour] = RowPicture(Role.MAIN.value, main[0].member)
-    extras: list[RowPicture] = []
-    if variants:
-        first = pictured or offer.proof.layouts[variants[0].size]
-        for role in _further_roles(offer, first):
-            extra = maker.picture(first, variants[0].colour, role)
-            made.setdefault(extra[0].member, extra)
-            extras.append(RowPicture(role.value, extra[0].member))
-    pictures = {colour: (main, *extras) for colour, main in mains.items()}
+        mains.setdefault(variant.colour, pictured or layout)
+    every = {
+        (colour, role): maker.picture(layout, colour, role, tuple(mains))
+        for colour, layout in mains.items()
+        for role in _roles(offer, layout, len(mains))
+    }
+    made.update((one[0].member, one) for one in every.values())
+    shown = {key: RowPicture(key[1].value, one[0].member) for key, one in every.items()}
+    most = offer.channel.pictures.max_count
+    pictures = {colour: _of_colour(shown, colour)[:most] for colour in mains}
     pieces, tasks = zip(*made.values(), strict=True) if made else ((), ())
     return Pieces(artwork, pictures, pieces, tasks)
 
 
-def _further_roles(offer: Offer, layout: AreaLayout) -> tuple[Role, ...]:
-    """What a listing shows beside its main pictures, as far as the channel takes pictures."""
-    entry = plate_for(offer.blank, layout.area)
-    every = roles_of(entry)
-    # Where there is another side to show, it says more than a nearer look at the first.
-    spare = {Role.MAIN, Role.CLOSE_UP} if Role.OTHER_SIDE in every else {Role.MAIN}
-    roles = [role for role in every if role not in spare]
-    # Where there is little room, a buyer learns most from the size, then from a nearer look.
-    order = sorted(roles, key=(Role.SIZE, Role.CLOSE_UP, Role.OTHER_SIDE).index)
-    kept = order[: max(0, offer.channel.pictures.max_count - 1)]
-    return tuple(role for role in roles if role in kept)
+def _roles(offer: Offer, layout: AreaLayout, colours: int) -> tuple[Role, ...]:
+    """The pictures of each colour, as far as the channel takes pictures."""
+    every = [role for role in roles_of(plate_for(offer.blank, layout.area)) if role is not Role.MAIN]
+    if colours < 2:
+        every.remove(Role.ALL_COLOURS)
+    kept = sorted(every, key=_WORTH.index)[: max(0, offer.channel.pictures.max_count - 1)]
+    return (Role.MAIN, *(role for role in every if role in kept))
+
+
+def _of_colour(shown: Mapping[tuple[str, Role], RowPicture], colour: str) -> tuple[RowPicture, ...]:
+    """A colour's own pictures, then the other colours' main ones."""
+    own = [picture for (code, _), picture in shown.items() if code == colour]
+    others = [
+        replace(picture, role=_ANOTHER)
+        for (code, role), picture in shown.items()
+        if role is Role.MAIN and code != colour
+    ]
+    return (*own, *others)
 
 
 class _Maker:
@@ -131,17 +141,24 @@ class _Maker:
         )
         return PackMember(member, item, PRINT_FILE.name, area.width_px, area.height_px, area.dpi), task
 
-    def picture(self, layout: AreaLayout, colour_code: str, role: Role) -> tuple[PackMember, Task]:
+    def picture(
+        self, layout: AreaLayout, colour_code: str, role: Role, colours: tuple[str, ...]
+    ) -> tuple[PackMember, Task]:
         blank, rules = self._offer.blank, self._offer.channel.pictures
-        colour, shot = blank.colour(colour_code), Shot(blank, layout.area, blank.colour(colour_code), role)
+        together = tuple(map(blank.colour, colours[:_TOGETHER])) if role is Role.ALL_COLOURS else ()
+        colour = together[0] if together else blank.colour(colour_code)
+        shot = Shot(blank, layout.area, colour, role, together)
         size = f"{rules.width_px}x{rules.height_px}"
         end = "" if role is Role.MAIN else f"-{plain_name(role.value)}"
-        member = f"{self._start}-{plain_name(colour_code)}{end}.jpg"
+        of = "" if together else f"-{plain_name(colour_code)}"
+        member = f"{self._start}{of}{end}.jpg"
         # All that one channel may ask otherwise than another is in the name, or one would get the other's.
         most = f" of {rules.max_bytes:,} bytes at most" if rules.max_bytes else ""
         told = asdict(measures_of(blank, layout.area, rules.lengths)) if role is Role.SIZE else None
         most += f" in {rules.lengths.value}" if told else ""
-        item = f"{self._offer.design.path} on {blank.code}, {colour.name}, {role.value} picture {size}{most}"
+        most += f" of {', '.join(one.name for one in together)}" if together else ""
+        named = "" if together else f"{colour.name}, "
+        item = f"{self._offer.design.path} on {blank.code}, {named}{role.value} picture {size}{most}"
         facts = self._offer.design.facts
         placements = tuple(
             replace(placed, crop=crop_in_small(placed.crop, facts)) for placed in layout.placements
@@ -156,6 +173,7 @@ class _Maker:
                 "blank colour": colour.srgb.hex,
                 "second colour": colour.second.hex if colour.second else None,
                 "underbase": colour.underbase,
+                "together": [_coat(one) for one in together],
                 "process": blank.process.value,
                 "role": role.value,
                 "measures": told,
@@ -190,6 +208,10 @@ def plain_layout(layout: AreaLayout) -> dict[str, object]:
         "safe_margin_mm": area.safe_margin_mm,
         "placements": [_spot(placement) for placement in layout.placements],
     }
+
+
+def _coat(colour: BlankColour) -> list[object]:
+    return [colour.srgb.hex, colour.second.hex if colour.second else None, colour.underbase]
 
 
 def _spot(placement: Placement) -> dict[str, list[int]]:

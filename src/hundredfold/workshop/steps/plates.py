@@ -14,6 +14,7 @@ from hundredfold.catalogue.channels import LengthUnit, PictureRules
 from hundredfold.catalogue.processes import Process
 from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.compose import Base, base_of, mock_up
+from hundredfold.mockups.contact import side_by_side
 from hundredfold.mockups.files import as_jpeg
 from hundredfold.mockups.fitting import pictured_body
 from hundredfold.mockups.ink import Ink
@@ -57,12 +58,14 @@ def _plate_bytes(name: str, view: str) -> bytes:
 
 @dataclass(frozen=True)
 class Shot:
-    """What a picture shows: which blank in which colour, on which area, for which role."""
+    """What a picture shows: which blank in which colour, on which area, for which role; ``together`` are the
+    colours of a picture of several."""
 
     blank: Blank
     area: PrintArea
     colour: BlankColour
     role: Role = Role.MAIN
+    together: tuple[BlankColour, ...] = ()
 
 
 def plate_of(shot: Shot) -> str:
@@ -136,6 +139,11 @@ class Pictures:
         Raises ShopError ``no-plate`` or ``bad-plate``.
         """
         view = view_for(shot)
+        if shot.together:
+            each = [
+                self._mock_up(view, replace(shot, colour=one), tuple(placements)) for one in shot.together
+            ]
+            return side_by_side(each, load_plate(view.name, view.view).box)
         made = self._mock_up(view, shot, tuple(placements))
         if shot.role is Role.SIZE:
             return size_picture(made, _sizing(view, shot.blank, unit))

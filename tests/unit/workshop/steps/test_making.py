@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from goods import channel, design, shirt, words_of
+from goods import channel, design, mug, shirt, words_of
 
 from hundredfold.catalogue.blanks import Blank, Body, SizeMeasures
 from hundredfold.catalogue.channels import LengthUnit
@@ -16,13 +16,20 @@ from hundredfold.workshop.steps.pictures import PictureWanted
 SMALL, GROUPS = "digest", Groups("prints", "pictures")
 
 
-def pieces(blank: Blank, unit: LengthUnit = LengthUnit.MM, path: str = "designs/proud-bee.png") -> Pieces:
+def pieces(
+    blank: Blank,
+    unit: LengthUnit = LengthUnit.MM,
+    path: str = "designs/proud-bee.png",
+    most: int = 3,
+    colours: tuple[str, ...] = ("black",),
+) -> Pieces:
     art, market = replace(design(), path=path), channel()
-    market = replace(market, pictures=replace(market.pictures, max_count=3, lengths=unit))
-    layouts = {size: lay_out(art.facts.ink, blank, blank.areas_for(size)[0]) for size in ("S", "L")}
-    proof = Proof(art, blank, layouts, ("black",), ("black",))
+    market = replace(market, pictures=replace(market.pictures, max_count=most, lengths=unit))
+    sizes = dict.fromkeys(variant.size for variant in blank.variants)
+    layouts = {size: lay_out(art.facts.ink, blank, blank.areas_for(size)[0]) for size in sizes}
+    proof = Proof(art, blank, layouts, colours, colours)
     key = ListingKey(market.code, art.id, blank.code)
-    return pieces_of(Offer(key, proof, market, ("black",), words_of(art, blank, market), {}), SMALL, GROUPS)
+    return pieces_of(Offer(key, proof, market, colours, words_of(art, blank, market), {}), SMALL, GROUPS)
 
 
 def shown(made: Pieces) -> dict[Role, tuple[str, ...]]:
@@ -60,3 +67,36 @@ def test_no_file_name_begins_with_a_mark_that_a_spreadsheet_takes_for_a_formula(
         names = [piece.member for piece in pieces(shirt(), path=path).pieces]
         assert names
         assert all(name[0].isalnum() and name[0].isascii() for name in names)
+
+
+def in_colours(*codes: str) -> Blank:
+    """A mug in these colours."""
+    plain = mug()
+    colours = tuple(replace(plain.colours[0], code=code, name=code.title()) for code in codes)
+    variants = tuple(replace(plain.variants[0], colour=code, partner_code=code) for code in codes)
+    return replace(plain, colours=colours, variants=variants)
+
+
+def roles(made: Pieces) -> dict[str, list[str]]:
+    return {colour: [one.role for one in some] for colour, some in made.pictures.items()}
+
+
+def test_each_colour_shows_itself() -> None:
+    made = pieces(in_colours("white", "navy", "moss"), most=3, colours=("white", "navy", "moss"))
+    assert list(roles(made).values()) == [["main", "other side", "size"]] * 3
+    for colour, pictures in made.pictures.items():
+        assert all(f"-{colour}" in one.file for one in pictures)
+
+
+def test_the_set_grows_with_what_a_channel_takes() -> None:
+    codes = ("white", "navy", "moss", "rust")
+    others = ["another colour"] * 3
+    full = ["main", "other side", "close-up", "size", "all colours"]
+    for most, expected in ((1, full[:1]), (5, full), (8, full + others), (50, full + others)):
+        made = pieces(in_colours(*codes), most=most, colours=codes)
+        assert roles(made) == dict.fromkeys(codes, expected)
+        files = {one.file for pictures in made.pictures.values() for one in pictures}
+        assert files <= {piece.member for piece in made.pieces}  # each is made
+    together = {pictures[4].file for pictures in made.pictures.values()}
+    assert len(together) == 1
+    assert roles(pieces(in_colours("white"), most=8, colours=("white",))) == {"white": full[:-1]}
