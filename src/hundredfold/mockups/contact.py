@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.designs.facts import Box
-from hundredfold.mockups.resizing import resized
+from hundredfold.mockups.resizing import faded, resized
 
 Bytes = NDArray[np.uint8]
 
@@ -43,7 +43,7 @@ def side_by_side(pictures: Sequence[Bytes], goods: Box) -> Bytes:
     )
     scale *= _FILLED
     cell = max(1, round(wide * scale)), max(1, round(high * scale))
-    rows = -(-count // columns)
+    rows, edge = -(-count // columns), max(1, round(_AIR * size * scale))
     sheet = np.full((size, size, 3), 255, np.uint8)
     for k, picture in enumerate(pictures):
         row, column = divmod(k, columns)
@@ -53,5 +53,5 @@ def side_by_side(pictures: Sequence[Bytes], goods: Box) -> Bytes:
         x = (size - in_row * cell[0]) // 2 + column * cell[0]
         y = (size - rows * cell[1]) // 2 + row * cell[1]
         part = np.s_[y : y + cell[1], x : x + cell[0]]
-        sheet[part] = np.minimum(sheet[part], resized(picture[top:bottom, left:right], cell))
+        sheet[part] = np.minimum(sheet[part], faded(resized(picture[top:bottom, left:right], cell), edge))
     return sheet

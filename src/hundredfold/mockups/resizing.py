@@ -24,6 +24,16 @@ def resized(picture: Bytes, size: tuple[int, int]) -> Bytes:
     return np.asarray(cv2.resize(picture, size, interpolation=how), np.uint8)
 
 
+def faded(picture: Bytes, deep: int) -> Bytes:
+    """The picture with shadows that reach its border run out to white, over ``deep`` pixels."""
+    made = picture.copy()
+    t = np.arange(deep, dtype=np.float32) / np.float32(deep)
+    weights = (t * t * (3 - 2 * t))[:, None, None]
+    for side in (made, made[::-1], made.transpose(1, 0, 2), made[:, ::-1].transpose(1, 0, 2)):
+        side[:deep] = np.round(255 - (255 - side[:deep].astype(np.float32)) * weights).astype(np.uint8)
+    return made
+
+
 def _enlarged(picture: Bytes, size: tuple[int, int]) -> Bytes:
     """Keen by bicubic samples, which overshoot, each held between the bilinear samples round it."""
     keen = cv2.resize(picture, size, interpolation=cv2.INTER_CUBIC)

@@ -11,7 +11,7 @@ from hundredfold.designs.typesetting.fonts import Font
 from hundredfold.mockups.lettering import Bytes, width_of, write
 from hundredfold.mockups.measures import Measures, measures_of
 from hundredfold.mockups.plate import Plate
-from hundredfold.mockups.resizing import resized
+from hundredfold.mockups.resizing import faded, resized
 from hundredfold.mockups.sizetable import SizeTable
 from hundredfold.mockups.spans import SpannedOutline, spans_of
 from hundredfold.mockups.strokes import INK, LIGHT, Point, measuring_line, stroke
@@ -71,17 +71,7 @@ def size_picture(picture: Bytes, sizing: Sizing) -> Bytes:
     part = np.s_[max(y, 0) : min(y + kept, size), max(x, 0) : min(x + kept, size)]
     small = resized(picture, (kept, kept))[max(-y, 0) : size - y, max(-x, 0) : size - x]
     made[part] = np.minimum(made[part], small)
-    _fade(made)
-    return made
-
-
-def _fade(made: Bytes) -> None:
-    """Let shadows that reach the border run out to white."""
-    deep = round(len(made) * _FADE)
-    t = np.arange(deep, dtype=np.float32) / np.float32(deep)
-    weights = (t * t * (3 - 2 * t))[:, None, None]
-    for side in (made, made[::-1], made.transpose(1, 0, 2), made[:, ::-1].transpose(1, 0, 2)):
-        side[:deep] = np.round(255 - (255 - side[:deep].astype(np.float32)) * weights).astype(np.uint8)
+    return faded(made, round(size * _FADE))
 
 
 def _room(words: Measures, size: int, vessel: bool, table: SizeTable | None, fonts: Sequence[Font]) -> _Room:

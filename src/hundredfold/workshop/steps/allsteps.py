@@ -21,7 +21,7 @@ MEASURE = Step("measure", (1,), make_from_art, _PIXELS, ("design art",), ("desig
 PROOF_FACTS = Step(  # (the measuring of proofing/art, the predictor's facts)
     "proof-facts", (6, _READING), make_from_art, _PIXELS, ("design art",), ("design art",)
 )
-SMALL_ART = Step("small-art", (1,), make_from_art, _PIXELS, ("design art",), ("design art",))
+SMALL_ART = Step("small-art", (2,), make_from_art, _PIXELS, ("design art",), ("design art",))
 READINGS = Step(
     "readings", (4, _READING), read_words, _PIXELS, ("proof facts",), ("proof facts",), ("looks",)
 )

@@ -1,4 +1,4 @@
-"""A small copy of each design's art, for its pictures.
+"""A small copy of each design's art, for its pictures, in the colours that inks can print.
 
 No picture shows more of the art than ``SMALL_SIDE_PX`` across, and reading the large file again for each
 blank would cost more than all the rest.
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from hundredfold.designs.facts import Box, DesignFacts
 from hundredfold.designs.vips import as_array
 from hundredfold.kernel.errors import ShopError
+from hundredfold.mockups.printable import as_printed
 from hundredfold.placement.encode import png
 from hundredfold.placement.printfile import resized
 
@@ -20,12 +21,12 @@ SMALL_SIDE_PX = 1600  # plates are 1,500 pixels wide, and art covers less than t
 
 
 def small_art(pixels: Bytes) -> bytes:
-    """PNG of the art (RGBA, straight alpha, sRGB-encoded), reduced to at most ``SMALL_SIDE_PX`` a side."""
+    """PNG of the art (RGBA, straight alpha, sRGB-encoded) as printed, at most ``SMALL_SIDE_PX`` a side."""
     height, width = pixels.shape[:2]
     scale = SMALL_SIDE_PX / max(height, width)
     if scale < 1:
         pixels = resized(pixels, max(1, round(width * scale)), max(1, round(height * scale)))
-    return png(pixels, 72)
+    return png(as_printed(pixels), 72)
 
 
 def read_small_art(data: bytes) -> Bytes:
