@@ -41,7 +41,9 @@ _TO_SRGB = np.array(
 _STEPS = 17  # of the table, a side
 # What a colour is drawn towards, to find the nearest: greys of so much light, the solids, and these darker.
 _GREYS, _HALF = np.linspace(0.0, 1.0, 9), 0.5
-_SAME = 4  # levels: what the table changes by no more is left alone, so that it rounds nothing
+# Levels: what the table changes by no more is left alone, so that it rounds nothing, and so are colours as near
+# to grey as that, which are printable but lie near the solid's tip at white.
+_SAME, _GREY = 4, 12
 
 
 def as_printed(art: Bytes) -> Bytes:
@@ -49,6 +51,7 @@ def as_printed(art: Bytes) -> Bytes:
     colours = Image.fromarray(np.ascontiguousarray(art[..., :3]))
     printed = np.asarray(colours.filter(_table()))
     moved = np.abs(printed.astype(np.int16) - art[..., :3]).max(axis=2) > _SAME
+    moved &= np.ptp(art[..., :3], axis=2) > _GREY
     made = art.copy()
     made[..., :3][moved] = printed[moved]
     return made
