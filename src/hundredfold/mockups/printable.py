@@ -41,8 +41,8 @@ _TO_SRGB = np.array(
 _STEPS = 17  # of the table, a side
 # What a colour is drawn towards, to find the nearest: greys of so much light, the solids, and these darker.
 _GREYS, _HALF = np.linspace(0.0, 1.0, 9), 0.5
-# Levels: what the table changes by no more is left alone, so that it rounds nothing, and so are colours as near
-# to grey as that, which are printable but lie near the solid's tip at white.
+# Levels: what the table changes by no more is left alone, so that it rounds nothing, and so are colours as
+# near to grey as that, which are printable but lie near the solid's tip at white.
 _SAME, _GREY = 4, 12
 
 

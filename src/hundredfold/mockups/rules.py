@@ -19,12 +19,14 @@ Bytes = NDArray[np.uint8]
 # Common practice of marketplaces, no single source: the goods fill about 85 % of a main picture's longer
 # side. Our plates are framed for it; cropping nearer risks cutting a handle.
 LEAST_SHARE = 0.80
+PLATE_PX = 1500  # a side of every plate, and so of what pictures are made at
 CHECK = CheckRecord(
     id="picture/breaks-channel-rule",
-    title="Main pictures stand on pure white and fill their frame.",
+    title="Main pictures stand on pure white, fill their frame and are not enlarged.",
     looks_at="the pixels of one finished main picture of each channel, blank and colour",
     why="Marketplaces turn back main pictures on a tinted ground, and goods that are small in the frame are "
-    "passed over in a page of results.",
+    "passed over in a page of results. Pictures are made 1,500 px square: a larger one is enlarged, and no sharper "
+    "for it.",
     example="A channel that wants pictures of 1000 x 600 px: an upright tumbler fills little of "
     "their length.",
     fix="Make width_px and height_px of the channel's pictures more alike, or ask the channel whether it "
@@ -32,7 +34,7 @@ CHECK = CheckRecord(
     known_limits="One picture speaks for all designs on that blank and colour. Not every channel asks "
     "for this.",
     source="common practice of marketplaces, no single source: goods fill about 85 % of the longer side",
-    codes={"backdrop": Severity.WARN, "share": Severity.WARN},
+    codes={"backdrop": Severity.WARN, "share": Severity.WARN, "enlarged": Severity.WARN},
 )
 _OFF_WHITE = 250  # darker than this is goods or shadow
 # JPEG ripples near goods: 120 px pictures down to 241, 1200 px ones not at all (measured on ours).
@@ -46,6 +48,7 @@ class MeasuredPicture:
 
     border_white: bool
     share: float  # of the longer side of the frame, by the box of everything that is not white
+    side_px: int = PLATE_PX  # of the largest square in the frame
 
 
 def measured(picture: Bytes) -> MeasuredPicture:
@@ -58,7 +61,7 @@ def measured(picture: Bytes) -> MeasuredPicture:
     if len(rows):
         share = max((rows[-1] + 1 - rows[0]) / height, (columns[-1] + 1 - columns[0]) / width)
     white = bool((np.median(border, axis=0) == 255).all() and border.min() >= _RIPPLE)
-    return MeasuredPicture(white, float(share))
+    return MeasuredPicture(white, float(share), min(height, width))
 
 
 def fitted(picture: Bytes, rules: PictureRules) -> Bytes:
@@ -84,4 +87,10 @@ def broken_rules(got: MeasuredPicture, item: str) -> tuple[Finding, ...]:
         what = f"the goods fill {got.share:.0%} of it, below {LEAST_SHARE:.0%}"
         fix = "make width_px and height_px of the channel's pictures more alike, or ask whether it minds"
         found.append(CHECK.finds("share", item, what, fix))
+    if got.side_px > PLATE_PX:
+        what = (
+            f"it is enlarged from {PLATE_PX:,} to {got.side_px:,} px, {got.side_px / PLATE_PX - 1:.0%} more"
+        )
+        fix = f"set width_px and height_px of the channel's pictures to {PLATE_PX} or less, if it takes that"
+        found.append(CHECK.finds("enlarged", item, what, fix))
     return tuple(found)

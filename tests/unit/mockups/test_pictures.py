@@ -152,6 +152,9 @@ def test_what_is_usual_of_main_pictures_is_kept_and_what_breaks_it_named(mug: Bl
     small[30:70, 40:60] = 90
     (found,) = broken_rules(measured(small), "MUG")
     assert (found.code, found.what) == ("share", "the goods fill 40% of it, below 80%")
+    large = fitted(made, replace(RULES, width_px=1600, height_px=1800))
+    (found,) = broken_rules(measured(large), "MUG")
+    assert (found.code, found.what) == ("enlarged", "it is enlarged from 1,500 to 1,600 px, 7% more")
 
 
 @pytest.mark.parametrize("process", [Process.SUBLIMATION, Process.UV, Process.ENGRAVING])

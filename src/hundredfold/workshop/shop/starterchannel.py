@@ -28,7 +28,7 @@ story_chars = 2000  # CHECK
 search_bytes = 200  # CHECK
 
 [pictures]
-width_px = 1600  # CHECK
-height_px = 1600  # CHECK
+width_px = 1500  # CHECK
+height_px = 1500  # CHECK
 max_count = 5  # CHECK
 """

@@ -39,7 +39,7 @@ PICTURE = Step(  # (composing and its resizing, the lines and figures of size pi
         "measures", "picture", "largest bytes",
     ),
 )  # fmt: skip
-MAIN_PICTURE_FACTS = Step("main picture facts", (1,), measure_pictures, _MOCKUPS, ("picture",), ("picture",))
+MAIN_PICTURE_FACTS = Step("main picture facts", (2,), measure_pictures, _MOCKUPS, ("picture",), ("picture",))
 JUDGED = Step(
     "judged",
     (7,),
