@@ -25,8 +25,8 @@ CHECK = CheckRecord(
     title="Main pictures stand on pure white, fill their frame and are not enlarged.",
     looks_at="the pixels of one finished main picture of each channel, blank and colour",
     why="Marketplaces turn back main pictures on a tinted ground, and goods that are small in the frame are "
-    "passed over in a page of results. Pictures are made 1,500 px square: a larger one is enlarged, and no sharper "
-    "for it.",
+    "passed over in a page of results. Pictures are made 1,500 px square: a larger one is enlarged, and no "
+    "sharper for it.",
     example="A channel that wants pictures of 1000 x 600 px: an upright tumbler fills little of "
     "their length.",
     fix="Make width_px and height_px of the channel's pictures more alike, or ask the channel whether it "

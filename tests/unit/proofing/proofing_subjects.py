@@ -121,7 +121,7 @@ def art_facts(ink: str = "#1b2a4e", light: str = "") -> ArtFacts:
         step_share=0.0,
         step_px=0.0,
         inset_box=False,
-        lines=(TextLine(400, 400, 1400, 900, 400.0, 9),),
+        lines=(TextLine(400, 400, 1400, 900, 400.0, 9, 0.99),),
     )
 
 

@@ -40,7 +40,7 @@ def of(ink: str, **changes: object) -> Evidence:
 
 
 def lines(letter_px: float, width: int = 1000, letters: int = 9) -> tuple[TextLine, ...]:
-    return (TextLine(400, 400, 400 + width, 900, letter_px, letters),)
+    return (TextLine(400, 400, 400 + width, 900, letter_px, letters, 0.99),)
 
 
 WHITE_ART, BLACK_ART = in_ink(TALL, "#ffffff"), in_ink(TALL, "#000000")

@@ -59,6 +59,7 @@ def dark_blank(pair: Coloured) -> Iterator[Hit]:
         "weak_edge_share",
         "weak_mean_contrast",
         "visible_ink_share",
+        "read_doubt",
     ),
     why="Art whose outline has the lightness of the blank cannot be made out: navy letters on a navy shirt, "
     "white letters sublimated on a white mug. It is the costliest mistake of the trade and shows only on "
@@ -106,10 +107,20 @@ def outline_contrast(pair: Coloured) -> Iterator[Hit]:
     elif stands.lost >= limits.part_lost_share:
         what = f"{stands.lost:.0%} of the outline is lost on this colour, and a part of the art with it"
         yield Hit("part-lost", what, fix, numbers)
-    elif stands.weak >= limits.weak_edge_share and stands.contrast < limits.weak_mean_contrast:
+    elif (
+        stands.weak >= limits.weak_edge_share
+        and stands.contrast < limits.weak_mean_contrast
+        and not _words_read(pair)
+    ):
         faint = f"faint on this colour (under {limits.weak_contrast:g}:1; {why})"
         what = f"{stands.weak:.0%} of the outline is {faint}"
         yield Hit("weak", what, fix, numbers)
+
+
+def _words_read(pair: Coloured) -> bool:
+    """All words are read in the thumbnail, so that a weak outline is a matter of taste."""
+    reading = pair.evidence.reading
+    return reading is not None and min(reading.chance, reading.main_words) >= pair.limits.read_doubt
 
 
 @check(

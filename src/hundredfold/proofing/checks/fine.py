@@ -98,14 +98,17 @@ def thin_lines(placed: Placed) -> Iterator[Hit]:
 def small_words(placed: Placed) -> Iterator[Hit]:
     """The smallest words are tall enough to read in the hand."""
     art, limits, set_px = placed.evidence.art, placed.limits, placed.evidence.type_px
-    found = [line.letter_px for line in art.lines if line.letters >= limits.words_letters] if art else []
+    rows = [line for line in art.lines if line.letters >= limits.words_letters] if art else []
+    sure = [line for line in rows if line.sure >= limits.sure_words]
+    found = [line.letter_px for line in sure or rows]
     # Where the words were typeset by us, their true height; what the shapes say, of art from elsewhere.
     smallest = set_px if set_px is not None else min(found, default=None)
     if smallest is None:
         return
     largest = max([smallest, *(line.letter_px for line in art.lines)] if art else [smallest])
+    words = bool(sure) or set_px is not None  # else grain, or a pattern, may be all that looks like words
     least, most = smallest * placed.mm_per_px, largest * placed.mm_per_px
-    tiny = most < limits.tiny_letters_mm
+    tiny = words and most < limits.tiny_letters_mm
     if least < limits.small_letters_mm:
         which = "even the largest words are" if tiny else "the smallest words are"
         shown, limit = (most, limits.tiny_letters_mm) if tiny else (least, limits.small_letters_mm)

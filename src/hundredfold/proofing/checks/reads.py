@@ -19,7 +19,7 @@ MILD = ("reads/thumbnail:doubtful", "reads/thumbnail:picture-first", "reads/thum
         "picture-first": Severity.NOTE,
         "small-lines": Severity.NOTE,
     },
-    limits=("read_stop", "read_doubt", "read_better", "read_words_share"),
+    limits=("read_stop", "read_doubt", "read_better", "read_words_share", "sure_words"),
     why="Buyers see the picture in a page of results, where the art is 60 to 240 px wide. Words that die "
     "there are never clicked on, however well they print.",
     example="A thin script of five lines on a tumbler, 70 px wide in a thumbnail of 160 px.",
@@ -27,7 +27,8 @@ MILD = ("reads/thumbnail:doubtful", "reads/thumbnail:picture-first", "reads/thum
     "checks offer one.",
     known_limits="A chance learnt from machine readers on rendered art, not from shoppers; outlined and "
     "worn lettering is where it errs most. The main words are the tallest lines; of art that is mostly "
-    "picture, words that no colour shows are a note only. Art without words is not judged by it.",
+    "picture, words that no colour shows are a note only, and so is what only may be words. Art "
+    "without words is not judged.",
     source="measured on our own labelled set; figures and worst mistakes in docs/accuracy.md",
     bearing=Bearing(
         follows={
@@ -50,6 +51,11 @@ def thumbnail(pair: Coloured) -> Iterator[Hit]:
     main, at = reading.main_words, f"with the art {reading.art_px} px wide in the picture"
     numbers = {"chance": round(reading.chance, 3), "main": round(main, 3), "art_px": reading.art_px}
     fix = "use fewer and larger words, or a colour with more contrast"
+    if art is not None and not any(line.sure >= limits.sure_words for line in art.lines):
+        if main < limits.read_stop:
+            what = f"what may be words is hardly read {at}"
+            yield Hit("picture-first", what, "fine for a picture or a pattern", numbers)
+        return
     may = "may not" if main >= limits.read_stop else "will hardly"
     what = f"the words {may} be read {at} (chance of being read {main:.0%})"
     picture = reading.share < limits.read_words_share
