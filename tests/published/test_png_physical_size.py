@@ -50,3 +50,10 @@ def test_a_unit_of_zero_states_no_size() -> None:
     unknown = struct.pack(">II", 2, 1) + b"\0"
     changed = data[: at + 4] + unknown + struct.pack(">I", zlib.crc32(b"pHYs" + unknown)) + data[at + 17 :]
     assert decode(changed, "a.png").dpi is None
+
+
+def test_an_animated_picture_is_told() -> None:
+    """acTL (11.3.8.1) states the frames; Pillow writes the file."""
+    out, frames = io.BytesIO(), [Image.new("RGB", (4, 4), (n, 0, 0)) for n in (9, 99, 199)]
+    frames[0].save(out, "PNG", save_all=True, append_images=frames[1:])
+    assert decode(out.getvalue(), "bee.png").remarks == ("it has 3 pages or frames; only the first is used",)

@@ -89,7 +89,7 @@ def decode(data: bytes, name: str, limits: DecodeLimits = DEFAULT_LIMITS) -> Pic
         profile=profile,
         dpi=_stated_dpi(data, kind, image),
         has_alpha=has_alpha,
-        remarks=_name_remarks(name, kind) + remarks + _page_remarks(image),
+        remarks=_name_remarks(name, kind) + remarks + _page_remarks(data, kind, image),
     )
 
 
@@ -321,6 +321,7 @@ def _name_remarks(name: str, kind: str) -> tuple[str, ...]:
     return (f"its name says {promised.upper()}, but it is {kind.upper()}",)
 
 
-def _page_remarks(image: Any) -> tuple[str, ...]:
-    pages = _metadata(image, "n-pages") or 1
+def _page_remarks(data: bytes, kind: str, image: Any) -> tuple[str, ...]:
+    head = png_header(data) if kind == "png" else None  # libvips knows nothing of animated PNG
+    pages = head.frames if head else _metadata(image, "n-pages") or 1
     return () if pages == 1 else (f"it has {pages} pages or frames; only the first is used",)

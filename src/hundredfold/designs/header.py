@@ -26,6 +26,7 @@ class PngHeader:
     height: int
     bits: int
     dpi: float | None
+    frames: int = 1  # of an animated one
 
 
 def kind_of(data: bytes) -> str:
@@ -47,11 +48,11 @@ def kind_by_name(name: str) -> str:
 
 
 def png_header(data: bytes) -> PngHeader | None:
-    """Size, depth and stated dpi of a PNG (PNG 11.2.2 and 11.3.5.3); None when the head is damaged."""
+    """Size, depth, stated dpi and frames of a PNG (PNG 11.2.2, 11.3.5.3, 11.3.8.1); None when it is damaged."""
     if len(data) < 33 or data[12:16] != b"IHDR":
         return None
     width, height, bits = struct.unpack(">IIB", data[16:25])
-    at, dpi = 33, None
+    at, dpi, frames = 33, None, 1
     while at + 12 <= len(data):
         length, name = struct.unpack(">I4s", data[at : at + 8])
         if name == b"IDAT":
@@ -59,8 +60,10 @@ def png_header(data: bytes) -> PngHeader | None:
         if name == b"pHYs" and length == 9 and at + 17 <= len(data):
             across, _, unit = struct.unpack(">IIB", data[at + 8 : at + 17])
             dpi = round(across * 0.0254, 2) if unit == 1 and across else None
+        if name == b"acTL" and length == 8 and at + 16 <= len(data):
+            frames = struct.unpack(">I", data[at + 8 : at + 12])[0]
         at += 12 + length
-    return PngHeader(width, height, bits, dpi)
+    return PngHeader(width, height, bits, dpi, frames)
 
 
 def _looks_like_svg(data: bytes) -> bool:

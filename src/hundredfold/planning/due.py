@@ -1,13 +1,17 @@
 """What each listing is due: to go out new, to be changed, to be ended, or nothing, and why in words."""
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from hundredfold.ledger.events import Happened
 from hundredfold.ledger.keys import ListingKey, SkuKey
 from hundredfold.ledger.state import LedgerState, Listed, Standing
 from hundredfold.planning.listings import LOWEST_PRICE, Action, Candidate
 
+_YEARS_OVER = 3  # an older year is a memory: "born 1985" (common practice, no source)
+_BEGINNINGS = frozenset({"since", "est", "established", "founded", "of", "seit", "depuis", "desde"})
 _WORD_CHARS = 40  # longer texts are named but not quoted in a reason
 
 
@@ -25,10 +29,16 @@ class Due:
     losing: float = 0.0
 
 
-def due_for(candidate: Candidate, state: LedgerState) -> Due | str:
-    """What the candidate is due; else why it is left, "" where it simply is as the channel has it."""
+def due_for(candidate: Candidate, state: LedgerState, start: date) -> Due | str:
+    """What the candidate is due; else why it is left, "" where it simply is as the channel has it.
+
+    ``start`` is the plan's first day: what names a year just over is not put up new.
+    """
     listed = state.listed.get(candidate.key)
     if listed is None:
+        over = _year_over(candidate.name, start)
+        if over:
+            return f"its name says {over}, which is over; rename it if it sells all the same"
         return _due(candidate, Action.NEW, 1, candidate.reason or "new listing")
     if listed.standing is Standing.UNSURE:
         return "in a hand-over whose end was not seen; settle it first"
@@ -46,6 +56,17 @@ def due_for(candidate: Candidate, state: LedgerState) -> Due | str:
     ]
     due = _due(candidate, Action.CHANGE, listed.revision + 1, changed)
     return replace(due, rows=due.rows + len(gone), losing=candidate.losing)
+
+
+def _year_over(name: str, start: date) -> str:
+    """A year of the last few that a design names as its own; "" for none, or where a year is a beginning."""
+    named = re.findall(r"(\w+)?\W*\b(20\d\d)\b", name)
+    over = [
+        year
+        for before, year in named
+        if start.year - _YEARS_OVER <= int(year) < start.year and before.casefold() not in _BEGINNINGS
+    ]
+    return max(over, default="")
 
 
 def ends_due(ends: Mapping[ListingKey, str], state: LedgerState) -> Iterator[Due]:

@@ -37,6 +37,7 @@ class Candidate:
     variants: frozenset[tuple[str, str]] = (
         frozenset()
     )  # (colour, size) offered; empty: every size of the colours
+    name: str = ""  # what the design says, as the seller knows it
     # Coins short of the target on each sale while the channel shows what it was last told; changes go by it.
     losing: float = 0.0
 

@@ -42,7 +42,7 @@ def plan_month(
     if not 1 <= days <= 366:
         raise ShopError("bad-days", f"a plan of {days} days", "plan 1 to 366 days")
     channels = sorted(channels, key=lambda c: c.code)
-    due, why_left = _all_due(candidates, {channel.code for channel in channels}, state, ends or {})
+    due, why_left = _all_due(candidates, {channel.code for channel in channels}, state, ends or {}, start)
     listings: list[PlannedListing] = []
     no_day: set[ListingKey] = set()
     later: dict[ListingKey, str] = {}
@@ -65,6 +65,7 @@ def _all_due(
     channels: Collection[str],
     state: LedgerState,
     ends: Mapping[ListingKey, str],
+    start: date,
 ) -> tuple[dict[str, list[Due]], dict[ListingKey, str]]:
     """What is due, by channel, and why the rest is left."""
     due: dict[str, list[Due]] = {}
@@ -74,7 +75,7 @@ def _all_due(
         if key in ends:
             continue
         known = key.channel in channels
-        answer = due_for(candidate, state) if known else f"the shop has no channel {key.channel}"
+        answer = due_for(candidate, state, start) if known else f"the shop has no channel {key.channel}"
         if isinstance(answer, Due):
             due.setdefault(key.channel, []).append(answer)
         elif answer:

@@ -1,6 +1,7 @@
 """What a listing is due and how that is said, each reason by itself."""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -12,6 +13,7 @@ from hundredfold.planning.due import Due, due_for, ends_due
 from hundredfold.planning.listings import Action, Candidate
 
 BEES = ListingKey("north", "bees", "MUG")
+START = date(2027, 1, 1)
 NOW = Candidate(BEES, ("navy", "white"), 4, 2.5, "made last week", {"title": "Bees"}, losing=7.0)
 LIVE = Listed(Standing.LIVE, 3, ("navy", "white"), {"title": "Bees"})
 
@@ -29,8 +31,8 @@ def variant(colour: str, size: str = "") -> SkuKey:
 
 def test_what_no_channel_has_is_new_with_its_own_reason() -> None:
     new = Due(BEES, Action.NEW, 1, ("navy", "white"), 4, 2.5, "made last week")
-    assert due_for(NOW, state_of(None)) == new
-    assert due_for(replace(NOW, reason=""), state_of(None)) == replace(new, reason="new listing")
+    assert due_for(NOW, state_of(None), START) == new
+    assert due_for(replace(NOW, reason=""), state_of(None), START) == replace(new, reason="new listing")
 
 
 @pytest.mark.parametrize(
@@ -48,7 +50,7 @@ def test_what_no_channel_has_is_new_with_its_own_reason() -> None:
     ],
 )
 def test_what_is_left_says_why(listed: Listed, told: str) -> None:
-    assert due_for(NOW, state_of(listed)) == told
+    assert due_for(NOW, state_of(listed), START) == told
 
 
 @pytest.mark.parametrize(
@@ -69,17 +71,19 @@ def test_what_is_left_says_why(listed: Listed, told: str) -> None:
     ],
 )
 def test_a_change_is_quoted_where_it_is_short(old: str, new: str, told: str) -> None:
-    found = due_for(replace(NOW, content={"title": new}), state_of(replace(LIVE, content={"title": old})))
+    found = due_for(
+        replace(NOW, content={"title": new}), state_of(replace(LIVE, content={"title": old})), START
+    )
     assert found == Due(BEES, Action.CHANGE, 4, NOW.colours, 4, 2.5, told, 7.0)
 
 
 def test_what_is_told_besides_says_nothing_of_before() -> None:
     now = replace(NOW, content={"title": "Bees", "other": "x"})
-    assert due_for(now, state_of(replace(LIVE, content={"other": "x"}))) == ""
+    assert due_for(now, state_of(replace(LIVE, content={"other": "x"})), START) == ""
 
 
 def test_what_is_no_longer_told_is_a_change_that_is_not_quoted() -> None:
-    found = due_for(replace(NOW, content={}), state_of(LIVE))
+    found = due_for(replace(NOW, content={}), state_of(LIVE), START)
     assert isinstance(found, Due)
     assert found.reason == "title changed"
 
@@ -87,15 +91,17 @@ def test_what_is_no_longer_told_is_a_change_that_is_not_quoted() -> None:
 def test_what_is_gone_ends_in_the_same_table() -> None:
     skus = (variant(""), variant("navy"), variant("red"), variant("pink", "S"))
     listed = replace(LIVE, colours=("navy", "red", "pink"))
-    found = due_for(NOW, state_of(listed, *skus))
+    found = due_for(NOW, state_of(listed, *skus), START)
     assert isinstance(found, Due)
     assert (found.rows, found.reason) == (4 + 2, "colour white added, colour pink gone, colour red gone")
     sizes = replace(NOW, variants=frozenset({("navy", "S"), ("white", "S")}), content={"title": "B"})
-    found = due_for(sizes, state_of(LIVE, variant("navy", "S"), variant("navy", "L"), variant("white", "S")))
+    found = due_for(
+        sizes, state_of(LIVE, variant("navy", "S"), variant("navy", "L"), variant("white", "S")), START
+    )
     assert isinstance(found, Due)
     assert found.rows == 4 + 1
     never_out = replace(state_of(listed, *skus), existing=frozenset({"NAVY-"}))
-    found = due_for(NOW, never_out)
+    found = due_for(NOW, never_out, START)
     assert isinstance(found, Due)
     assert found.rows == 4
 
@@ -103,7 +109,7 @@ def test_what_is_gone_ends_in_the_same_table() -> None:
 def test_a_refused_listing_goes_out_again_once_changed() -> None:
     refused = replace(LIVE, standing=Standing.REFUSED, content={"title": "Wasps"})
     told = "refused earlier, since then title changed: Wasps -> Bees"
-    assert due_for(NOW, state_of(refused)) == Due(BEES, Action.NEW, 4, NOW.colours, 4, 2.5, told)
+    assert due_for(NOW, state_of(refused), START) == Due(BEES, Action.NEW, 4, NOW.colours, 4, 2.5, told)
 
 
 @pytest.mark.parametrize(
@@ -118,7 +124,7 @@ def test_a_refused_listing_goes_out_again_once_changed() -> None:
 )
 def test_a_refused_row_of_a_live_listing_is_told(answer: tuple[str, dict[str, object]], told: str) -> None:
     state = state_of(LIVE, variant("navy"), variant("white"), answers={"NAVY-": answer})
-    assert due_for(NOW, state) == told
+    assert due_for(NOW, state, START) == told
 
 
 def test_only_what_is_live_can_end() -> None:
@@ -132,3 +138,20 @@ def test_only_what_is_live_can_end() -> None:
     given = [Event(Happened.SKU_GIVEN, "A", variant("navy").as_data(), 1)]
     never_out = replace(fold(given), listed={BEES: LIVE})
     assert list(ends_due(wanted, never_out)) == [replace(end, rows=1)]
+
+
+@pytest.mark.parametrize("name", ["Merry Xmas 2026", "Class reunion, summer 2025"])
+def test_a_year_that_is_over_is_not_put_up_new(name: str) -> None:
+    """ "Merry Xmas 2026" was planned for January 2027."""
+    said = due_for(replace(NOW, name=name), state_of(None), START)
+    assert isinstance(said, str)
+    assert "which is over" in said
+    assert isinstance(due_for(replace(NOW, name=name), state_of(None), date(2025, 12, 1)), Due)
+    assert due_for(replace(NOW, name=name), state_of(LIVE), START) != said  # what is live stays
+
+
+@pytest.mark.parametrize(
+    "name", ["Sea Swimmer since 2024", "Est. 2025 Plot Holder", "Class of 2026", "Happy 2027", "Born 1985"]
+)
+def test_a_year_that_is_a_beginning_or_not_over_may_go_out(name: str) -> None:
+    assert isinstance(due_for(replace(NOW, name=name), state_of(None), START), Due)

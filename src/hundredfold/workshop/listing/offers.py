@@ -114,6 +114,7 @@ class Offer:
             self.colours,
             rows,
             content=self.content,
+            name=self.design.title,
             variants=frozenset({**self.prices, **self.resting}),
             losing=self._losing(told) if told and self.prices else 0.0,
         )

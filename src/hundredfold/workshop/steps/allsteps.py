@@ -17,7 +17,7 @@ _PIXELS = ("numpy", "opencv-python-headless", "pillow", "pyvips-binary")
 _MOCKUPS = ("numpy", "opencv-python-headless", "pillow")
 _READING = 2  # the predictor of what buyers can read: the chances of the same facts
 
-MEASURE = Step("measure", (1,), make_from_art, _PIXELS, ("design art",), ("design art",))
+MEASURE = Step("measure", (2,), make_from_art, _PIXELS, ("design art",), ("design art",))
 PROOF_FACTS = Step(  # (the measuring of proofing/art, the predictor's facts)
     "proof-facts", (6, _READING), make_from_art, _PIXELS, ("design art",), ("design art",)
 )

@@ -50,8 +50,9 @@ def identify(digests: Mapping[str, str], known: Mapping[str, KnownDesign]) -> Id
     ids: dict[str, str] = {}
     copies: dict[str, str] = {}
     user_of: dict[str, str] = {}  # digest -> path in use
-    # Files seen before keep their art before newcomers may claim it, so that a copy never steals an id.
-    order = sorted(digests, key=lambda path: (path not in by_path, path))
+    # Files seen before keep their art before newcomers may claim it, so that a copy never steals an id. Of
+    # newcomers the shorter name is the picture: "picture copy.png" and its like are longer.
+    order = sorted(digests, key=lambda path: (path not in by_path, len(path.rpartition("/")[2]), path))
     for path in order:
         digest = digests[path]
         if digest in user_of:

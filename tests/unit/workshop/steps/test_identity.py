@@ -1,5 +1,7 @@
 import hashlib
 
+import pytest
+
 from hundredfold.workshop.steps.identity import KnownDesign, identify, known_designs
 
 
@@ -43,6 +45,13 @@ def test_a_copy_is_named_and_never_steals_the_id() -> None:
     result = identify({"a": digest("bee"), "m": digest("bee")}, known)
     assert result.copies == {"a": "m"}
     assert result.ids == {"m": next(iter(known))}
+
+
+@pytest.mark.parametrize("copy", ["bee copy.png", "bee (1).png", "bee - Copy.png", "Kopie von bee.png"])
+def test_of_two_new_files_the_copy_is_the_one_called_so(copy: str) -> None:
+    """A space sorts before a dot: "picture copy.png" was kept for "picture.png"."""
+    result = identify({copy: digest("bee"), "bee.png": digest("bee")}, {})
+    assert result.copies == {copy: "bee.png"}
 
 
 def test_two_files_that_swap_names_keep_the_id_of_their_place() -> None:
