@@ -80,7 +80,7 @@ def wash(rng: np.random.Generator) -> Bytes:
 
 def photograph(rng: np.random.Generator) -> Bytes:
     """Light and texture of several scales, in colours of a place; an opaque rectangle."""
-    light = sum(_noise(rng, cells) / (k + 1) for k, cells in enumerate((3, 9, 40, 160, 600)))
+    light = np.sum([_noise(rng, cells) / (k + 1) for k, cells in enumerate((3, 9, 40, 160, 600))], axis=0)
     light = (light - light.min()) / np.ptp(light)
     dark, mid, bright = (rng.integers(low, low + 90, 3) for low in (10, 80, 160))
     levels = np.stack([np.interp(light, [0, 0.5, 1], [dark[k], mid[k], bright[k]]) for k in range(3)], -1)

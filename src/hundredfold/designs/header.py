@@ -48,7 +48,7 @@ def kind_by_name(name: str) -> str:
 
 
 def png_header(data: bytes) -> PngHeader | None:
-    """Size, depth, stated dpi and frames of a PNG (PNG 11.2.2, 11.3.5.3, 11.3.8.1); None when it is damaged."""
+    """Size, depth, dpi and frames of a PNG (PNG 11.2.2, 11.3.5.3, 11.3.8.1); None when it is damaged."""
     if len(data) < 33 or data[12:16] != b"IHDR":
         return None
     width, height, bits = struct.unpack(">IIB", data[16:25])
