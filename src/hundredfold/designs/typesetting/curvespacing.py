@@ -26,6 +26,7 @@ _STEPS = 8
 _FAR = 1e3  # em: where a band without ink lies
 _NARROW = 0.6  # em: letters on both sides of a narrower one may meet above or below it
 _EVEN = 1e-3  # a curve whose bend varies by less of itself is a circle
+_NEARLY = 0.03  # an arc drawn as cubics, as every program draws it, varies by up to 0.02
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,8 +42,17 @@ class CurveSpacing:
     @property
     def even(self) -> bool:
         """Whether the curve bends the same all along: a circle or a line, where the spacing is exact."""
-        bends = self.curve.bends[1]
-        return float(np.ptp(bends)) <= _EVEN * float(np.abs(bends).max())
+        return self._unevenness <= _EVEN
+
+    @property
+    def clear(self) -> bool:
+        """Whether letters cannot touch: on an arc each pair keeps its gap, of ``LEAST_GAP`` at least."""
+        return self._unevenness <= _NEARLY
+
+    @property
+    def _unevenness(self) -> float:
+        bends = np.abs(self.curve.bends[1])
+        return float(np.ptp(self.curve.bends[1])) / (float(bends.max()) or 1.0)
 
     @cached_property
     def at(self) -> Floats:

@@ -74,7 +74,7 @@ def touching_pairs(
     if line.outline.empty:
         return ()
     spacing = spacing_of(line, size, curve, align, rise)
-    if spacing.even:
+    if spacing.clear:
         return ()
     points, tangents, _ = curve.at(spacing.at)
     drawn = [
