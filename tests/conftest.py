@@ -9,6 +9,9 @@ from pathlib import Path
 import pytest
 from monthshop import month, month_shop
 
+from hundredfold.runner import workers
+from hundredfold.workshop.shop import bench
+
 DESIGNS = 100
 
 
@@ -18,6 +21,18 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     reasons = Counter(report.longrepr[2].removeprefix("Skipped: ") for report in reports)
     for reason, count in sorted(reasons.items()):
         terminalreporter.write_line(f"skipped {count}: {reason}", yellow=True)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _made_here() -> Iterator[None]:
+    """Commands run in this process make their files in it too: workers cost more than a small month's work.
+
+    Commands started as processes of their own have workers, and so has a test that names them.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        for module in (workers, bench):
+            patch.setattr(module, "LOCAL", workers.Workers(workers.InProcess))
+        yield
 
 
 @pytest.fixture

@@ -76,12 +76,12 @@ def _preview(paths: "ShopPaths", asked: "TypesetOrder") -> "Previewed":
 
 
 def _make(shop: Path, asked: "TypesetOrder", quiet: bool) -> "Typeset":
-    from hundredfold.runner.workers import spawn_pool
+    from hundredfold.runner.workers import LOCAL
     from hundredfold.workshop.shop.desk import desk
     from hundredfold.workshop.typeset.typesetting import typeset
 
     # The shop's lock: a month that reads designs/ must not meet one half made.
-    with desk(shop, "typeset") as opened, ProgressDisplay(quiet=quiet) as watching, spawn_pool() as pool:
+    with desk(shop, "typeset") as opened, ProgressDisplay(quiet=quiet) as watching, LOCAL.start() as pool:
         watching.stage("setting designs")
         return typeset(opened.shop.paths, asked, pool, watching.progress)
 

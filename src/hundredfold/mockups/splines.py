@@ -4,7 +4,6 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.interpolate import BSpline, make_interp_spline
 
 Floats = NDArray[np.float64]
 
@@ -19,6 +18,8 @@ def between(values: NDArray[Any], nodes: tuple[Floats, Floats], at: tuple[Floats
 
 
 def _between(values: NDArray[Any], nodes: tuple[Floats, Floats], at: tuple[Floats, Floats]) -> NDArray[Any]:
+    from scipy.interpolate import BSpline, make_interp_spline  # its import is dear, and few processes draw
+
     columns = make_interp_spline(nodes[0], np.asarray(values, np.float64), axis=0)
     both = make_interp_spline(nodes[1], columns.c.T, axis=0)  # columns x rows
     down, across = (

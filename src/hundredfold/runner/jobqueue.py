@@ -1,14 +1,14 @@
 """Hands jobs to an executor, a bounded number at a time, and survives workers that die."""
 
 from collections.abc import Callable, Iterator
-from concurrent.futures import BrokenExecutor, Executor, Future
+from concurrent.futures import BrokenExecutor, Future
 from typing import Any
 
 from hundredfold.kernel.errors import ExitCode, ShopError
 from hundredfold.runner.assessing import Job
 from hundredfold.runner.ctrlc import HeldCtrlC
 from hundredfold.runner.tasks import Unmade
-from hundredfold.runner.workers import GroupResult
+from hundredfold.runner.workers import GroupResult, WorkerPool
 
 # Lone deaths in a row, with no job between that went well: then it is the machine, not the item.
 MOST_DEATHS = 5
@@ -16,22 +16,21 @@ _DIED = "the process that worked on it died (out of memory, or ended from outsid
 
 
 class JobQueue:
-    """An executor with memory of what it was given.
+    """What a pool was given and has not given back.
 
     ``call`` is what runs in the worker for a job, ``settle`` takes each result in this process. Ctrl-C must
-    be held; it comes out where the crew waits.
+    be held; it comes out where the queue waits.
     """
 
     def __init__(
         self,
-        executor: Callable[[], Executor],
+        pool: WorkerPool,
         call: Callable[[Job], tuple[Callable[..., GroupResult], tuple[Any, ...]]],
         settle: Callable[[Job, GroupResult], None],
         most_waiting: int,
         ctrl_c: HeldCtrlC,
     ) -> None:
-        self._factory = executor
-        self._executor: Executor | None = None
+        self._pool = pool
         self._call = call
         self._settle = settle
         self._most_waiting = most_waiting
@@ -64,25 +63,17 @@ class JobQueue:
                     self._settle(job, future.result())
             self._waiting.clear()
         except KeyboardInterrupt:
-            self._drop()
+            self._pool.kill()
 
     def close(self) -> None:
-        """Let the workers go; what they still do is dropped."""
-        self._waiting.clear()
-        if self._executor is not None:
-            executor, self._executor = self._executor, None
-            executor.shutdown(wait=True, cancel_futures=True)
-
-    def _drop(self) -> None:
-        """End the workers at once, in the middle of what they do. Only sound files are in the vault."""
-        for process in list((getattr(self._executor, "_processes", None) or {}).values()):
-            process.kill()
+        """Leave nothing under way: workers that are still at something are let go after it."""
+        if self._waiting:
+            self._waiting.clear()
+            self._pool.close()
 
     def _submit(self, job: Job) -> Future[GroupResult]:
-        if self._executor is None:
-            self._executor = self._factory()
         function, arguments = self._call(job)
-        future: Future[GroupResult] = self._executor.submit(function, *arguments)
+        future: Future[GroupResult] = self._pool.submit(function, *arguments)
         self._waiting[future] = job
         return future
 
@@ -106,10 +97,14 @@ class JobQueue:
                 self._settle(job, future.result())
             else:
                 suspects.append(job)
-        self.close()
+        self._start_anew()
         for job in suspects:
             for result in self._alone(job):
                 self._settle(job, result)
+
+    def _start_anew(self) -> None:
+        self._waiting.clear()
+        self._pool.close()
 
     def _alone(self, job: Job) -> Iterator[GroupResult]:
         try:
@@ -119,7 +114,7 @@ class JobQueue:
             self._deaths = 0
             self._waiting.pop(future, None)
         except BrokenExecutor:
-            self.close()
+            self._start_anew()
             self._deaths += 1
             if self._deaths >= MOST_DEATHS:
                 raise _workers_die() from None

@@ -2,7 +2,7 @@
 
 import contextlib
 import time
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +20,7 @@ from hundredfold.runner.workers import (
     LOCAL,
     GroupResult,
     InProcess,
+    WorkerPool,
     Workers,
     kept,
     make_group,
@@ -45,7 +46,8 @@ class Watching:
 class Runner:
     """Runs tasks of one run of the shop. Several calls of ``run`` share what they know.
 
-    ``run`` is the number of this run in the store. ``log_folder`` takes the tracebacks of failures.
+    ``run`` is the number of this run in the store. ``log_folder`` takes the tracebacks of failures. ``pool``
+    is whoever the caller keeps for several calls of ``run``; without it each call starts and ends its own.
     """
 
     def __init__(
@@ -55,12 +57,14 @@ class Runner:
         run: int,
         log_folder: Path | None = None,
         workers: Workers = LOCAL,
+        pool: WorkerPool | None = None,
     ) -> None:
         self._vault = vault
         self._rows = rows
         self._run = run
         self._log_folder = log_folder
         self._workers = workers
+        self._pool = pool
         self._files: dict[str, str] = {}
         self._known = KnownOutputs(vault, rows.made())
 
@@ -89,25 +93,37 @@ class Runner:
         run = _Run(self._vault, self._rows, self._known, self._run, self._log_folder, watching, held)
         pending = sum(1 for job in held.jobs if job.missing)
         here = _WorkingHere(self._vault.root, pending, self._workers.small_groups)
-        with HeldCtrlC() as ctrl_c:
-            crew = JobQueue(
-                InProcess if here.wanted else self._workers.start,
+        with HeldCtrlC() as ctrl_c, self._at_work(here.wanted) as pool:
+            queue = JobQueue(
+                pool,
                 lambda job: (make_group, self._call(maker, job)),
                 run.settle,
                 2 * (self._workers.count or worker_count()),
                 ctrl_c,
             )
-            with contextlib.closing(crew):
+            with contextlib.closing(queue):
                 try:
                     with here:
-                        _drive(crew, run, held, ctrl_c)
+                        _drive(queue, run, held, ctrl_c)
                 except KeyboardInterrupt:
                     run.stop_telling()  # a person who stops does not wait for packs to be written
-                    crew.wind_down()
+                    queue.wind_down()
                     raise
                 finally:
                     run.save()
         return run.outcome()
+
+    @contextlib.contextmanager
+    def _at_work(self, here: bool) -> Iterator[WorkerPool]:
+        """Who makes what one call of ``run`` wants."""
+        if self._pool is not None and not here:
+            yield self._pool
+            return
+        pool = WorkerPool(InProcess if here else self._workers.start)
+        try:
+            yield pool
+        finally:
+            pool.close()
 
     def _call(self, maker: Maker, job: Job) -> tuple[Maker, tuple[WorkPart, ...], Inputs, str | None]:
         """What a worker is called with for a job."""
@@ -120,14 +136,14 @@ class Runner:
         return maker, parts, carried(shared, dict.fromkeys(reads)), None
 
 
-def _drive(crew: JobQueue, run: "_Run", held: Assessment, ctrl_c: HeldCtrlC) -> None:
+def _drive(queue: JobQueue, run: "_Run", held: Assessment, ctrl_c: HeldCtrlC) -> None:
     for job in held.jobs:
         ctrl_c.look()
         if job.missing:
-            crew.give(job)
+            queue.give(job)
         else:
             run.settle(job, GroupResult())
-    crew.finish()
+    queue.finish()
 
 
 class _WorkingHere:

@@ -138,3 +138,32 @@ def _end_with_parent() -> None:
 
 
 LOCAL = Workers(spawn_pool)
+
+
+class WorkerPool:
+    """One executor for all that is made one call after the other: its workers start once, at the first work.
+
+    Once ended it can be asked again: new workers start then.
+    """
+
+    def __init__(self, start: Callable[[], Executor]) -> None:
+        self._start = start
+        self._executor: Executor | None = None
+
+    def submit(self, fn: Callable[..., Any], *args: Any) -> Future[Any]:
+        """Hand a call to a worker. Raises BrokenExecutor where a worker has died."""
+        if self._executor is None:
+            self._executor = self._start()
+        return self._executor.submit(fn, *args)
+
+    def close(self) -> None:
+        """Let the workers go once they have done what they are at; what none has begun is dropped."""
+        if self._executor is not None:
+            executor, self._executor = self._executor, None
+            executor.shutdown(wait=True, cancel_futures=True)
+
+    def kill(self) -> None:
+        """End the workers at once, in the middle of what they do. Only sound files are in the vault."""
+        for process in list((getattr(self._executor, "_processes", None) or {}).values()):
+            process.kill()
+        self.close()

@@ -1,5 +1,6 @@
 """The runner makes what is missing, in order, keeps going past failures, and says what it did."""
 
+import contextlib
 import hashlib
 import signal
 import time
@@ -16,7 +17,7 @@ from hundredfold.runner.cache import Vault
 from hundredfold.runner.recipes import Recipe
 from hundredfold.runner.running import Runner, Watching
 from hundredfold.runner.tasks import GroupDone, Outcome, Task
-from hundredfold.runner.workers import InProcess, Workers, spawn_pool
+from hundredfold.runner.workers import InProcess, WorkerPool, Workers, spawn_pool
 
 
 @pytest.fixture
@@ -242,3 +243,31 @@ def test_work_that_brought_this_process_down_is_given_to_workers_next_time(vault
     outcome = runner.run([task("kill"), task("bee")], maker)
     assert outcome.counts.line() == "made 1, reused 0, failed 1"
     assert list(vault.root.glob("working*")) == []
+
+
+def test_a_kept_pool_serves_every_call_and_outlives_a_death(vault: Vault) -> None:
+    started: list[Executor] = []
+
+    def start() -> Executor:
+        started.append(spawn_pool(1))
+        return started[-1]
+
+    workers = Workers(start, small_groups=0, count=1)
+    with contextlib.closing(WorkerPool(start)) as pool:
+        runner = Runner(vault, MemoryRows(), 1, workers=workers, pool=pool)
+        runner.run(TASKS[:2], maker)
+        runner.run(TASKS[2:4], maker)
+        assert len(started) == 1
+        died = runner.run([task("kill")], maker)
+        assert died.counts.line() == "made 0, reused 0, failed 1"
+        assert runner.run(TASKS, maker).counts.line() == "made 2, reused 4, failed 0"
+    with pytest.raises(RuntimeError, match="shutdown"):
+        started[-1].submit(int)
+
+
+def test_a_stopped_run_leaves_a_kept_pool_without_work(vault: Vault) -> None:
+    with contextlib.closing(WorkerPool(lambda: spawn_pool(1))) as pool:
+        runner = Runner(vault, MemoryRows(), 1, workers=Workers(spawn_pool, small_groups=0), pool=pool)
+        with pytest.raises(ShopError, match="full"):
+            runner.run([task("full"), *TASKS], maker)
+        assert runner.run(TASKS, maker).counts.failed == 0

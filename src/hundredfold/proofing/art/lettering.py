@@ -6,7 +6,6 @@ from typing import Any
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse.csgraph import connected_components
 
 from hundredfold.proofing.art.facts import TextLine
 from hundredfold.proofing.art.windows import Small
@@ -86,6 +85,10 @@ def _islands(mask: Bytes) -> tuple[_Islands, NDArray[Any]]:
 
 
 def _lines_of(mask: Bytes) -> list[Found]:
+    from scipy.sparse.csgraph import (
+        connected_components,  # its import is dear, and most commands measure nothing
+    )
+
     islands, labels = _islands(mask)
     if not islands.number.size:
         return []

@@ -7,7 +7,6 @@ from typing import Any
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy import ndimage
 
 from hundredfold.kernel.colour import Srgb
 from hundredfold.proofing.reading.layers import ink_threshold
@@ -111,7 +110,9 @@ def _over(art: Pixels, ink: Srgb, cover: NDArray[Any]) -> Pixels:
 
 def _deepest(reach: NDArray[Any], labels: Any, count: int) -> NDArray[np.float64]:
     """The largest distance from the ink in each bare region."""
-    return np.asarray(ndimage.maximum(reach, labels, np.arange(count)), np.float64)
+    deepest = np.zeros(count)
+    np.maximum.at(deepest, labels.ravel(), reach.ravel())
+    return deepest
 
 
 def open_counters(pixels: Pixels, smallest_px: float) -> int:

@@ -1,7 +1,7 @@
 """A shop laid out for making things: the desk, with cache, memory and runner at hand."""
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,7 +9,7 @@ from hundredfold.runner.cache import Vault, collect_old
 from hundredfold.runner.memo import PathMemo
 from hundredfold.runner.running import Runner
 from hundredfold.runner.tasks import Counts
-from hundredfold.runner.workers import LOCAL, Workers
+from hundredfold.runner.workers import LOCAL, WorkerPool, Workers
 from hundredfold.workshop.shop.desk import Desk, desk
 
 
@@ -21,10 +21,13 @@ class Bench(Desk):
     memo: PathMemo
     run_number: int
     workers: Workers = LOCAL
+    pool: WorkerPool | None = None
 
     def runner(self) -> Runner:
         """A runner that knows what earlier runs made. It loads all rows, so make one a run."""
-        return Runner(self.vault, self.store.builds, self.run_number, self.shop.paths.logs, self.workers)
+        return Runner(
+            self.vault, self.store.builds, self.run_number, self.shop.paths.logs, self.workers, self.pool
+        )
 
     def end(self, counts: Counts) -> None:
         """Close the run with its closing line, and let go of what no recent run used."""
@@ -35,13 +38,20 @@ class Bench(Desk):
 
 
 @contextmanager
-def bench(folder: Path, command: str, rehash: bool = False, workers: Workers = LOCAL) -> Iterator[Bench]:
-    """Open a shop for one run of ``command`` by these workers; raises as ``desk`` does.
+def bench(
+    folder: Path, command: str, rehash: bool = False, workers: Workers | None = None
+) -> Iterator[Bench]:
+    """Open a shop for one run of ``command`` by these workers, else ``LOCAL``; raises as ``desk`` does.
+
+    They start at the first work and stay until the run is over: their start is what a small month costs most.
 
     A run that is not ended (killed, failed) leaves everything it made, and the next one goes on from there.
     """
     with desk(folder, command) as opened:
         shop, store = opened.shop, opened.store
         memo = PathMemo(shop.paths.root, store.builds, rehash)
-        yield Bench(shop, store, Vault(shop.paths.cache), memo, store.runs.begin(command), workers)
+        by = workers or LOCAL
+        with closing(WorkerPool(by.start)) as pool:
+            vault, number = Vault(shop.paths.cache), store.runs.begin(command)
+            yield Bench(shop, store, vault, memo, number, by, pool)
         memo.save()
