@@ -12,7 +12,8 @@ from monthshop import month, month_shop
 from hundredfold.runner import workers
 from hundredfold.workshop.shop import bench
 
-DESIGNS = 100
+DESIGNS = 40
+CAPS = {"northfold": ("daily = 60", "daily = 24"), "quayside": ("daily = 9", "daily = 4")}
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
@@ -64,13 +65,18 @@ def tiny_disk(tmp_path: Path) -> Iterator[Callable[[str], Path]]:
 @pytest.fixture(scope="session")
 def _made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     shop = month_shop(tmp_path_factory.mktemp("made") / "shop", DESIGNS)
+    for channel, (usual, less) in CAPS.items():
+        path = shop / "channels" / f"{channel}.toml"
+        text = path.read_text("utf-8")
+        assert usual in text
+        path.write_text(text.replace(usual, less), "utf-8")
     month(shop)
     return shop
 
 
 @pytest.fixture
 def made(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
-    """A shop of 100 designs and 11 blanks whose 30 days are made: one month, a copy for each test."""
+    """A shop of 40 designs and 11 blanks whose 30 days are full, under smaller caps: a copy for each test."""
     grouped = not request.config.getoption("loadgroup", False) or "@" in request.node.nodeid
     assert grouped, "pytest-xdist's groups do not hold, so each worker would make this month"
     return Path(shutil.copytree(request.getfixturevalue("_made"), tmp_path / "shop"))

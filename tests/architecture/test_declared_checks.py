@@ -7,7 +7,6 @@ and the proof's ``Hit(code, ...)`` are where findings come from.
 import ast
 import importlib
 import re
-from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from types import ModuleType
@@ -57,8 +56,10 @@ def words_in(node: ast.AST) -> set[str]:
     return {n.value for n in ast.walk(node) if isinstance(n, ast.Constant) and isinstance(n.value, str)}
 
 
-def given() -> Iterator[tuple[str, CheckRecord, ast.expr]]:
+@cache
+def given() -> tuple[tuple[str, CheckRecord, ast.expr], ...]:
     """Each place where a record gives a finding: the module, the record and the expression of its code."""
+    found = []
     for path, tree in trees().items():
         for node in ast.walk(tree):
             if not isinstance(node, ast.Call) or len(node.args) < 2:
@@ -70,7 +71,8 @@ def given() -> Iterator[tuple[str, CheckRecord, ast.expr]]:
             else:
                 continue
             if isinstance(record, ast.Name) and record.id.isupper():
-                yield path, getattr(module_of(path), record.id), code
+                found.append((path, getattr(module_of(path), record.id), code))
+    return tuple(found)
 
 
 def slugs_raised(places: tuple[str, ...]) -> set[str]:

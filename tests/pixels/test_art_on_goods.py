@@ -111,22 +111,29 @@ def test_light_adds_up_at_albedos_no_plate_was_made_from() -> None:
 
 
 def reference(art: Bytes, placed: Placement, plate_name: str, blank: Blank) -> tuple[Floats, Floats]:
-    """16 x 16 point samples a pixel of the full-size art, and our fetch; linear grey 0-1."""
+    """16 x 16 point samples a pixel of the full-size art, and our fetch; linear grey 0-1.
+
+    Of 420 x 300 pixels, four strips of 420 x 20.
+    """
     plate = load_plate(plate_name, "handle-right")
     area = blank.areas[0]
     fetch = fetch_for(plate, area, blank.body)
-    box = Box(fetch.box.left + 60, fetch.box.top + 240, fetch.box.left + 60 + 420, fetch.box.top + 240 + 300)
     linear = to_linear(art[..., 0] / 255.0)
-    x, y = plate.area_map(area, blank.body, box, 16)
-    at_x = (x - placed.left_px) * art.shape[1] / placed.width_px - 0.5
-    at_y = (y - placed.top_px) * art.shape[0] / placed.height_px - 0.5
-    dense = cv2.remap(
-        linear.astype(np.float32), at_x.astype(np.float32), at_y.astype(np.float32), cv2.INTER_LINEAR
-    )
-    truth = dense.reshape(box.height, 16, box.width, 16).mean((1, 3))
-    seen = seen_art(Ink(art), (placed,), fetch).ink[240:540, 60:480].astype(np.float64)
-    ours = (seen[..., 3] - seen[..., 0]) / 65535.0  # cover less what is taken is the colour
-    return truth.astype(np.float64), ours
+    seen = seen_art(Ink(art), (placed,), fetch).ink.astype(np.float64)
+    strips = []
+    for top in (240, 333, 427, 520):
+        left, above = fetch.box.left + 60, fetch.box.top + top
+        strip = Box(left, above, left + 420, above + 20)
+        x, y = plate.area_map(area, blank.body, strip, 16)
+        ours = seen[top : top + 20, 60:480]
+        at_x = (x - placed.left_px) * art.shape[1] / placed.width_px - 0.5
+        at_y = (y - placed.top_px) * art.shape[0] / placed.height_px - 0.5
+        dense = cv2.remap(linear.astype(np.float32), *np.float32((at_x, at_y)), cv2.INTER_LINEAR)
+        truth = dense.reshape(20, 16, 420, 16).mean((1, 3)).astype(np.float64)
+        # Cover less what is taken is the colour.
+        strips.append((truth, (ours[..., 3] - ours[..., 0]) / 65535.0))
+    truths, fetched = zip(*strips, strict=True)
+    return np.concatenate(truths), np.concatenate(fetched)
 
 
 def zone_plate(size: int) -> Bytes:

@@ -84,11 +84,13 @@ class Drawing:
         whole = Image.new("L", size, 0)
         for letter in text:
             width = font.getlength(letter)
-            one = Image.new("L", size, 0)
-            at = (middle[0], middle[1] - radius * FINER)
-            ImageDraw.Draw(one).text(at, letter, 255, font, "ms")
-            turn = -np.degrees((start + width / 2) / (radius * FINER))
-            whole.paste(255, mask=one.rotate(turn, Image.Resampling.BILINEAR, center=middle))
+            half = round(2 * height * FINER)  # a square about the middle of the letter's foot
+            one = Image.new("L", (2 * half, 2 * half), 0)
+            ImageDraw.Draw(one).text((half, half), letter, 255, font, "ms")
+            turn = (start + width / 2) / (radius * FINER)
+            one = one.rotate(-np.degrees(turn), Image.Resampling.BILINEAR)
+            x, y = middle[0] + radius * FINER * np.sin(turn), middle[1] - radius * FINER * np.cos(turn)
+            whole.paste(255, (round(x) - half, round(y) - half), one)
             start += width
         return self.lay(np.asarray(whole.reduce(FINER), np.float32) / 255, ink)
 

@@ -87,14 +87,16 @@ def fan(rays: int, letter: str = "") -> NDArray[np.uint8]:
     """Bars, or a letter again and again, that stand on a half circle like the rays of a sun."""
     picture = Image.new("RGBA", (1800, 1800), (0, 0, 0, 0))
     font = ImageFont.truetype(str(fontpkg.path("Anton", nearest=True)), 130)
+    one = Image.new("RGBA", (260, 260), (0, 0, 0, 0))
+    pen = ImageDraw.Draw(one)
+    if letter:
+        pen.text((130, 130), letter, font=font, fill="#d9962e", anchor="mm")
+    else:
+        pen.rectangle((112, 70, 148, 190), fill="#d9962e")
     for turn in np.linspace(-80, 80, rays):
-        one = Image.new("RGBA", picture.size, (0, 0, 0, 0))
-        pen = ImageDraw.Draw(one)
-        if letter:
-            pen.text((900, 230), letter, font=font, fill="#d9962e", anchor="mm")
-        else:
-            pen.rectangle((882, 170, 918, 290), fill="#d9962e")
-        picture.alpha_composite(one.rotate(float(turn), Image.Resampling.BICUBIC))
+        at = 900 - 670 * np.sin(np.radians(turn)), 900 - 670 * np.cos(np.radians(turn))
+        turned = one.rotate(float(turn), Image.Resampling.BICUBIC)
+        picture.alpha_composite(turned, (round(at[0]) - 130, round(at[1]) - 130))
     return np.asarray(picture)
 
 
