@@ -22,6 +22,7 @@ import psutil
 import pyvips
 import xlsxwriter
 
+from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.parsing import read_catalogue
 from hundredfold.designs.decode import decode
 from hundredfold.handoff.manifest_shape import read_manifest
@@ -29,11 +30,13 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.learning import delimited, opendocument
 from hundredfold.learning.workbook import Workbook
 from hundredfold.ledger.marks import Mark
+from hundredfold.mockups.ownplate import read_own_plate
 from hundredfold.runner.bookreader import read as read_book
 from hundredfold.runner.svgcheck import check_svg
 from hundredfold.workshop.shop.spreadsheet import read_spreadsheet
 
 SAMPLE = Path(__file__).parents[1] / "src" / "hundredfold" / "sample"
+PLATES = SAMPLE.parent / "plates"
 CPU_S, MEMORY_BYTES, BATCH = 20, 2 << 30, 300
 _MAGIC = (
     b"\x00",
@@ -77,6 +80,8 @@ READERS: dict[str, tuple[str, Reader]] = {
     "picture": ("png", lambda data: decode(data, "a.png")),
     "manifest": ("json", read_manifest),
     "mark": ("json", _mark),
+    "plate": ("plate", lambda data: read_own_plate(data, "a.plate", Form.SHOT_GLASS, "front")),
+    "plate of cloth": ("cloth", lambda data: read_own_plate(data, "a.plate", Form.CUSHION, "front")),
 }  # fmt: skip
 
 
@@ -105,6 +110,8 @@ def seeds() -> dict[str, list[bytes]]:
         "toml": [path.read_bytes() for path in sorted(SAMPLE.rglob("*.toml"))],
         "svg": [path.read_bytes() for path in sorted(SAMPLE.rglob("*.svg"))[:8]],
         "png": pictures,
+        "plate": [(PLATES / "shot-glass.front.plate").read_bytes()],
+        "cloth": [(PLATES / "cushion.front.plate").read_bytes()],
         "json": [json.dumps({**mark, "order": 1, "rows": rows}).encode()],
     }  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""The month from end to end: 40 designs (100 in full) on 11 blanks in 2 channels, and what a second run does."""
+"""The month from end to end: 40 designs on 11 blanks in 2 channels, and what a second run does."""
 
 import csv
 import json

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from hundredfold.catalogue.charges import NO_EXTRAS, MakingCosts
-from hundredfold.catalogue.forms import Form
+from hundredfold.catalogue.forms import Form, PlateSet
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.money import Money
@@ -153,6 +153,7 @@ class Blank:
     making: MakingCosts = NO_EXTRAS
     values: Pairs = ()  # weight, origin, category… of every colour and size
     stated: Stated = Stated()
+    plate: PlateSet | None = None  # its own, from the shop folder, instead of its form's
     claims: Mapping[str, str] = field(default_factory=dict, hash=False)  # claim -> where it is proved
 
     def colour(self, code: str) -> BlankColour:

@@ -26,12 +26,14 @@ class PrintedSide:
 @dataclass(frozen=True)
 class PlateSet:
     """The plates of one body of a form. ``wide_mm`` and ``high_mm`` are the whole body they were made of,
-    without handles, loops and sleeves; ``side`` is a vessel's printed side."""
+    without handles, loops and sleeves; ``side`` is a vessel's printed side; ``files`` are the sha256 of the
+    seller's own, by view."""
 
     name: str
     wide_mm: float
     high_mm: float
     side: PrintedSide | None = None
+    files: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from hundredfold.catalogue.blanks import (
     SizeMeasures,
     Stated,
 )
-from hundredfold.catalogue.forms import Form
+from hundredfold.catalogue.forms import Form, PlateSet
 from hundredfold.catalogue.parse_charges import read_making
 from hundredfold.catalogue.parse_settings import read_currency
 from hundredfold.catalogue.processes import Material, Process
@@ -51,10 +51,21 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
         making=read_making(table, currency),
         values=read_values(table),
         stated=_stated(table.table("stated")),
+        plate=_plate(table.table("plate")) if "plate" in table else None,
         claims=_claims(table),
     )
     table.done()
     return blank
+
+
+def _plate(table: Table) -> PlateSet:
+    plate = PlateSet(
+        name=table.code("name"),
+        wide_mm=table.number("wide_mm", low=1.0),
+        high_mm=table.number("high_mm", low=1.0),
+    )
+    table.done()
+    return plate
 
 
 def _colour(code: str, table: Table) -> BlankColour:

@@ -5,7 +5,7 @@ from enum import StrEnum
 from math import log
 
 from hundredfold.catalogue.blanks import Blank, PrintArea
-from hundredfold.catalogue.forms import Form, PrintedSide
+from hundredfold.catalogue.forms import Form, PlateSet, PrintedSide
 from hundredfold.kernel.errors import ShopError
 from hundredfold.mockups.measures import measured
 
@@ -31,20 +31,25 @@ class PlateEntry:
     high_mm: float
     views: tuple[str, ...]
     side: PrintedSide | None = None  # of a vessel
+    files: tuple[tuple[str, str], ...] = ()  # sha256 of the seller's own plates, by view
+
+    @classmethod
+    def of(cls, form: Form, one: PlateSet) -> "PlateEntry":
+        """A form's set of plates, or a blank's own."""
+        return cls(one.name, form, one.wide_mm, one.high_mm, form.traits.views, one.side, one.files)
 
 
-PLATES = tuple(
-    PlateEntry(one.name, form, one.wide_mm, one.high_mm, form.traits.views, one.side)
-    for form in Form
-    for one in form.traits.plates
-)
+PLATES = tuple(PlateEntry.of(form, one) for form in Form for one in form.traits.plates)
 
 
 def plate_for(blank: Blank, area: PrintArea) -> PlateEntry:
-    """The plates nearest to a blank's form and size; a tapered area speaks where no height is known.
+    """A blank's own plates, else those nearest to its form and size; a tapered area speaks where no height is
+    known.
 
     Raises ShopError ``no-plate`` for a form without plates.
     """
+    if blank.plate is not None:
+        return PlateEntry.of(blank.form, blank.plate)
     fitting = [entry for entry in PLATES if entry.form is blank.form]
     if not fitting:
         raise ShopError(

@@ -16,7 +16,7 @@ from hundredfold.mockups.smaller import smaller
 from hundredfold.mockups.warp import Fetch, fetch_for, seen_art
 from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
-from hundredfold.workshop.steps.plates import Shot, View, load_plate, view_for
+from hundredfold.workshop.steps.plates import OwnPlate, Shot, View, load_plate, view_for
 
 Bytes = NDArray[np.uint8]
 
@@ -46,15 +46,15 @@ def _of_art(placed: Placement, ink: Box, art: Bytes) -> Placement:
 
 
 @lru_cache(maxsize=16)
-def _plate(name: str, view: str, size_px: int) -> Plate:
-    return smaller(load_plate(name, view), size_px)
+def _plate(name: str, view: str, own: OwnPlate | None, size_px: int) -> Plate:
+    return smaller(load_plate(name, view, own), size_px)
 
 
 @lru_cache(maxsize=12)
 def _fetch(view: View, size_px: int) -> Fetch:
-    return fetch_for(_plate(view.name, view.view, size_px), view.area, view.body)
+    return fetch_for(_plate(view.name, view.view, view.own, size_px), view.area, view.body)
 
 
 @lru_cache(maxsize=12)
 def _base(view: View, colour: BlankColour, process: Process, size_px: int) -> Base:
-    return base_of(_plate(view.name, view.view, size_px), colour, process)
+    return base_of(_plate(view.name, view.view, view.own, size_px), colour, process)

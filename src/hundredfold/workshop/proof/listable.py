@@ -116,7 +116,7 @@ def _params(blanks: Sequence[Blank], asked: Asked) -> dict[str, object]:
     profile = asked.profile
     severities = {f"{check}:{code}": one[0].word for (check, code), one in profile.severities.items()}
     return {
-        "blanks": {blank.code: in_short(plain(_as_judged(blank))) for blank in blanks},
+        "blanks": {blank.code: in_short(_as_judged(blank)) for blank in blanks},
         "limits": asdict(profile.limits),
         "severities": severities,
         "checks off": sorted(profile.off),
@@ -151,7 +151,10 @@ def _placed(design: Design) -> dict[str, object]:
     return {"placed": {code: asdict(nudge) for code, nudge in design.nudges.items()}} if design.nudges else {}
 
 
-def _as_judged(blank: Blank) -> Blank:
+def _as_judged(blank: Blank) -> object:
     free = Money(Decimal(0), blank.postage.currency)
     variants = tuple(replace(variant, base_cost=free, partner_code="") for variant in blank.variants)
-    return replace(blank, variants=variants, postage=free, name="", words=(), note="")
+    judged = plain(replace(blank, variants=variants, postage=free, name="", words=(), note=""))
+    if blank.plate is None and isinstance(judged, dict):
+        del judged["plate"]  # what has none is judged as before there were any
+    return judged

@@ -17,6 +17,7 @@ from hundredfold.kernel.findings import Finding
 from hundredfold.kernel.nearest import did_you_mean
 from hundredfold.screening.blocked import read_blocked
 from hundredfold.workshop.shop.files import ShopFiles
+from hundredfold.workshop.shop.ownplates import with_plate
 from hundredfold.workshop.shop.paths import SETTINGS_FILE, ShopPaths
 
 
@@ -76,13 +77,14 @@ def open_shop(folder: Path) -> Shop:
         files.text(paths.settings), _texts(files, paths.blanks), _texts(files, paths.channels)
     )
     _check_sheets(catalogue)
-    findings = [finding for blank in catalogue.blanks for finding in blank_findings(blank)]
+    blanks = _pictured(catalogue, files, paths)
+    findings = [finding for blank in blanks for finding in blank_findings(blank)]
     for channel in catalogue.channels:
         findings += cannot_ask(channel, catalogue.channel_files[channel.code])
     return Shop(
         paths,
         catalogue.settings,
-        catalogue.blanks,
+        blanks,
         catalogue.channels,
         tuple(findings),
         catalogue.blank_files,
@@ -102,6 +104,18 @@ def _check_sheets(catalogue: Catalogue) -> None:
             errors.append(error)
     if errors:
         raise ShopError.several(errors)
+
+
+def _pictured(catalogue: Catalogue, files: ShopFiles, paths: ShopPaths) -> tuple[Blank, ...]:
+    blanks, errors = [], []
+    for blank in catalogue.blanks:
+        try:
+            blanks.append(with_plate(files, paths.plates, blank, catalogue.blank_files[blank.code]))
+        except ShopError as error:
+            errors.append(error)
+    if errors:
+        raise ShopError.several(errors)
+    return tuple(blanks)
 
 
 def require_shop(folder: Path) -> ShopPaths:

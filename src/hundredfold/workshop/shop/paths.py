@@ -23,6 +23,11 @@ class ShopPaths:
         return self.root / "blanks"
 
     @property
+    def plates(self) -> Path:
+        """The seller's own pictures of bare blanks."""
+        return self.root / "plates"
+
+    @property
     def channels(self) -> Path:
         """One TOML file a channel."""
         return self.root / "channels"

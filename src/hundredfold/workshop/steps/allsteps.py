@@ -32,8 +32,8 @@ PICTURE = Step(  # (composing and its resizing, the lines and figures of size pi
     (6, 7),
     make_pictures,
     (*_MOCKUPS, "fontpkg-oswald", "fonttools", "uharfbuzz"),
-    ("small art", "plate"),
-    ("small art",),
+    ("small art", "plate", "own plate"),
+    ("small art", "own plate"),
     (
         "layout", "body", "blank colour", "second colour", "underbase", "together", "process", "role",
         "measures", "picture", "largest bytes",

@@ -15,6 +15,7 @@ from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.checks import COPY, LOOK_ALIKE
 from hundredfold.workshop.shop.madelist import Made, all_made, described
 from hundredfold.workshop.shop.naming import DesignNames, shop_names
+from hundredfold.workshop.shop.ownplates import paths_of
 from hundredfold.workshop.steps.allsteps import MEASURE, PROOF_FACTS, SMALL_ART, make
 from hundredfold.workshop.steps.artfiles import art_digests, art_files, unusable
 from hundredfold.workshop.steps.artwork import ArtWanted
@@ -48,6 +49,8 @@ def gather(bench: Bench, runner: Runner, progress: Progress | None = None) -> Ga
     bench.store.append(who.news)
     tasks = [task for path in sorted(who.ids) for task in facts_tasks(path, digests[path])]
     runner.knows({digests[path]: files[path] for path in who.ids})
+    for blank in bench.shop.blanks:
+        runner.knows(paths_of(bench.shop.paths.plates, blank))
     outcome = runner.run(tasks, make, Watching(progress=progress))
     made, unread = all_made(bench.shop.files)
     described = _designs(bench, shop_names(bench.shop), who.ids, outcome, made)

@@ -166,7 +166,7 @@ class _Maker:
         task = PICTURE.task(
             item,
             self._groups.pictures,
-            {"small art": self._small, "plate": plate_of(shot)},
+            {"small art": self._small, **plate_of(shot)},
             {
                 "layout": plain_layout(AreaLayout(layout.area, placements)),
                 "body": asdict(pictured_body(blank, layout.area)),

@@ -15,6 +15,7 @@ from hundredfold.runner.allocator import give_back_memory
 from hundredfold.runner.inputs import Inputs
 from hundredfold.runner.recipes import canonical_json
 from hundredfold.runner.tasks import WorkPart
+from hundredfold.workshop.shop.ownplates import hold
 from hundredfold.workshop.steps.plates import BASES_HELD, Pictures, Shot, View, as_file, view_for
 from hundredfold.workshop.steps.smallart import read_small_art
 
@@ -31,6 +32,8 @@ class PictureWanted:
 def make_pictures(parts: Sequence[WorkPart], inputs: Inputs) -> list[bytes]:
     """The finished JPEGs in order. Raises ShopError ``no-plate``, ``bad-plate``, ``art-missing``."""
     give_back_memory()
+    for own in sorted({part.inputs["own plate"] for part in parts if "own plate" in part.inputs}):
+        hold(inputs.get(own))
     every = [part.wanted_as(PictureWanted) for part in parts]
     arts = [part.inputs["small art"] for part in parts]
     made: dict[int, bytes] = {}

@@ -25,6 +25,7 @@ from hundredfold.mockups.rules import fitted
 from hundredfold.mockups.sizing import Sizing, size_picture, sizing_of
 from hundredfold.mockups.warp import Fetch, SeenArt, fetch_for, seen_art
 from hundredfold.placement.place import Placement
+from hundredfold.workshop.shop.ownplates import held
 from hundredfold.workshop.shop.typefaces import find_font
 
 Bytes = NDArray[np.uint8]
@@ -32,11 +33,23 @@ Bytes = NDArray[np.uint8]
 BASES_HELD = 6  # colours of a view ready at a time, some 30 MB each
 
 
+@dataclass(frozen=True)
+class OwnPlate:
+    """A plate of the seller's: the sha256 of its file, and the whole body it was made of, in mm."""
+
+    digest: str
+    wide_mm: float
+    high_mm: float
+
+
 @lru_cache(maxsize=1)
-def load_plate(name: str, view: str) -> Plate:
-    """A plate of the package. Raises ShopError ``no-plate`` (there is none) or ``bad-plate`` (damaged)."""
-    plate = read_plate(_plate_bytes(name, view), f"{name} {view}")
-    made_of = next((entry for entry in PLATES if entry.name == name), None)
+def load_plate(name: str, view: str, own: OwnPlate | None = None) -> Plate:
+    """A plate of the package, or the seller's ``own``, which this process holds.
+
+    Raises ShopError ``no-plate`` (there is none) or ``bad-plate`` (damaged).
+    """
+    plate = read_plate(held(own.digest) if own else _plate_bytes(name, view), f"{name} {view}")
+    made_of = own or next((entry for entry in PLATES if entry.name == name), None)
     if made_of is None:
         return plate
     surface = replace(plate.surface, wide_mm=made_of.wide_mm, high_mm=made_of.high_mm)
@@ -68,10 +81,10 @@ class Shot:
     together: tuple[BlankColour, ...] = ()
 
 
-def plate_of(shot: Shot) -> str:
-    """The digest of the plate that a shot is taken with. Raises ShopError ``no-plate``."""
-    entry = plate_for(shot.blank, shot.area)
-    return plate_digest(entry.name, view_of(entry, shot.role))
+def plate_of(shot: Shot) -> dict[str, str]:
+    """The digest of a shot's plate, as a recipe's input. Raises ShopError ``no-plate``."""
+    view = view_for(shot)
+    return {"own plate": view.own.digest} if view.own else {"plate": plate_digest(view.name, view.view)}
 
 
 @dataclass(frozen=True)
@@ -83,18 +96,26 @@ class View:
     close: bool
     area: PrintArea
     body: Body
+    own: OwnPlate | None = None
+
+    def plate(self) -> Plate:
+        """Its plate. Raises as ``load_plate``."""
+        return load_plate(self.name, self.view, self.own)
 
 
 def view_for(shot: Shot) -> View:
     """The view a shot is taken with. Raises ShopError ``no-plate``."""
     entry = plate_for(shot.blank, shot.area)
     close = shot.role is Role.CLOSE_UP
-    return View(entry.name, view_of(entry, shot.role), close, shot.area, pictured_body(shot.blank, shot.area))
+    view, body = view_of(entry, shot.role), pictured_body(shot.blank, shot.area)
+    digest = dict(entry.files).get(view)
+    own = OwnPlate(digest, entry.wide_mm, entry.high_mm) if digest else None
+    return View(entry.name, view, close, shot.area, body, own)
 
 
 @lru_cache(maxsize=2)
 def _mapped(view: View) -> tuple[Plate, Fetch]:
-    plate = load_plate(view.name, view.view)
+    plate = view.plate()
     fetch = fetch_for(plate, view.area, view.body)
     if view.close:
         plate = plate.closer(*close_up(plate, fetch.box))

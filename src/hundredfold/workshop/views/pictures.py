@@ -76,7 +76,13 @@ def mock_up_of(
         raise ShopError("unknown-colour", f'{goods.name} has no colour "{colour[:40]}"', fix)
     width = nearest_width(width)
     given = nudge if nudge is not None else art.nudges.get(blank)
-    named = (asdict(goods.body), goods.process.value, asdict(painted), list(map(asdict, goods.areas[:1])))
+    named = (
+        asdict(goods.body),
+        goods.process.value,
+        asdict(painted),
+        list(map(asdict, goods.areas[:1])),
+        goods.plate,
+    )
     placed = asdict(given) if given is not None else None
     key = _key(
         "mock-up", art, width, [_repair(book, art, repair), repr(named), placed, list(PICTURE.version)]
