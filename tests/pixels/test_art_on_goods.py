@@ -128,7 +128,8 @@ def reference(art: Bytes, placed: Placement, plate_name: str, blank: Blank) -> t
         ours = seen[top : top + 20, 60:480]
         at_x = (x - placed.left_px) * art.shape[1] / placed.width_px - 0.5
         at_y = (y - placed.top_px) * art.shape[0] / placed.height_px - 0.5
-        dense = cv2.remap(linear.astype(np.float32), *np.float32((at_x, at_y)), cv2.INTER_LINEAR)
+        places = at_x.astype(np.float32), at_y.astype(np.float32)
+        dense = cv2.remap(linear.astype(np.float32), *places, cv2.INTER_LINEAR)
         truth = dense.reshape(20, 16, 420, 16).mean((1, 3)).astype(np.float64)
         # Cover less what is taken is the colour.
         strips.append((truth, (ours[..., 3] - ours[..., 0]) / 65535.0))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from monthshop import counts, digests, hundredfold, month, month_shop
+from monthshop import FEW_BLANKS, counts, digests, hundredfold, month, month_shop
 from openmoji import design_png
 
 from hundredfold.workshop.shop.folder import open_shop
@@ -119,10 +119,10 @@ def members(pack: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 def test_what_is_live_already_is_adopted_and_never_planned_as_new(tmp_path: Path) -> None:
-    shop = month_shop(tmp_path / "shop", 12)
+    shop = month_shop(tmp_path / "shop", 8, blanks=FEW_BLANKS)
     blanks = [blank.code for blank in open_shop(shop).blanks]
     designs = sorted(path.name for path in (shop / "designs").iterdir())
-    listings = list(product(designs, blanks))[:100]
+    listings = list(product(designs, blanks))[:15]
     live = tmp_path / "live.csv"
     with live.open("w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file)

@@ -48,7 +48,7 @@ def shop(made: Path, tmp_path: Path) -> Path:
 
 
 def pictures(shop: Path) -> dict[str, str]:
-    found = {}
+    found: dict[str, str] = {}
     for path in sorted((shop / "packs").rglob("manifest.json")):
         for part in json.loads(path.read_bytes())["parts"]:
             members = (member for archive in part["archives"] for member in archive["members"])
