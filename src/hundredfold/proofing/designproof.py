@@ -32,7 +32,7 @@ from hundredfold.proofing.runchecks import (
 from hundredfold.proofing.softproof import Printer
 from hundredfold.proofing.subjects import Coloured, Evidence, Gamut, Reading
 from hundredfold.proofing.thumb import art_px
-from hundredfold.proofing.visible import OutlineShares, linear_inks, standing
+from hundredfold.proofing.visible import OutlineShares, linear_inks
 
 # A typical listing page shows pictures this wide; a channel's own thumbnail size goes first.
 THUMBNAIL_PX = 160
@@ -259,7 +259,7 @@ def _on_colour(pair: Coloured, profile: Profile, beside: tuple[Finding, ...], al
     found = sorted(lenient, key=lambda one: -one.severity)
     chance = pair.evidence.reading.main_words if pair.evidence.reading else None
     score = _score(pair, chance)
-    return ColourProof(pair.colour, tuple(found), standing(pair), chance, score, overruled=lenient != strict)
+    return ColourProof(pair.colour, tuple(found), pair.stands, chance, score, overruled=lenient != strict)
 
 
 def _score(pair: Coloured, chance: float | None) -> float:
@@ -267,7 +267,7 @@ def _score(pair: Coloured, chance: float | None) -> float:
 
     Common practice, no source: buyers choose by what they can read, then by what catches the eye.
     """
-    stands = standing(pair)
+    stands = pair.stands
     contrast = 0.0 if stands is None else min(1.0, log(max(stands.contrast, 1.0)) / log(4.5))
     reads = chance if chance is not None else (1.0 - stands.weak if stands else 0.5)
     kept = 1.0

@@ -1,16 +1,19 @@
 """What a check looks at: one frozen record of measured facts, richer from scope to scope."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import ClassVar
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.catalogue.ink import InkModel, ink_model
 from hundredfold.designs.facts import DesignFacts
+from hundredfold.kernel.vision import Vision
 from hundredfold.mockups.sight import Sight
 from hundredfold.placement.layout import AreaLayout
 from hundredfold.placement.place import Placement
 from hundredfold.proofing.art.facts import ArtFacts
 from hundredfold.proofing.profile import Limits
+from hundredfold.proofing.visible import OutlineShares, standing, too_dark_to_darken
 
 
 @dataclass(frozen=True)
@@ -178,6 +181,20 @@ class Coloured:
     def model(self) -> InkModel:
         """How ink looks on this blank in this colour."""
         return ink_model(self.blank, self.colour)
+
+    @property
+    def too_dark_to_darken(self) -> bool:
+        """Whether even black ink hardly shows on this blank, which the process can only darken."""
+        return too_dark_to_darken(self.model, self.colour, self.limits)
+
+    @cached_property
+    def stands(self) -> OutlineShares | None:
+        """How the art stands out from this colour; None where it has no outline to judge by."""
+        return standing(self.blank, self.colour, self.facts, self.evidence.art, self.limits)
+
+    def stands_for(self, vision: Vision) -> OutlineShares | None:
+        """The same, seen with a colour-vision deficiency."""
+        return standing(self.blank, self.colour, self.facts, self.evidence.art, self.limits, vision)
 
 
 Subject = BlankSubject | Decorated | DesignSubject | Unlaid | Placed | Coloured

@@ -8,16 +8,15 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from hundredfold.catalogue.blanks import BlankColour
-from hundredfold.catalogue.ink import InkModel, ink_look
-from hundredfold.designs.facts import EdgeColour, InkColour
+from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.catalogue.ink import InkModel, ink_look, ink_model
+from hundredfold.designs.facts import DesignFacts, EdgeColour, InkColour
 from hundredfold.kernel.colour import Floats, Srgb, contrast_ratio, linear_of, relative_luminance
 from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.vision import Vision, seen_with
-from hundredfold.proofing.art.facts import EdgeWindow
+from hundredfold.proofing.art.facts import ArtFacts, EdgeWindow
 from hundredfold.proofing.profile import Limits
 from hundredfold.proofing.readings import Look
-from hundredfold.proofing.subjects import Coloured
 
 
 @dataclass(frozen=True)
@@ -50,11 +49,9 @@ def _linear(code: str) -> tuple[float, ...]:
     return tuple(linear_of(Srgb.parse(code)))
 
 
-def too_dark_to_darken(pair: Coloured) -> bool:
-    """Whether even black ink hardly shows on this blank, which the process can only darken."""
-    if pair.model is not InkModel.TRANSPARENT:
-        return False
-    return best_by_darkening(pair.colour) < pair.limits.darkest_blank_contrast
+def too_dark_to_darken(model: InkModel, colour: BlankColour, limits: Limits) -> bool:
+    """Whether even black ink hardly shows on this colour, which the process can only darken."""
+    return model is InkModel.TRANSPARENT and best_by_darkening(colour) < limits.darkest_blank_contrast
 
 
 def best_by_darkening(colour: BlankColour) -> float:
@@ -62,17 +59,38 @@ def best_by_darkening(colour: BlankColour) -> float:
     return float(contrast_ratio(relative_luminance(linear_of(colour.srgb)), 0.0))
 
 
-def standing(pair: Coloured, vision: Vision | None = None) -> OutlineShares | None:
+def standing(
+    blank: Blank,
+    colour: BlankColour,
+    facts: DesignFacts,
+    art: ArtFacts | None,
+    limits: Limits,
+    vision: Vision | None = None,
+) -> OutlineShares | None:
     """How the art stands out from the blank; None where it has no outline to judge by.
 
     ``vision`` looks with a colour-vision deficiency. With deep facts, by the darkest and lightest ink near
     each stretch of outline; else by the outline's own colours, which then count as lost only as far as the
     ink inside does not show either.
     """
-    known: dict[Vision | None, OutlineShares | None] = pair.__dict__.setdefault("_standing", {})
-    if vision not in known:
-        known[vision] = _stands(pair, vision)
-    return known[vision]
+    ground = linear_of(colour.srgb)
+    if art is not None and art.windows:
+        dark, shares = linear_inks(art.windows, "dark")
+        light, _ = linear_inks(art.windows, "light")
+        looks = [ink_look(blank, colour, dark), ink_look(blank, colour, light)]
+        return _standing(_seen([np.broadcast_to(ground, dark.shape), *looks], vision), shares, limits)
+    if not facts.outline:
+        return None
+    edge, shares = linear_inks(facts.outline)
+    looks = [np.broadcast_to(ground, edge.shape), ink_look(blank, colour, edge)]
+    found = _standing(_seen(looks, vision), shares, limits)
+    if facts.inks and ink_model(blank, colour) is not InkModel.ONE_TONE:
+        ink, parts = linear_inks(facts.inks)
+        ratio = contrast_ratio(relative_luminance(ink_look(blank, colour, ink)), relative_luminance(ground))
+        carried = float(parts[ratio >= limits.weak_contrast].sum() / parts.sum())
+        if carried >= limits.visible_ink_share:
+            found = OutlineShares(0.0, found.weak, found.contrast, found.difference)
+    return found
 
 
 def stands_on(windows: Sequence[EdgeWindow], look: Look, limits: Limits) -> OutlineShares | None:
@@ -91,28 +109,6 @@ def looks_in(windows: Sequence[EdgeWindow], look: Look) -> list[Floats]:
     if look.transparent:
         dark, light = ground * dark, ground * light
     return [ground, dark, light]
-
-
-def _stands(pair: Coloured, vision: Vision | None) -> OutlineShares | None:
-    blank, colour, limits, art = pair.blank, pair.colour, pair.limits, pair.evidence.art
-    ground = linear_of(colour.srgb)
-    if art is not None and art.windows:
-        dark, shares = linear_inks(art.windows, "dark")
-        light, _ = linear_inks(art.windows, "light")
-        looks = [ink_look(blank, colour, dark), ink_look(blank, colour, light)]
-        return _standing(_seen([np.broadcast_to(ground, dark.shape), *looks], vision), shares, limits)
-    if not pair.facts.outline:
-        return None
-    edge, shares = linear_inks(pair.facts.outline)
-    looks = [np.broadcast_to(ground, edge.shape), ink_look(blank, colour, edge)]
-    found = _standing(_seen(looks, vision), shares, limits)
-    if pair.facts.inks and pair.model is not InkModel.ONE_TONE:
-        ink, parts = linear_inks(pair.facts.inks)
-        ratio = contrast_ratio(relative_luminance(ink_look(blank, colour, ink)), relative_luminance(ground))
-        carried = float(parts[ratio >= limits.weak_contrast].sum() / parts.sum())
-        if carried >= limits.visible_ink_share:
-            found = OutlineShares(0.0, found.weak, found.contrast, found.difference)
-    return found
 
 
 def _seen(looks: list[Floats], vision: Vision | None) -> list[Floats]:

@@ -9,7 +9,7 @@ from hundredfold.kernel.difference import colour_difference
 from hundredfold.kernel.findings import Severity
 from hundredfold.proofing.registry import Bearing, Hit, More, check
 from hundredfold.proofing.subjects import Coloured
-from hundredfold.proofing.visible import linear_inks, too_dark_to_darken
+from hundredfold.proofing.visible import linear_inks
 
 BOX_SHOWS = 3.0  # CIEDE2000 of a box's ground on the blank: common practice, no source; 1 is hardly seen
 WHITE = ("ink/colour-shift:white-lost", "ink/colour-shift:white-tinted")
@@ -67,7 +67,7 @@ def rim(pair: Coloured) -> Iterator[Hit]:
 def colour_shift(pair: Coloured) -> Iterator[Hit]:
     """Colours come out as they were drawn."""
     inks, limits = pair.facts.inks, pair.limits
-    if not inks or pair.model is not InkModel.TRANSPARENT or too_dark_to_darken(pair):
+    if not inks or pair.model is not InkModel.TRANSPARENT or pair.too_dark_to_darken:
         return
     drawn, shares = linear_inks(inks)
     moved = colour_difference(drawn, ink_look(pair.blank, pair.colour, drawn))

@@ -10,7 +10,7 @@ from hundredfold.proofing.checks.colours import WHITE
 from hundredfold.proofing.checks.reads import MILD
 from hundredfold.proofing.registry import Bearing, Hit, Mends, More, check
 from hundredfold.proofing.subjects import Coloured
-from hundredfold.proofing.visible import best_by_darkening, standing, too_dark_to_darken
+from hundredfold.proofing.visible import best_by_darkening
 
 WORDS = {
     InkModel.TRANSPARENT: "this process has no white ink and can only darken the blank",
@@ -36,7 +36,7 @@ WORDS = {
 )
 def dark_blank(pair: Coloured) -> Iterator[Hit]:
     """The blank is light enough for ink that has no white under it."""
-    if too_dark_to_darken(pair):
+    if pair.too_dark_to_darken:
         best = best_by_darkening(pair.colour)
         yield Hit(
             "nothing-shows",
@@ -88,10 +88,10 @@ def dark_blank(pair: Coloured) -> Iterator[Hit]:
 def outline_contrast(pair: Coloured) -> Iterator[Hit]:
     """The art stands out from the blank along its outline."""
     limits = pair.limits
-    stands, art = standing(pair), pair.evidence.art
+    stands, art = pair.stands, pair.evidence.art
     boxed = pair.facts.opaque_border or (art is not None and art.inset_box)
     # The outline of a filled box says nothing of the art on it; art/background-box speaks of the box.
-    if stands is None or boxed or too_dark_to_darken(pair):
+    if stands is None or boxed or pair.too_dark_to_darken:
         return
     numbers = {
         "lost_share": round(stands.lost, 3),
@@ -139,13 +139,13 @@ def _words_read(pair: Coloured) -> bool:
 def colour_vision(pair: Coloured) -> Iterator[Hit]:
     """The outline is seen with a colour-vision deficiency too."""
     limits = pair.limits
-    if not limits.colour_vision or too_dark_to_darken(pair):
+    if not limits.colour_vision or pair.too_dark_to_darken:
         return
-    plain = standing(pair)
+    plain = pair.stands
     if plain is None or plain.fails(limits):
         return
     for vision in Vision:
-        seen = standing(pair, vision)
+        seen = pair.stands_for(vision)
         if seen is not None and seen.fails(limits):
             yield Hit(
                 "lost-to-some",

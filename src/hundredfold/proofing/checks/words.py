@@ -11,7 +11,6 @@ from hundredfold.proofing.profile import Limits
 from hundredfold.proofing.readings import MAIN_HEIGHT, look_of
 from hundredfold.proofing.registry import Bearing, Hit, Mends, More, check
 from hundredfold.proofing.subjects import Coloured
-from hundredfold.proofing.visible import too_dark_to_darken
 from hundredfold.proofing.wordlines import LineStanding, box_of, line_standings, place_of, share_lost
 
 FIX = "leave this colour out, give these words another ink, or put a shape or an outline behind them"
@@ -62,7 +61,7 @@ _OUTLINE_IN_PART = ("blank/outline-contrast:part-lost", "blank/outline-contrast:
 def words_contrast(pair: Coloured) -> Iterator[Hit]:
     """Every line of words stands out from the blank."""
     art, limits = pair.evidence.art, pair.limits
-    if art is None or too_dark_to_darken(pair):
+    if art is None or pair.too_dark_to_darken:
         return
     look = look_of(pair.blank, pair.colour, 0)
     stands = line_standings(art.lines, look, limits)
