@@ -72,6 +72,10 @@ def run_restore(
         raise typer.BadParameter("give a FILE, or --marks, or --here")
     if file is None:
         return _marks(shop, as_json) if marks else _here(shop, as_json)
+    return _from_backup(file, shop, as_json)
+
+
+def _from_backup(file: Path, shop: Path, as_json: bool) -> ExitCode:
     from hundredfold.workshop.shop.backup import restore  # lazily: loads the database
 
     done = restore(file, shop)

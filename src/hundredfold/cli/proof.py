@@ -61,11 +61,7 @@ def run(
         kept = proofs_view(shop, wishes.designs, wishes.blanks) if error.slug == "shop-in-use" else None
         if repair or kept is None or kept.as_of is None:
             raise
-        if as_json:
-            print_json(document(kept))
-        else:
-            _show_kept(kept)
-        return _code(kept)
+        return _tell_kept(kept, as_json)
     if as_json:
         print_json(document(done.view()))
     else:
@@ -73,7 +69,13 @@ def run(
     return ExitCode.PROBLEMS if done.problems else ExitCode.DONE
 
 
-def _code(kept: "ProofsView") -> ExitCode:
+def _tell_kept(kept: "ProofsView", as_json: bool) -> ExitCode:
+    from hundredfold.workshop.records.shape import as_json as document
+
+    if as_json:
+        print_json(document(kept))
+    else:
+        _show_kept(kept)
     stopped = any(one.severity == "stop" for one in kept.findings)
     return ExitCode.PROBLEMS if stopped or any(not one.passed for one in kept.designs) else ExitCode.DONE
 

@@ -197,41 +197,58 @@ def offers(
     findings: list[Finding] = []
     texts = Texts(shop, state, when)
     for channel in shop.channels:
-        sold = {blank.code for blank in shop.sold_on(channel)}
-        prices, whole = ChannelPrices(shop.settings, channel), ChannelPrices(shop.settings, channel)
-        told: dict[str, tuple[Finding, ...]] = {}
-        goods = GoodsFacts(channel, shop_words(shop))
-        unworded: list[tuple[WordsWanted, Offer]] = []
-        for judged in proved:
-            proof = replace(judged, blank=_taken(judged.blank, channel))
-            key = ListingKey(channel.code, proof.design.id, proof.blank.code)
-            colours = _colours(proof, state.listed.get(key), shop.settings)
-            colours = tuple(code for code in colours if not channel.colours or code in channel.colours)
-            colours = on_channel(colours, proof.overruled, key, state.choices)
-            if not colours or proof.blank.code not in sold:
-                continue
-            untold = told.setdefault(
-                proof.blank.code,
-                tuple(unsaid(channel, proof.blank, shop.settings.values, proof.blank.offered())),
-            )
-            findings += untold
-            if untold:
-                continue
-            rests = () if key not in state.listed else resting_of(proof.blank, colours)
-            blank = _as_listed(proof.blank, rests)
-            every, unpriced = split_answers((whole if rests else prices).of(blank, colours, proof.design))
-            pairs = [(variant.colour, variant.size) for variant in rests]
-            resting = {pair: every.pop(pair) for pair in pairs if pair in every}
-            findings += unpriced
-            if unpriced or not (every or (resting and tells_stock(channel))):
-                continue
-            facts = goods.digest(proof.design, proof.blank, [*every, *resting])
-            offer = Offer(key, proof, channel, colours, NO_WORDING, every, resting, facts)
-            unworded.append((WordsWanted(key, proof.design, blank, colours), offer))
+        here = _Channel(shop, channel, state)
+        unworded = [found for judged in proved if (found := here.offer(judged)) is not None]
         words, wrong = texts.of_channel(channel, [wanted for wanted, _ in unworded])
-        findings += wrong
+        findings += [*here.findings, *wrong]
         made += [replace(o, wording=words[o.key].wording) for _, o in unworded if o.key in words]
     return tuple(made), tuple(dict.fromkeys(findings))
+
+
+class _Channel:
+    """What one channel can be offered, design by design; ``findings`` say why not."""
+
+    def __init__(self, shop: Shop, channel: Channel, state: LedgerState) -> None:
+        self._shop, self._channel, self._state = shop, channel, state
+        self._sold = {blank.code for blank in shop.sold_on(channel)}
+        self._prices = ChannelPrices(shop.settings, channel)
+        self._with_resting = ChannelPrices(shop.settings, channel)
+        self._untold: dict[str, tuple[Finding, ...]] = {}
+        self._goods = GoodsFacts(channel, shop_words(shop))
+        self.findings: list[Finding] = []
+
+    def offer(self, judged: Proof) -> tuple[WordsWanted, Offer] | None:
+        """A priced offer with what its words are to be of; None where there is none."""
+        proof = replace(judged, blank=_taken(judged.blank, self._channel))
+        key = ListingKey(self._channel.code, proof.design.id, proof.blank.code)
+        colours = self._colours(proof, key)
+        if not colours or proof.blank.code not in self._sold or self._leaves_unsaid(proof.blank):
+            return None
+        rests = () if key not in self._state.listed else resting_of(proof.blank, colours)
+        blank = _as_listed(proof.blank, rests)
+        prices = self._with_resting if rests else self._prices
+        every, unpriced = split_answers(prices.of(blank, colours, proof.design))
+        pairs = [(variant.colour, variant.size) for variant in rests]
+        resting = {pair: every.pop(pair) for pair in pairs if pair in every}
+        self.findings += unpriced
+        if unpriced or not (every or (resting and tells_stock(self._channel))):
+            return None
+        facts = self._goods.digest(proof.design, proof.blank, [*every, *resting])
+        offer = Offer(key, proof, self._channel, colours, NO_WORDING, every, resting, facts)
+        return WordsWanted(key, proof.design, blank, colours), offer
+
+    def _colours(self, proof: Proof, key: ListingKey) -> tuple[str, ...]:
+        colours = _colours(proof, self._state.listed.get(key), self._shop.settings)
+        colours = tuple(c for c in colours if not self._channel.colours or c in self._channel.colours)
+        return on_channel(colours, proof.overruled, key, self._state.choices)
+
+    def _leaves_unsaid(self, blank: Blank) -> bool:
+        """Whether the channel asks for what nobody says of the blank."""
+        if blank.code not in self._untold:
+            found = unsaid(self._channel, blank, self._shop.settings.values, blank.offered())
+            self._untold[blank.code] = tuple(found)
+        self.findings += self._untold[blank.code]
+        return bool(self._untold[blank.code])
 
 
 def _taken(blank: Blank, channel: Channel) -> Blank:

@@ -16,6 +16,7 @@ from hundredfold.runner.memo import PathMemo
 from hundredfold.runner.why import Names, explain_item, explain_shortly
 from hundredfold.workshop.month.remaking import Remaking, in_groups
 from hundredfold.workshop.shop.desk import Desk, desk
+from hundredfold.workshop.steps.items import in_colour, is_of, on_blank
 from hundredfold.workshop.steps.packfiles import known_contents, pack_folder, same_file
 
 # A short part of a name may stand for many things; more than these are counted, not shown.
@@ -121,21 +122,19 @@ class _Asking:
     def _sku(self, sku: str) -> _Asked:
         listing = self._state.owners[sku].listing
         path = self._paths.get(listing.design, "")
-        start = f"{path} on {listing.blank}, "
         packs = sorted({str(key) for (one, _), key in self._state.sent.items() if one == sku})
         packs += [str(key) for key, pack in self._state.packs.items() if _holds(pack.rows, sku)]
         notes = tuple(f"{sku} is in the pack {pack}" for pack in dict.fromkeys(packs))
-        items = tuple(item for item in self._items if item.startswith(start)) if path else ()
         colour = self._state.owners[sku].colour
-        names = {
-            c.code: c.name
-            for blank in self._opened.shop.blanks
-            for c in blank.colours
-            if blank.code == listing.blank
-        }
-        others = [f", {name}, " for code, name in names.items() if code != colour]
-        items = tuple(item for item in items if not any(other in item for other in others))
+        items = self._items_of(path, listing.blank, colour) if path else ()
         return _Asked((sku, str(listing)), items, ((listing.design, path),), notes)
+
+    def _items_of(self, path: str, blank: str, colour: str) -> tuple[str, ...]:
+        """What was made of a design on a blank, without the pictures in other colours."""
+        colours = {c.code for one in self._opened.shop.blanks if one.code == blank for c in one.colours}
+        others = tuple(in_colour(path, blank, code) for code in colours - {colour})
+        here = (item for item in self._items if item.startswith(on_blank(path, blank)))
+        return tuple(item for item in here if not item.startswith(others))
 
     def _member(self, name: str) -> _Asked | None:
         """A file inside an archive: its name holds the design's id."""
@@ -157,7 +156,7 @@ class _Asking:
             or (_design_of(e) in ids and e.happened is not Happened.SKU_GIVEN)
         }
         items = tuple(item for item in self._items if needle in item.casefold())
-        touched = ids | {d for d, path in self._paths.items() if any(item.startswith(path) for item in items)}
+        touched = ids | {d for d, path in self._paths.items() if any(is_of(item, path) for item in items)}
         designs = tuple(sorted((design, self._paths[design]) for design in touched))
         return _Asked(tuple(subjects | ids), items, designs, tuple(self._packs_with(ids)))
 

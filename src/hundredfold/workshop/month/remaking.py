@@ -16,6 +16,7 @@ from hundredfold.workshop.listing.offers import Offer, Proof, layouts_of
 from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.steps.allsteps import MEASURE, SMALL_ART
 from hundredfold.workshop.steps.gathering import facts_tasks
+from hundredfold.workshop.steps.items import on_blank
 from hundredfold.workshop.steps.making import Groups, Pieces, pieces_of
 
 
@@ -59,7 +60,7 @@ class Remaking:
         if design is None:
             return
         for blank in self._shop.blanks:
-            on_it = f"{path} on {blank.code},"
+            on_it = on_blank(path, blank.code)
             if items is not None and not any(item.startswith(on_it) for item in items):
                 continue
             layouts = layouts_of(design, blank)

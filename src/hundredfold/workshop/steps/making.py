@@ -5,7 +5,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 
-from hundredfold.catalogue.blanks import BlankColour, FileKind, PrintArea
+from hundredfold.catalogue.blanks import BlankColour, FileKind
 from hundredfold.handoff.rows import RowPicture
 from hundredfold.mockups.fitting import pictured_body
 from hundredfold.mockups.measures import measures_of
@@ -17,6 +17,7 @@ from hundredfold.runner.tasks import Task
 from hundredfold.workshop.listing.offers import Offer
 from hundredfold.workshop.steps.allsteps import PICTURE, PRINT_FILE
 from hundredfold.workshop.steps.artwork import ArtWanted
+from hundredfold.workshop.steps.items import area_name, picture_item, print_item
 from hundredfold.workshop.steps.pictures import PictureWanted
 from hundredfold.workshop.steps.plates import Shot, plate_of
 from hundredfold.workshop.steps.smallart import crop_in_small
@@ -130,8 +131,8 @@ class _Maker:
 
     def print_file(self, layout: AreaLayout) -> tuple[PackMember, Task]:
         area, facts = layout.area, self._offer.design.facts
-        member = f"{self._start}-{plain_name(_area_name(area))}.{_SUFFIX[area.file_kind]}"
-        item = f"{self._offer.design.path} on {self._offer.blank.code}, {_area_name(area)}"
+        member = f"{self._start}-{plain_name(area_name(area))}.{_SUFFIX[area.file_kind]}"
+        item = print_item(self._offer.design.path, self._offer.blank.code, area)
         task = PRINT_FILE.task(
             item,
             self._groups.prints,
@@ -148,17 +149,12 @@ class _Maker:
         together = tuple(map(blank.colour, colours[:_TOGETHER])) if role is Role.ALL_COLOURS else ()
         colour = together[0] if together else blank.colour(colour_code)
         shot = Shot(blank, layout.area, colour, role, together)
-        size = f"{rules.width_px}x{rules.height_px}"
         end = "" if role is Role.MAIN else f"-{plain_name(role.value)}"
         of = "" if together else f"-{plain_name(colour_code)}"
         member = f"{self._start}{of}{end}.jpg"
-        # All that one channel may ask otherwise than another is in the name, or one would get the other's.
-        most = f" of {rules.max_bytes:,} bytes at most" if rules.max_bytes else ""
         told = asdict(measures_of(blank, layout.area, rules.lengths)) if role is Role.SIZE else None
-        most += f" in {rules.lengths.value}" if told else ""
-        most += f" of {', '.join(one.name for one in together)}" if together else ""
-        named = "" if together else f"{colour.name}, "
-        item = f"{self._offer.design.path} on {blank.code}, {named}{role.value} picture {size}{most}"
+        codes = tuple(one.code for one in together)
+        item = picture_item(self._offer.design.path, blank.code, colour_code, role, rules, codes)
         facts = self._offer.design.facts
         placements = tuple(
             replace(placed, crop=crop_in_small(placed.crop, facts)) for placed in layout.placements
@@ -183,11 +179,6 @@ class _Maker:
             PictureWanted(shot, placements, rules),
         )
         return PackMember(member, item, PICTURE.name, rules.width_px, rules.height_px, 0), task
-
-
-def _area_name(area: PrintArea) -> str:
-    # One name may stand for areas of several sizes: the sizes tell them apart.
-    return " ".join((area.name, *area.for_sizes))
 
 
 def plain_layout(layout: AreaLayout) -> dict[str, object]:

@@ -10,6 +10,7 @@ from hundredfold.ledger.state import LedgerState, Standing
 from hundredfold.workshop.records.proofs import ProofRecord, ProofSums, ProofsView
 from hundredfold.workshop.records.state import DesignRecord, DesignsView, DesignView, ListingRecord
 from hundredfold.workshop.steps.identity import known_designs
+from hundredfold.workshop.steps.items import is_of
 from hundredfold.workshop.steps.kept import PLAN, PROOFS
 from hundredfold.workshop.views.looking import Glance, look_at
 
@@ -53,7 +54,7 @@ def design_view(folder: Path, name: str) -> DesignView:
     lines = {one.path: one for one in _lines(look)}
     path = _named(name, lines)[0]
     line = lines[path]
-    failures = (row.sentence for row in look.moment.failures if row.item.startswith(path))
+    failures = (row.sentence for row in look.moment.failures if is_of(row.item, path))
     return DesignView(
         line,
         next((one for one in look.proofs() if one.design == path), None),
