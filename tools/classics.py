@@ -25,7 +25,8 @@ from hundredfold.proofing.designproof import Asked, BlankProof, ColourProof, loo
 from hundredfold.proofing.readings import look_of, read_looks
 from hundredfold.proofing.repair.advice import advice_of
 from hundredfold.proofing.repair.changes import changed
-from hundredfold.proofing.repair.search import least_repair, straight
+from hundredfold.proofing.repair.search import least_repair
+from hundredfold.proofing.repair.verdicts import straight
 from hundredfold.workshop.proof.figures import figure
 from hundredfold.workshop.proof.picturedareas import sights_of
 from hundredfold.workshop.shop.folder import open_shop

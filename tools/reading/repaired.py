@@ -21,16 +21,8 @@ from hundredfold.proofing.reading.art import SmallArt
 from hundredfold.proofing.reading.facts import facts_for_reading, facts_of
 from hundredfold.proofing.readings import Look, chance_of
 from hundredfold.proofing.repair.changes import Change, Kind, changed
-from hundredfold.proofing.repair.search import (
-    GRID_PX,
-    PATCH_PX,
-    STANDS_OUT,
-    Rules,
-    contrast_of,
-    one_ink,
-    premultiplied,
-    straight,
-)
+from hundredfold.proofing.repair.search import GRID_PX, PATCH_PX, STANDS_OUT, Rules, contrast_of
+from hundredfold.proofing.repair.verdicts import one_ink, premultiplied, straight
 from hundredfold.workshop.steps.readingtrees import reading_trees
 from tools.reading.collect import FIELDS, Row, control, packed, scored
 from tools.reading.dataset import LARGE_ENOUGH, with_change

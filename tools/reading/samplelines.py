@@ -21,7 +21,7 @@ from hundredfold.proofing.art.facts import TextLine
 from hundredfold.proofing.art.packing import ProofFacts, measure_for_proof, unpack
 from hundredfold.proofing.profile import STANDARD
 from hundredfold.proofing.readings import Look, look_of
-from hundredfold.proofing.repair.search import straight
+from hundredfold.proofing.repair.verdicts import straight
 from hundredfold.proofing.wordlines import line_standings
 from hundredfold.workshop.shop.folder import open_shop
 from hundredfold.workshop.steps.artwork import read_picture

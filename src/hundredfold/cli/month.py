@@ -44,7 +44,8 @@ def run(
 
     Example:  hundredfold month --shop my-shop --start 2027-01-01
     """
-    from hundredfold.workshop.month.run import Telling, default_start, month
+    from hundredfold.workshop.month.preparing import Telling
+    from hundredfold.workshop.month.run import default_start, month
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
 
     with bench(shop, "month", rehash) as tools, ProgressDisplay(quiet=as_json) as watching:

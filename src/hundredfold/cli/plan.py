@@ -44,7 +44,8 @@ def run(
 
 def _plan(shop: Path, start: datetime | None, days: int | None, quiet: bool) -> "PlanRecord":
     """The plan made now; while another run works on the shop, the one that was kept last."""
-    from hundredfold.workshop.month.run import Telling, default_start, look_ahead
+    from hundredfold.workshop.month.preparing import Telling
+    from hundredfold.workshop.month.run import default_start, look_ahead
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
     from hundredfold.workshop.views.months import plan_view
 

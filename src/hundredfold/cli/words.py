@@ -49,7 +49,8 @@ def run(
     if new_names:
         return _new_names(shop, as_json)
     from hundredfold.workshop.month import listingwords  # lazily: image libraries load slowly
-    from hundredfold.workshop.month.run import Telling, default_start
+    from hundredfold.workshop.month.preparing import Telling
+    from hundredfold.workshop.month.run import default_start
     from hundredfold.workshop.shop.bench import bench
 
     if not design and not names:

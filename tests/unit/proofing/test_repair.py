@@ -26,17 +26,13 @@ from hundredfold.proofing.repair.search import (
     LOST_ART,
     LOST_WORDS,
     NO_INK,
-    STEADY,
     SURE,
     Refusal,
     Repair,
     Rules,
-    Verdict,
     least_repair,
-    measured,
-    premultiplied,
-    straight,
 )
+from hundredfold.proofing.repair.verdicts import STEADY, Verdict, measured, premultiplied, straight
 from hundredfold.workshop.steps.readingtrees import reading_trees
 
 TREES = reading_trees()

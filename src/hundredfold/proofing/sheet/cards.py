@@ -23,7 +23,7 @@ from hundredfold.proofing.readings import look_of
 from hundredfold.proofing.registry import Mends
 from hundredfold.proofing.repair.advice import Advice
 from hundredfold.proofing.repair.changes import Kind, changed
-from hundredfold.proofing.repair.search import straight
+from hundredfold.proofing.repair.verdicts import straight
 from hundredfold.proofing.sheet.ring import ringed
 from hundredfold.wording.casing import every_word
 

@@ -18,7 +18,7 @@ from hundredfold.wording.wording import Trace, Worded
 from hundredfold.workshop.handover.retiring import named_designs
 from hundredfold.workshop.listing.offers import Offer
 from hundredfold.workshop.listing.texts import Texts, WordsWanted, digest_of
-from hundredfold.workshop.month.run import Prepared, Telling, prepare
+from hundredfold.workshop.month.preparing import Prepared, Telling, prepare
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.folder import require_shop

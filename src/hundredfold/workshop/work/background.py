@@ -172,7 +172,8 @@ def _proof(shop: Path, stop: Event) -> None:
 def _month(shop: Path, stop: Event) -> None:
     """The proofs with their repairs first: who plans a month by looking wants to be shown what mends it."""
     _proof(shop, stop)
-    from hundredfold.workshop.month.run import Telling, default_start, month
+    from hundredfold.workshop.month.preparing import Telling
+    from hundredfold.workshop.month.run import default_start, month
     from hundredfold.workshop.shop.bench import bench
 
     stage, progress = _stoppable(stop)
