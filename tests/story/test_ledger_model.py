@@ -166,6 +166,6 @@ class Ledger(RuleBasedStateMachine):
 
 
 Ledger.TestCase.settings = settings(
-    max_examples=12, stateful_step_count=12, deadline=None, suppress_health_check=list(HealthCheck)
+    max_examples=8, stateful_step_count=12, deadline=None, suppress_health_check=list(HealthCheck)
 )
 TestLedger = Ledger.TestCase

@@ -216,7 +216,7 @@ WORDS = st.one_of(
 )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_no_request_whatever_makes_a_mistake_of_ours(page: TestClient, data: st.DataObject) -> None:
     route = data.draw(st.sampled_from(ROUTES))
