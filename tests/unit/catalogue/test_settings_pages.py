@@ -13,7 +13,7 @@ DOCS = Path(__file__).parents[3] / "docs"
 # Each makes its reader reach every table there is, so that every key is asked for.
 EVERY_TABLE = {
     "shop.toml": "targets = [{}]",
-    "A blank: blanks/NAME.toml": "[areas.a]\ncone = {}\n[sizes.a]\n[colours.a]\n[variants.a]\n",
+    "A blank: blanks/NAME.toml": "[plate]\n[areas.a]\ncone = {}\n[sizes.a]\n[colours.a]\n[variants.a]\n",
     "A channel: channels/NAME.toml": "[sheet]\ncolumns = [{}]\n[fees]\ntiers = [{}]\n"
     "[returns.a]\n[destinations.a]\n",
 }
