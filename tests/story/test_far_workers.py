@@ -45,7 +45,7 @@ def test_art_that_goes_away_meanwhile_is_one_designs_failure(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     shop = month_shop(tmp_path / "shop", 2, blanks=("mug-325",))
-    lost = sorted((shop / "designs").iterdir())[0]
+    lost = sorted((shop / "designs").iterdir())[1]  # read once the workers have started for the first
     start = FarWorkers.__init__
 
     def losing(self: FarWorkers, forbidden: Path) -> None:
