@@ -185,8 +185,11 @@ def test_packs_that_may_not_be_written(shop: Path, calm: Path, tiny_disk: TinyDi
 @pytest.mark.skipif(os.name == "nt", reason="process groups are a thing of Unix")
 @pytest.mark.parametrize("moment", ["judging every design", "making", "pack northfold"])
 def test_ctrl_c_keeps_what_is_finished(moment: str, empty: Path, calm: Path, tmp_path: Path) -> None:
-    shop = Path(shutil.copytree(empty, tmp_path / "shop"))
-    code, said = interrupted_at(started(*arguments(shop)), moment)
+    for turn in range(4):  # on a busy machine a run may be over before the press arrives
+        shop = Path(shutil.copytree(empty, tmp_path / f"shop {turn}"))
+        code, said = interrupted_at(started(*arguments(shop)), moment)
+        if code != 0:
+            break
     assert code == 130
     others = [line for line in said if not line.endswith("is ready") and not line.endswith("…")]
     assert others == ["stopped; everything finished so far is kept, so run it again to go on"]
