@@ -16,7 +16,7 @@ from hundredfold.kernel.findings import Severity
 from hundredfold.ledger.state import LedgerState
 from hundredfold.runner.svgchild import SvgChild
 from hundredfold.runner.tasks import Failed, Unmade
-from hundredfold.workshop.month import leftoverpacks, run
+from hundredfold.workshop.month import leftoverpacks
 from hundredfold.workshop.shop.bench import Bench, bench
 from hundredfold.workshop.shop.newshop import new_shop
 from hundredfold.workshop.shop.paths import ShopPaths
@@ -75,7 +75,7 @@ def test_a_folder_of_no_pack_with_a_file_of_ours_and_one_of_a_person(
 
 def test_what_could_not_be_made_is_a_stop_with_its_sentence() -> None:
     why = Unmade(sentence="the disk is full")
-    found = run.not_made(Failed("bees.png on MUG-325", "picture", why))
+    found = preparing.not_made(Failed("bees.png on MUG-325", "picture", why))
     assert (found.check, found.code, found.severity) == ("build/not-made", "failed", Severity.STOP)
     assert found.what == "the disk is full"
 
