@@ -16,7 +16,7 @@ from hundredfold.kernel.findings import Severity
 from hundredfold.ledger.state import LedgerState
 from hundredfold.runner.svgchild import SvgChild
 from hundredfold.runner.tasks import Failed, Unmade
-from hundredfold.workshop.month import leftoverpacks
+from hundredfold.workshop.month import leftoverpacks, preparing
 from hundredfold.workshop.shop.bench import Bench, bench
 from hundredfold.workshop.shop.newshop import new_shop
 from hundredfold.workshop.shop.paths import ShopPaths
