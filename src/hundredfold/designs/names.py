@@ -12,6 +12,7 @@ from hundredfold.designs.namewords import (
     AFTER_WORLDS,
     ART_FORMS,
     BEFORE_NUMBERS,
+    BEFORE_YEARS,
     BY_PRODUCTS,
     CAMERA,
     COLOURS,
@@ -28,6 +29,7 @@ from hundredfold.designs.namewords import (
 _PERCENT = re.compile(r"(?:%[0-9a-fA-F]{2})+")  # as addresses spell letters (RFC 3986, section 2.1)
 _ORDINAL = re.compile(r"\d+(?:st|nd|rd|th)", re.IGNORECASE)
 _KEPT_NUMBER = re.compile(r"(?:19|20)\d\d")  # a year somebody was born, or a class graduates
+_RECENT = re.compile(r"20[2-9]\d")
 _VERSION = re.compile(r"(?:v|ver|rev|r)\d+(?:[.-]\d+)*[a-z]?", re.IGNORECASE)
 _SIZE = re.compile(
     r"(?<![^\W_])(?:\d{2,5}\s*[x×]\s*\d{2,5}(?:px|mm|cm|in)?|\d+(?:dpi|px|ppi|mm|cm|oz|ml)|\d+(?:\.\d+)?mb)(?![^\W_])"
@@ -223,6 +225,8 @@ def _is_by_product(word: str, before: Sequence[str]) -> bool:
         return not (len(before) == 1 and _KEPT_NUMBER.fullmatch(word))
     if not word.isdigit():
         return False
+    if len(before) > 1 and _RECENT.fullmatch(word):  # next year it would be stale
+        return before[-2].casefold() not in BEFORE_YEARS
     # A trailing number counts copies, unless it is a year or what stands before it gives it meaning.
     meant = len(before) == 1 or before[-2].casefold() in BEFORE_NUMBERS
     return not (meant or _KEPT_NUMBER.fullmatch(word))
@@ -357,13 +361,14 @@ def _keywords(words: Sequence[str]) -> tuple[str, ...]:
 
 
 def _title(words: Sequence[str]) -> str:
+    kept = sum(word[:1].isupper() and word[1:].islower() for word in words) > 1  # the seller's own capitals
     shouted = sum(word.isupper() for word in words) > len(words) / 2
     titled = []
     for place, word in enumerate(words):
         lower = word.lower()
         if (0 < place < len(words) - 1 and lower in SMALL) or _ORDINAL.fullmatch(word):
             titled.append(lower)
-        elif not shouted and word.isupper() and len(word) > 1:
+        elif (kept and word.islower() and place) or (not shouted and word.isupper() and len(word) > 1):
             titled.append(word)
         elif re.match(r"o'\w", lower):  # O'Reilly
             titled.append(f"O'{lower[2:3].upper()}{lower[3:]}")

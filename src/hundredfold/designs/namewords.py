@@ -91,6 +91,10 @@ AFTER_WORLDS = _words("best greatest okayest worst kindest loudest slowest faste
 BEFORE_NUMBERS = _words(
     "over turning is at the since class happy only about nearly number no channel route apollo"
 )
+BEFORE_YEARS = _words(
+    "of in since est established class born from the year retired seit depuis desde promo abi graduate"
+    " graduated"
+)
 OCCASIONS = _words(
     "birthday christmas xmas easter valentine valentines wedding anniversary retirement geburtstag"
     " weihnachten ostern anniversaire noël navidad cumpleaños"

@@ -18,7 +18,7 @@ def cased(text: str, capitals: str, first: bool = True) -> str:
     return text[:1].upper() + text[1:] if first else text
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def every_word(text: str, first: bool = True) -> str:
     """English title case: capitals but for small words inside; words with a capital of their own are kept."""
     words = text.split(" ")
@@ -39,7 +39,7 @@ def _capital(part: str) -> str:
     return part[:at] + part[at : at + 1].upper() + part[at + 1 :]
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def calm(text: str) -> str:
     """A text that does not shout: no words all in capitals throughout, no rows of signs."""
     text = re.sub(r"([!?])[!?]+", r"\1", text)
@@ -51,7 +51,7 @@ def calm(text: str) -> str:
     return text
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def joined(lines: tuple[str, ...]) -> str:
     """What stands line by line, as one phrase."""
     text = ""

@@ -7,9 +7,11 @@ from functools import lru_cache
 _JOINERS = {"\u200c", "\u200d"}
 
 
-@lru_cache(maxsize=65_536)  # a shop's few thousand phrases come again for every blank and channel
+@lru_cache(maxsize=4096)  # a shop's few thousand phrases come again for every blank and channel
 def one_line(text: str) -> str:
     """The text in NFC on one line: control characters, tabs and line breaks become single spaces."""
+    if text.isprintable() and unicodedata.is_normalized("NFC", text):
+        return " ".join(text.split())
     kept = []
     for letter in unicodedata.normalize("NFC", text):
         kind = unicodedata.category(letter)

@@ -89,12 +89,12 @@ def rules_for(blank: Blank, forbidden: Iterable[str], characters: str, blocked: 
     return HouseRules(phrases, characters, blank.claims)
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def _claims_of(text: str) -> tuple[tuple[str, str], ...]:
     return claims_in(text)
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def _refused(text: str, never: tuple[tuple[str, str], ...]) -> str:
     if not never:
         return ""
@@ -103,7 +103,7 @@ def _refused(text: str, never: tuple[tuple[str, str], ...]) -> str:
     return f'"{found}": {reasons[found]}' if found is not None else ""
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def _tidy(text: str, characters: str) -> str:
     kept = []
     for letter in text:

@@ -151,7 +151,7 @@ def words_in(text: str) -> list[str]:
     return _WORD.findall(text)
 
 
-@lru_cache(maxsize=131_072)
+@lru_cache(maxsize=8192)
 def kin(word: str, language: str) -> str:
     """What a word is compared by: no case, no possessive, no ending, at most six letters."""
     bare = word.casefold().replace("’", "'")
@@ -168,7 +168,7 @@ def kin(word: str, language: str) -> str:
     return bare[:_KEPT]
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def said(text: str, language: str = "en") -> frozenset[str]:
     """The words of a text by what they are compared by, small words left out."""
     small = SMALL_WORDS.get(language, SMALL_WORDS["en"])
@@ -176,11 +176,17 @@ def said(text: str, language: str = "en") -> frozenset[str]:
     return frozenset(kin(word, language) for word in found)
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def opening(text: str) -> tuple[str, ...]:
     """The first four words of a text, without case: what a page of results shows of it.
 
     Words are parted by spaces, as a reader counts them: "T-shirt" is one.
     """
-    bare = (word.casefold().strip(_AROUND) for word in text.split()[:_LOOKED_AT])
-    return tuple(word for word in bare if any(map(str.isalnum, word)))[:OPENING]
+    begins: list[str] = []
+    for word in text.split(None, _LOOKED_AT)[:_LOOKED_AT]:
+        bare = word.strip(_AROUND)
+        if bare.isalnum() or any(map(str.isalnum, bare)):
+            begins.append(bare.casefold())
+            if len(begins) == OPENING:
+                break
+    return tuple(begins)

@@ -69,7 +69,7 @@ class SearchRoom:
 
     def cost(self, word: str) -> tuple[int, int, int]:
         """What a word takes of the limits, with the space after it."""
-        return size_of(word, self.counting) + 1, len(word.encode("utf-8", "surrogatepass")) + 1, 1
+        return _cost(word, self.counting)
 
     @property
     def capacity(self) -> tuple[int, int, int]:
@@ -82,13 +82,18 @@ class SearchRoom:
         )
 
 
+@lru_cache(maxsize=4096)
+def _cost(word: str, counting: Counting) -> tuple[int, int, int]:
+    return size_of(word, counting) + 1, len(word.encode("utf-8", "surrogatepass")) + 1, 1
+
+
 @dataclass(frozen=True)
 class WordChoice:
     """An instance: words with gains and costs, phrases as sets of them with the gain of having all."""
 
-    gains: Sequence[float]
-    costs: Sequence[tuple[int, int, int]]
-    phrases: Sequence[tuple[frozenset[int], float]]
+    gains: tuple[float, ...]
+    costs: tuple[tuple[int, int, int], ...]
+    phrases: tuple[tuple[frozenset[int], float], ...]
     capacity: tuple[int, int, int]
 
     def value(self, chosen: Iterable[int]) -> float:
@@ -97,6 +102,7 @@ class WordChoice:
         return sum(self.gains[word] for word in have) + sum(g for words, g in self.phrases if words <= have)
 
 
+@lru_cache(maxsize=1024)  # designs of one niche on one blank mostly choose among the same words
 def best_words(choice: WordChoice) -> tuple[int, ...]:
     """The words to take, by their number, in order; within ``GAP`` of the best there is.
 
@@ -155,28 +161,32 @@ def _instance(
     costs: list[tuple[int, int, int]] = []
     phrases: dict[frozenset[int], float] = {}
     for text, gain in wanted:
-        pieces = [(word, key) for word, key in _pieces(text, language) if key not in seen]
         members = set()
-        for word, key in pieces:
-            if key not in numbers:
-                numbers[key] = len(spelt)
+        alone = gain * WORD_SHARE
+        for word, key in _pieces(text, language):
+            if key in seen:
+                continue
+            number = numbers.get(key)
+            if number is None:
+                number = numbers[key] = len(spelt)
                 spelt.append(word)
-                gains.append(0.0)
+                gains.append(alone)
                 costs.append(space.cost(word))
-            members.add(numbers[key])
-            gains[numbers[key]] = max(gains[numbers[key]], gain * WORD_SHARE)
+            elif alone > gains[number]:
+                gains[number] = alone
+            members.add(number)
         if len(members) > 1:
             group = frozenset(members)
             phrases[group] = max(phrases.get(group, 0.0), gain * (1 - WORD_SHARE))
-    return spelt, WordChoice(gains, costs, list(phrases.items()), space.capacity)
+    return spelt, WordChoice(tuple(gains), tuple(costs), tuple(phrases.items()), space.capacity)
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def _pieces(text: str, language: str) -> tuple[tuple[str, str], ...]:
     """The words of a phrase that buyers type, with what they are compared by."""
-    small = SMALL_WORDS.get(language, SMALL_WORDS["en"])
-    small = small | _NEVER_TYPED
-    words = [w for w in words_in(text.casefold()) if w not in small and (len(w) > 1 or w.isdigit())]
+    small = SMALL_WORDS.get(language, SMALL_WORDS["en"]) | _NEVER_TYPED
+    typed = words_in(text.casefold().replace("’", "'"))
+    words = [word for word in typed if word not in small and (len(word) > 1 or word.isdigit())]
     return tuple((word, kin(word, language)) for word in words)
 
 

@@ -1,6 +1,6 @@
 """What buyers may type to find a listing, each phrase with its gain."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 
 from hundredfold.catalogue.blanks import Blank
@@ -15,15 +15,18 @@ _FALL = 0.92
 
 
 def wanted_words(
-    subject: Subject, blank: Blank, words: BlankWords, language: str, same: bool, sold: Mapping[str, float]
+    subject: Subject, others: Iterable[tuple[str, float]], sold: Mapping[str, float]
 ) -> tuple[tuple[str, float], ...]:
     """Every phrase with its gain, the best of its gains where it comes twice; misspellings never.
 
-    ``sold`` are words that brought sales; they count for a listing that one of its own phrases shares.
+    ``others`` are ``common_words``; ``sold`` are words that brought sales: they count for a listing that one
+    of its own phrases shares.
     """
-    found: dict[str, float] = {}
-    for text, gain in _wanted(subject, blank, words, language, same):
+    found = dict(_falling(subject.keywords, DESIGN))
+    for text, gain in others:
         found[text] = max(found.get(text, 0.0), gain)
+    if subject.exact:
+        found.setdefault(subject.text.casefold(), DESIGN * 0.6)
     if sold:
         most = max(sold.values())
         own = {word for text in found for word in text.split()}
@@ -33,10 +36,10 @@ def wanted_words(
     return tuple(found.items())
 
 
-def _wanted(
+def common_words(
     subject: Subject, blank: Blank, words: BlankWords, language: str, same: bool
 ) -> Iterator[tuple[str, float]]:
-    yield from _falling(subject.keywords, DESIGN)
+    """What buyers may type for every design of this one's niche and occasion on the blank."""
     if subject.occasion is not None:
         yield from _falling(subject.occasion.phrases, OCCASION)
     if subject.niche is not None:
@@ -51,7 +54,6 @@ def _wanted(
     measures = measures_of(blank, next(iter(blank.offered_sizes()), ""))
     if measures.capacity_ml and len(blank.offered_sizes()) < 2:
         yield short_capacity(measures.capacity_ml, language), GOODS * 0.7
-    yield from (((subject.text.casefold()), DESIGN * 0.6),) if subject.exact else ()
 
 
 def _falling(texts: tuple[str, ...], gain: float) -> Iterator[tuple[str, float]]:
@@ -60,6 +62,6 @@ def _falling(texts: tuple[str, ...], gain: float) -> Iterator[tuple[str, float]]
         gain *= _FALL
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def _lower(text: str) -> str:
     return text.casefold()

@@ -30,8 +30,16 @@ class Phrase:
 
 
 @dataclass(frozen=True)
+class Head:
+    """The first segment of a title, with the phrase of each slot."""
+
+    text: str
+    choice: Mapping[str, Phrase]
+
+
+@dataclass(frozen=True)
 class Title:
-    """A title, or the head of one, and the phrases it was made of."""
+    """A title and the phrases it was made of."""
 
     text: str
     phrases: tuple[Phrase, ...]
@@ -78,21 +86,27 @@ def render(
 
 def head_of(
     shape: str, slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool], turn: int
-) -> Title | None:
+) -> Head | None:
     """The first segment of a title; None where the design has no words for it or they do not fit."""
     segment = _segments(shape)[0]
     choice = _choose(segment.slots, slots, frozenset(), turn)
     if choice is None:
         return None
     text = _filled(segment, choice, front=True)
-    return _joined(text, Title("", ()), choice) if fits(text) else None
+    return Head(text, choice) if fits(text) else None
+
+
+def heads_of(shape: str, slots: Mapping[str, Sequence[Phrase]]) -> int:
+    """How many turns give a shape another head, before they come round again."""
+    counts = [len(slots.get(name, ())) for name in _segments(shape)[0].slots]
+    return max(counts, default=1) if all(counts) else 0
 
 
 def whole_of(
-    shape: str, head: Title, slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool], turn: int
+    shape: str, head: Head, slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool], turn: int
 ) -> Title | None:
     """The title that begins with this head; None when what it stands on does not fit."""
-    title = head
+    title = _joined(head.text, Title("", ()), head.choice)
     for segment in _segments(shape)[1:]:
         longer = next(_longer(title, segment, slots, fits, turn), None)
         if longer is None and segment.goods:
@@ -129,7 +143,9 @@ def _choose(
 ) -> dict[str, Phrase] | None:
     choice: dict[str, Phrase] = {}
     for name in names:
-        phrases = slots.get(name, ())
+        phrases = slots.get(name)
+        if not phrases:
+            return None
         count = len(phrases)
         stride = _STRIDES[name]  # so that slots do not turn together
         start = turn * (stride if gcd(stride, count) == 1 else 1)

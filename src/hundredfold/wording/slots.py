@@ -1,5 +1,6 @@
 """What fills a title's slots: words of the design, the blank and the niche, each with its source."""
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -9,7 +10,7 @@ from itertools import pairwise
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.designs.design import Design
 from hundredfold.wording.books import BlankWords, NicheWords, OccasionWords, PhraseBook
-from hundredfold.wording.casing import calm, cased, every_word, joined
+from hundredfold.wording.casing import calm, cased, every_word, joined, sentence_case
 from hundredfold.wording.clean import one_line
 from hundredfold.wording.houserules import HouseRules, claims_in
 from hundredfold.wording.measures import BlankMeasures, area, short_capacity, without_measures
@@ -17,6 +18,7 @@ from hundredfold.wording.sameness import SMALL_WORDS, said, words_in
 from hundredfold.wording.shapes import Phrase
 
 _QUOTED_FROM = 4  # words: a longer saying is set apart in a title by quotation marks
+_APOSTROPHE = re.compile(r"(?<=[^\W\d_])'|'(?=[^\W\d_])")  # not that of feet and minutes
 _PAUSES = ",;:.!?…&"
 
 
@@ -34,6 +36,7 @@ class Subject:
     niche: NicheWords | None
     occasion: OccasionWords | None
     source: str
+    told: frozenset[str] = frozenset()  # by what lines of the niche would tell the same joke
 
     @property
     def text(self) -> str:
@@ -61,6 +64,7 @@ def subject_of(design: Design, book: PhraseBook, shop_language: str, when: date 
         niche,
         occasion if occasion is not None and occasion.holds(when) else None,
         "the layout's row" if design.lines else own.source or "the art's file name",
+        book.jokes_of(joined(lines)),
     )
 
 
@@ -71,9 +75,9 @@ def _clues(design: Design, lines: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*map(str.casefold, design.keywords), *pairs, *words)))
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def _line(text: str) -> str:
-    text = calm(one_line(text)).strip(' "“”„«»')
+    text = _APOSTROPHE.sub("’", calm(one_line(text))).strip(' "“”„«»')
     return text.rstrip(".") if not text.endswith("..") else text
 
 
@@ -117,29 +121,36 @@ class Slots:
             slots["when"] = self._phrases(subject.occasion.phrases, f"{subject.occasion.file}, occasion")
         return slots
 
-    def _of_art(self, subject: Subject) -> dict[str, Sequence[Phrase]]:
+    def brief(self, subject: Subject) -> tuple[Phrase, ...]:
+        """The art's words, and whole parts of them, ever shorter."""
+        return tuple(self._art(part, subject.source) for part in _shorter(self._lines(subject), self._bare))
+
+    def _lines(self, subject: Subject) -> tuple[str, ...]:
         lines = subject.lines if subject.exact else tuple(map(_unclaimed, subject.lines))
-        if self._capitals == "every word":  # each line begins with a capital
-            lines = tuple(every_word(line) for line in lines)
+        if self._capitals != "every word" or (not subject.exact and any(map(_has_capitals, lines))):
+            return lines
+        return tuple(every_word(line) for line in lines)  # each line begins with a capital
+
+    def _of_art(self, subject: Subject) -> dict[str, Sequence[Phrase]]:
+        lines = self._lines(subject)
         text = joined(tuple(filter(None, lines)))
         if not text:
             return {}
         many = subject.exact and len(subject.lines) > 1
         source = subject.source
         quoted = self._quoted(text, source)
-        plain = self._plain(text, source)
+        plain = self._art(text, source)
         apart = self._book.capitals != "every word" or many or _needs_marks(text)
         slots: dict[str, Sequence[Phrase]] = {
             "quoted": (quoted,),
             "says": (quoted if apart else plain,),
-            "brief": tuple(self._plain(part, source) for part in _shorter(lines, self._bare)),
         }
         if many:
             last = lines[-1]
             first = joined(lines[:-1])
             slots["first"] = (self._quoted(first, source),)
             if self._capitals == "every word":
-                slots["first"] = () if _needs_marks(first) else (self._plain(first, source),)
+                slots["first"] = () if _needs_marks(first) else (self._art(first, source),)
             slots["last"] = (self._quoted(last, source),)
         return slots
 
@@ -177,17 +188,27 @@ class Slots:
     def _plain(self, text: str, source: str) -> Phrase:
         return _phrase(self._rules.tidy(text), self._capitals, self._bare, source)
 
+    def _art(self, text: str, source: str) -> Phrase:
+        if self._capitals != "every word":
+            return self._plain(text, source)
+        whole = self._rules.tidy(text)
+        return Phrase(whole, sentence_case(whole), sentence_case(whole), said(whole, self._bare), source)
+
     def _quoted(self, text: str, source: str) -> Phrase:
-        shown = cased(text, self._capitals) if self._capitals == "every word" else text
-        whole = self._rules.tidy(self._book.sentence("quote").replace("{}", shown))
+        whole = self._rules.tidy(self._book.sentence("quote").replace("{}", text))
         return Phrase(whole, whole, whole, said(text, self._bare), source)
 
 
-@lru_cache(maxsize=131_072)
+@lru_cache(maxsize=8192)
 def _phrase(text: str, capitals: str, language: str, source: str) -> Phrase:
     inside, front = cased(text, capitals, first=False), cased(text, capitals)
     colon = front if capitals == "every word" else inside
     return Phrase(inside, front, colon, said(text, language), source)
+
+
+def _has_capitals(line: str) -> bool:
+    """Whether a name is written with capitals already: "Kleingärtner aus Leidenschaft"."""
+    return sum(word[:1].isupper() and len(word) > 1 for word in line.split()) > 1
 
 
 def _needs_marks(text: str) -> bool:
@@ -210,7 +231,7 @@ def _shorter(lines: tuple[str, ...], language: str) -> list[str]:
     return sorted(dict.fromkeys(filter(None, parts)), key=len, reverse=True)
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=4096)
 def _unclaimed(text: str) -> str:
     """A name without the claims in it: a file name proves nothing."""
     for _, words in claims_in(text):

@@ -7,7 +7,7 @@ from functools import partial
 from itertools import chain
 
 from hundredfold.wording.sameness import OPENING, opening
-from hundredfold.wording.shapes import Phrase, Title, head_of, render, whole_of
+from hundredfold.wording.shapes import Head, Phrase, Title, head_of, heads_of, render, whole_of
 
 # For titles with less room than any shape needs, in every language; "brief" is part of what the art says.
 NARROW = (
@@ -35,9 +35,9 @@ _ROUNDS = 8  # through a book's shapes, each with other phrases, before a title 
 
 @dataclass(frozen=True)
 class Draft:
-    """A title's head, and how it goes on; ``whole`` gives None where it can not."""
+    """How a title begins, and how it goes on; ``whole`` gives None where it can not."""
 
-    head: Title
+    head: str
     whole: Callable[[], Title | None]
 
 
@@ -64,7 +64,7 @@ class Titles:
         lesser: Title | None = None
         alike: list[Draft] = []
         for draft in drafts:
-            begins = opening(draft.head.text)
+            begins = opening(draft.head)
             if len(begins) == OPENING and begins in self._openings:
                 alike.append(draft)
                 continue
@@ -75,7 +75,7 @@ class Titles:
                 if not wanted or not wanted.isdisjoint(title.slots):
                     return self._given(title)
                 lesser = lesser or title
-            alike.append(Draft(title, partial(_itself, title)))
+            alike.append(Draft(title.text, partial(_itself, title)))
         if lesser is not None:
             return self._given(lesser)
         for title in chain(filter(None, (draft.whole() for draft in alike)), narrow):
@@ -112,19 +112,22 @@ def drafts_of(
     """Titles in the order this design prefers: shapes in turn, each with its phrases in turn."""
     seen: set[tuple[str, str]] = set()
     count = len(shapes)
+    rounds = {shape: heads_of(shape, slots) for shape in shapes}
     for again in range(_ROUNDS):
         for step in range(count):
             shape = shapes[(turn + step) % count]
+            if again >= rounds[shape]:
+                continue
             phrase = turn // count + step + again
             head = head_of(shape, slots, fits, phrase)
             if head is not None and (shape, head.text) not in seen:
                 seen.add((shape, head.text))
-                yield Draft(head, partial(_whole, shape, head, slots, fits, refusal, phrase))
+                yield Draft(head.text, partial(_whole, shape, head, slots, fits, refusal, phrase))
 
 
 def _whole(
     shape: str,
-    head: Title,
+    head: Head,
     slots: Mapping[str, Sequence[Phrase]],
     fits: Callable[[str], bool],
     refusal: Callable[[str], str],
@@ -146,23 +149,27 @@ def in_order(shapes: Sequence[str], art_first: bool) -> tuple[tuple[str, ...], .
 
 
 def narrowed(
-    slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool], least: str
+    slots: Mapping[str, Sequence[Phrase]],
+    brief: Callable[[], Sequence[Phrase]],
+    fits: Callable[[str], bool],
+    least: str,
 ) -> Iterator[Title]:
-    """Titles for little room, ever shorter; ``least`` is the last."""
+    """Titles for little room, ever shorter; ``brief`` are parts of the art's words, ``least`` the last."""
     for shape in NARROW:
-        yield from _narrowed(shape, slots, fits)
+        if "{brief}" in shape:
+            yield from _narrowed(shape, slots, brief(), fits)
+        elif (title := render(shape, slots, fits, 0)) is not None:
+            yield title
     yield Title(least, ())
 
 
 def _narrowed(
-    shape: str, slots: Mapping[str, Sequence[Phrase]], fits: Callable[[str], bool]
+    shape: str,
+    slots: Mapping[str, Sequence[Phrase]],
+    brief: Sequence[Phrase],
+    fits: Callable[[str], bool],
 ) -> Iterator[Title]:
-    if "{brief}" not in shape:
-        title = render(shape, slots, fits, 0)
-        if title is not None:
-            yield title
-        return
-    for phrase in slots.get("brief", ()):
+    for phrase in brief:
         title = render(shape, {**slots, "brief": (phrase,)}, fits, 0)
         if title is not None:
             yield title

@@ -1,8 +1,9 @@
 """The words of a listing, inside a channel's limits by construction, in the channel's language."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import partial
 from itertools import chain
 
 from hundredfold.catalogue.blanks import Blank
@@ -16,7 +17,7 @@ from hundredfold.wording.limits import TextRoom, room, whole_graphemes
 from hundredfold.wording.measures import measures_of
 from hundredfold.wording.sameness import said
 from hundredfold.wording.searching import SearchRoom, chosen_words
-from hundredfold.wording.searchwords import wanted_words
+from hundredfold.wording.searchwords import common_words, wanted_words
 from hundredfold.wording.shapes import Phrase, Title
 from hundredfold.wording.slots import Slots, Subject, subject_of
 from hundredfold.wording.stories import fitted_story, quote_of, sentences_of
@@ -45,10 +46,13 @@ class Writer:
         self._titles = Titles()
         self._benches: dict[str, _Bench] = {}
         self._same = book.language.partition("-")[0] == shop.language.partition("-")[0]
+        self._last: tuple[Design, Subject] | None = None
 
     def subject(self, design: Design) -> Subject:
         """What a design is about, in this channel's language."""
-        return subject_of(design, self._book, self._shop.language, self._when)
+        if self._last is None or self._last[0] is not design:  # a design's blanks come one after another
+            self._last = design, subject_of(design, self._book, self._shop.language, self._when)
+        return self._last[1]
 
     def write(self, design: Design, blank: Blank, colours: Collection[str] | None = None) -> Worded:
         """The texts of a design on a blank; ``colours`` are those that the listing offers, None for all."""
@@ -57,14 +61,15 @@ class Writer:
         turn = turn_of(design.id, blank.code)
         offered = tuple(c.code for c in blank.colours if colours is None or c.code in colours)
         title = self._title(bench, subject, turn)
-        title_text = title.text
-        head, traces = self._texts(bench, subject, turn, title_text, offered, None)
+        words = bench.search(subject, title.text, self._shop.sold)
+        head, traces = self._texts(bench, subject, turn, title.text, offered, None)
         sizes = {}
         if not self._channel.sheet.families:
             for size in blank.offered_sizes():
                 if size:
-                    sizes[size] = self._texts(bench, subject, turn, title_text, offered, size)[0]
-        whole = Wording(head.title, head.points, head.story, head.search_words, sizes)
+                    texts = self._texts(bench, subject, turn, title.text, offered, size)[0]
+                    sizes[size] = replace(texts, search_words=words)
+        whole = replace(head, search_words=words, sizes=sizes)
         made_of = tuple(Trace("title", phrase.text, phrase.source) for phrase in title.phrases)
         return Worded(whole, (*made_of, *traces))
 
@@ -91,7 +96,8 @@ class Writer:
         art_first = " " in bench.short or slots.get("says") != slots.get("quoted")
         parts = (*in_order(self._book.shapes, art_first), self._book.spare)
         whole = chain.from_iterable(drafts_of(part, slots, fits, banned, turn) for part in parts if part)
-        narrow = narrowed(slots, fits, bench.least("", bench.title))
+        brief = partial(bench.slots.brief, subject)
+        narrow = narrowed(slots, brief, fits, bench.least("", bench.title))
         return self._titles.give(whole, narrow, fits, _told_for(slots))
 
     def _texts(
@@ -114,8 +120,7 @@ class Writer:
             self._book, subject, forms, measure, in_story, turn, bench.rules.banned, alone
         )
         story = bench.story(sentences, title)
-        words = bench.search(subject, title, self._shop.sold)
-        wording = Wording(title, tuple(point.text for point in points), story, words)
+        wording = Wording(title, tuple(point.text for point in points), story, ())
         traces = [Trace(f"point {n}", fact.text, fact.source) for n, fact in enumerate(points, start=1)]
         traces += [Trace("story", fact.text, fact.source) for fact in sentences]
         return wording, tuple(traces)
@@ -163,7 +168,7 @@ class _Bench:
             line for line in map(self.rules.tidy, book.lines) if not self.rules.refusal(line)
         )
         self._search_room = SearchRoom.of(channel)
-        self._searches: dict[str, tuple[tuple[str, float], ...]] = {}
+        self._common: dict[tuple[str, str], tuple[tuple[str, float], ...]] = {}
 
     def niche_lines(self, subject: Subject) -> tuple[str, ...]:
         """The sentences of the design's niche that may stand here."""
@@ -171,8 +176,8 @@ class _Bench:
             return ()
         tidy = map(self.rules.tidy, subject.niche.lines)
         allowed = tuple(line for line in tidy if not self.rules.refusal(line))
-        told = self._book.jokes_of(subject.text)
-        return tuple(line for line in allowed if not said(line, self._bare) & told) or allowed
+        told = subject.told
+        return tuple(line for line in allowed if said(line, self._bare).isdisjoint(told)) or allowed
 
     def points(
         self, subject: Subject, title: str, line: str, turn: int, colours: tuple[str, ...], size: str | None
@@ -210,9 +215,20 @@ class _Bench:
         if not self._search_room.any:
             return ()
         seen = title if self._channel.words.search_sees_title else ""
-        wanted = wanted_words(subject, self._blank, self._words, self._channel.language, self._same, sold)
-        allowed = [(text, gain) for text, gain in wanted if not self.rules.refusal(text)]
+        common = self._common_words(subject)
+        wanted = wanted_words(subject, common, sold)
+        known = {text for text, _ in common}
+        allowed = [one for one in wanted if one[0] in known or not self.rules.refusal(one[0])]
         return chosen_words(allowed, self._search_room, seen, self._bare)
+
+    def _common_words(self, subject: Subject) -> tuple[tuple[str, float], ...]:
+        niche = subject.niche.key if subject.niche else f"\0{subject.niche_name}"
+        key = niche, subject.occasion.key if subject.occasion else ""
+        if key not in self._common:
+            language = self._channel.language
+            every = common_words(subject, self._blank, self._words, language, self._same)
+            self._common[key] = tuple(one for one in every if not self.rules.refusal(one[0]))
+        return self._common[key]
 
     def least(self, title: str, space: TextRoom) -> str:
         """What stands where nothing else fits: the title, the blank's shortest name, or the front of it."""
