@@ -102,7 +102,6 @@ class WordChoice:
         return sum(self.gains[word] for word in have) + sum(g for words, g in self.phrases if words <= have)
 
 
-@lru_cache(maxsize=1024)  # designs of one niche on one blank mostly choose among the same words
 def best_words(choice: WordChoice) -> tuple[int, ...]:
     """The words to take, by their number, in order; within ``GAP`` of the best there is.
 
@@ -138,13 +137,28 @@ def best_words(choice: WordChoice) -> tuple[int, ...]:
 
 
 def chosen_words(
-    wanted: Sequence[tuple[str, float]], space: SearchRoom, seen: str, language: str = "en"
+    wanted: tuple[tuple[str, float], ...], space: SearchRoom, seen: str, language: str = "en"
 ) -> tuple[str, ...]:
     """The search words for these phrases with their gains; ``seen`` is text that the channel searches too."""
     if space.tags:
         return _tags(wanted, space, seen, language)
-    spelt, choice = _instance(wanted, space, frozenset(kin_of(seen, language)), language)
+    told = frozenset(kin_of(seen, language))
+    unsaid = tuple(one for one in wanted if not told.issuperset(_kin_in(one[0], language)))
+    every = frozenset[str]().union(*(_kin_in(text, language) for text, _ in unsaid))
+    return _chosen(unsaid, space, told & every, language)
+
+
+@lru_cache(maxsize=2048)  # designs of one niche on one blank mostly choose among the same words
+def _chosen(
+    wanted: tuple[tuple[str, float], ...], space: SearchRoom, seen: frozenset[str], language: str
+) -> tuple[str, ...]:
+    spelt, choice = _instance(wanted, space, seen, language)
     return tuple(spelt[word] for word in best_words(choice))
+
+
+@lru_cache(maxsize=4096)
+def _kin_in(text: str, language: str) -> frozenset[str]:
+    return frozenset(key for _, key in _pieces(text, language))
 
 
 def kin_of(text: str, language: str) -> list[str]:

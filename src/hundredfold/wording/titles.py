@@ -30,6 +30,7 @@ def turn_of(*names: str) -> int:
 
 
 _ART_FIRST = ("{says}", "{quoted}", "{last}", "{first}")
+_PATIENCE = 12  # titles that say less than wanted, before the first of them is taken
 _ROUNDS = 8  # through a book's shapes, each with other phrases, before a title may begin like another
 
 
@@ -63,6 +64,7 @@ class Titles:
         first: Title | None = None
         lesser: Title | None = None
         alike: list[Draft] = []
+        waited = 0
         for draft in drafts:
             begins = opening(draft.head)
             if len(begins) == OPENING and begins in self._openings:
@@ -75,6 +77,9 @@ class Titles:
                 if not wanted or not wanted.isdisjoint(title.slots):
                     return self._given(title)
                 lesser = lesser or title
+                waited += 1
+                if waited == _PATIENCE:
+                    break
             alike.append(Draft(title.text, partial(_itself, title)))
         if lesser is not None:
             return self._given(lesser)

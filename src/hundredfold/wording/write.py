@@ -218,7 +218,7 @@ class _Bench:
         common = self._common_words(subject)
         wanted = wanted_words(subject, common, sold)
         known = {text for text, _ in common}
-        allowed = [one for one in wanted if one[0] in known or not self.rules.refusal(one[0])]
+        allowed = tuple(one for one in wanted if one[0] in known or not self.rules.refusal(one[0]))
         return chosen_words(allowed, self._search_room, seen, self._bare)
 
     def _common_words(self, subject: Subject) -> tuple[tuple[str, float], ...]:
