@@ -14,8 +14,14 @@ PACKAGES = {
     "soffice": "libreoffice-calc-nogui",
     "hb-shape": "libharfbuzz-bin",
     "unzip": "unzip",
+    "hunspell": "hunspell",
 }
 DATA_FILES = {
+    "/usr/share/hunspell/en_GB.dic": "hunspell-en-gb",
+    "/usr/share/hunspell/en_US.dic": "hunspell-en-us",
+    "/usr/share/hunspell/de_DE.dic": "hunspell-de-de",
+    "/usr/share/hunspell/fr.dic": "hunspell-fr-classical",
+    "/usr/share/hunspell/es_ES.dic": "hunspell-es",
     "/usr/lib/postgresql": "postgresql",
     "/usr/share/unicode/auxiliary/GraphemeBreakTest.txt": "unicode-data",
     "/usr/share/fonts/opentype/ipaexfont-gothic/ipaexg.ttf": "fonts-ipaexfont-gothic",

@@ -13,7 +13,7 @@ from hundredfold.wording.books import BlankWords, PhraseBook
 from hundredfold.wording.casing import sentence_case
 from hundredfold.wording.clean import one_line
 from hundredfold.wording.houserules import HouseRules
-from hundredfold.wording.measures import BlankMeasures, area, capacity, length, measures_of
+from hundredfold.wording.measures import BlankMeasures, area, capacity, length, locale_of, measures_of
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,10 @@ class BlankFacts:
         if days is None or not made:
             return ""
         span = f"{days[0]}" if days[0] == days[1] else f"{days[0]}–{days[1]}"
-        return made[0].format(days=self._book.sentence("days").format(days=span))
+        # CLDR plural rules; a range takes the form of its end (CLDR plural ranges of these languages).
+        one = locale_of(self._channel.language).plural_form(days[1]) == "one"
+        told = (self._book.sentence("day") if one else "") or self._book.sentence("days")
+        return made[0].format(days=told.format(days=span))
 
     def _claims(self) -> Iterator[Fact]:
         for claim, source in self._blank.claims.items():

@@ -68,7 +68,7 @@ def without_measures(name: str) -> str:
 @lru_cache(maxsize=4096)
 def capacity(ml: float, language: str) -> str:
     """A capacity as the country tells it: ``325 ml``, ``11 fl oz``."""
-    locale = _locale(language)
+    locale = locale_of(language)
     if _is_us(language):
         ounces = ml / ML_PER_US_FLUID_OUNCE
         whole = round(ounces)
@@ -86,7 +86,7 @@ def short_capacity(ml: float, language: str) -> str:
 @lru_cache(maxsize=4096)
 def length(mm: float, language: str, unit: LengthUnit | None = None) -> str:
     """A length in inches where the country or the channel measures so, else in centimetres."""
-    locale = _locale(language)
+    locale = locale_of(language)
     if unit is LengthUnit.INCH or _is_us(language):
         return format_unit(round(mm / MM_PER_INCH, 1), "length-inch", "short", locale=locale)
     text = format_unit(round(mm / 10, 1), "length-centimeter", "short", locale=locale)
@@ -98,7 +98,7 @@ def area(width_mm: float, height_mm: float, language: str, unit: LengthUnit | No
     """Width by height, the unit once: ``45 × 45 cm``."""
     inches = unit is LengthUnit.INCH or _is_us(language)
     per = MM_PER_INCH if inches else 10
-    first = format_decimal(round(width_mm / per, 1), locale=_locale(language))
+    first = format_decimal(round(width_mm / per, 1), locale=locale_of(language))
     return f"{first} × {length(height_mm, language, unit)}"
 
 
@@ -106,7 +106,8 @@ def _is_us(language: str) -> bool:
     return language.partition("-")[2].upper() in US_CUSTOMARY
 
 
-def _locale(language: str) -> Locale:
+def locale_of(language: str) -> Locale:
+    """A language tag's locale in the CLDR, or that of its bare language."""
     try:
         return Locale.parse(language, sep="-")
     except (UnknownLocaleError, ValueError):

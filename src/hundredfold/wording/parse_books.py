@@ -28,6 +28,7 @@ SENTENCE_TEXTS = frozenset(
             "of_size",
             "laid_flat",
             "care",
+            "day",
             "days",
         ),
         *("arrives", "claim", "many", "made_of"),
