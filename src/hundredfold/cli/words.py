@@ -15,7 +15,8 @@ from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ExitCode, ShopError
 
 if TYPE_CHECKING:
-    from hundredfold.workshop.month.listingwords import ListingWords
+    from hundredfold.workshop.month.listingwords import ListingWords, ShownWords
+    from hundredfold.workshop.shop.bench import Bench
 
 
 def run(
@@ -48,41 +49,59 @@ def run(
     """
     if new_names:
         return _new_names(shop, as_json)
-    from hundredfold.workshop.month import listingwords  # lazily: image libraries load slowly
-    from hundredfold.workshop.month.preparing import Telling
-    from hundredfold.workshop.month.run import default_start
-    from hundredfold.workshop.shop.bench import bench
+    from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
 
     if not design and not names:
         raise ShopError("wrong-use", "no design is named", "name one by its file, or give --names")
     with bench(shop, "words") as tools, ProgressDisplay(quiet=as_json) as watching:
         if names:
-            count = listingwords.list_names(tools)
-            if as_json:
-                print_json({"new_rows": count})
-            else:
-                say(f"names.csv has {counted(count, 'new row')}")
-            return ExitCode.DONE
-        telling = Telling(watching.stage, watching.progress)
-        day = default_start(tools, datetime.now(UTC).astimezone().date())
-        shown = listingwords.listing_words(tools, day, design, channel, blank, telling)
-        if write is not None:
-            decision = listingwords.write_by_hand(tools, shown, *write)
-            where = counted(len(shown.listings), "listing")
-            done = f"your {write[0]} stands in {where}; to take it back: hundredfold undo {decision}"
-        elif give_back:
-            count = listingwords.give_back(tools, shown, give_back)
-            done = (
-                f"{counted(count, 'text')} given back" if count else f"no {give_back} of yours stands there"
-            )
+            return _list_names(tools, as_json)
+        shown, done = _changed(tools, watching, (design, channel, blank), write, give_back)
     if as_json:
         print_json({"listings": [_as_json(one) for one in shown.listings]})
-    elif write is not None or give_back:
+    elif done:
         say_folded(done)
     else:
         for one in shown.listings:
             _show(one)
         print_findings(shown.findings)
+    return ExitCode.DONE
+
+
+def _changed(
+    tools: Bench,
+    watching: ProgressDisplay,
+    which: tuple[str, str, str],
+    write: tuple[str, str] | None,
+    give_back: str,
+) -> tuple[ShownWords, str]:
+    """The words of the listings named, and in words what was done to them, "" for nothing."""
+    from hundredfold.workshop.month import listingwords
+    from hundredfold.workshop.month.preparing import Telling
+    from hundredfold.workshop.month.run import default_start
+
+    telling = Telling(watching.stage, watching.progress)
+    day = default_start(tools, datetime.now(UTC).astimezone().date())
+    shown = listingwords.listing_words(tools, day, *which, telling)
+    if write is not None:
+        decision = listingwords.write_by_hand(tools, shown, *write)
+        where = counted(len(shown.listings), "listing")
+        return shown, f"your {write[0]} stands in {where}; to take it back: hundredfold undo {decision}"
+    if not give_back:
+        return shown, ""
+    count = listingwords.give_back(tools, shown, give_back)
+    given = f"{counted(count, 'text')} given back"
+    return shown, given if count else f"no {give_back} of yours stands there"
+
+
+def _list_names(tools: Bench, as_json: bool) -> ExitCode:
+    from hundredfold.workshop.month.listingwords import list_names
+
+    count = list_names(tools)
+    if as_json:
+        print_json({"new_rows": count})
+    else:
+        say(f"names.csv has {counted(count, 'new row')}")
     return ExitCode.DONE
 
 
@@ -103,6 +122,7 @@ def _show(one: ListingWords) -> None:
     say("", f"{one.key.channel}, {one.blank}, {one.design}")
     wording = one.worded.wording
     marks = dict.fromkeys(one.by_hand, " (yours)")
+    marks |= dict.fromkeys(one.changed, " (yours; the text below it changed)")
     say_folded(f"  title{marks.get('title', '')}: {wording.title}")
     for number, point in enumerate(wording.points, start=1):
         say_folded(f"  point {number}{marks.get(f'point {number}', '')}: {point}")
@@ -123,6 +143,7 @@ def _as_json(one: ListingWords) -> dict[str, object]:
         "blank": one.blank,
         "design": one.design,
         "by_hand": list(one.by_hand),
+        "changed_below": list(one.changed),
         "title": wording.title,
         "points": list(wording.points),
         "story": wording.story,

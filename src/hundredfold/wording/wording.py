@@ -45,7 +45,11 @@ class Dropped:
 
 @dataclass(frozen=True)
 class Worded:
-    """A listing's texts with what is told about them."""
+    """A listing's texts with what is told about them.
+
+    ``below`` has, for each field written by hand, the text that would stand there without it.
+    """
 
     wording: Wording
     traces: tuple[Trace, ...] = ()
+    below: Mapping[str, str] = field(default_factory=dict)

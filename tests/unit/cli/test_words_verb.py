@@ -67,6 +67,10 @@ def test_a_text_below_that_changed_is_told(shop: Path) -> None:
     held = told["findings"]
     assert isinstance(held, list)
     assert [one["code"] for one in held if one["check"] == "wording/by-hand"] == ["below-changed"]
+    north = ("--channel", "northfold")
+    assert [one["changed_below"] for one in words(shop, BEE, *north)[1]] == [["title"]]
+    assert words(shop, BEE, *north, "--write", "title", "Her Majesty Mug")[0] == 0  # seen, and kept
+    assert [one["changed_below"] for one in words(shop, BEE, *north)[1]] == [[]]
 
 
 def rename(shop: Path, file: str, **cells: str) -> None:

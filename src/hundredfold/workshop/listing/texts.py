@@ -104,7 +104,7 @@ class Texts:
             if digest_of(text_of(worded.wording, name)) != hand.below:
                 told.append(_below_changed(item, text_of(worded.wording, name)))
         marked = laid_over(worded.wording, used, channel)
-        return Worded(marked, worded.traces), told
+        return Worded(marked, worded.traces, {name: text_of(worded.wording, name) for name in used}), told
 
     def _foreign(self, channel: Channel, order: Sequence[WordsWanted]) -> Iterator[Finding]:
         bare = channel.language.partition("-")[0]

@@ -29,13 +29,17 @@ from hundredfold.workshop.steps.identity import known_designs
 
 @dataclass(frozen=True)
 class ListingWords:
-    """What a listing says, and where from; ``by_hand`` are the fields written by hand."""
+    """What a listing says, and where from.
+
+    ``by_hand`` are the fields written by hand, ``changed`` those of them whose text below is another by now.
+    """
 
     key: ListingKey
     design: str  # its path
     blank: str
     worded: Worded
     by_hand: tuple[str, ...]
+    changed: tuple[str, ...] = ()
 
     @property
     def traces(self) -> tuple[Trace, ...]:
@@ -77,8 +81,13 @@ def listing_words(
         for key, worded in sorted(words.items()):
             if key.design in ids and key.blank in blanks:
                 offer = prepared.offers[key]
-                hand = tuple(sorted(prepared.state.by_hand.get(key, {})))
-                found.append(ListingWords(key, offer.design.path, offer.blank.code, worded, hand))
+                hand = prepared.state.by_hand.get(key, {})
+                below = {name: digest_of(text) for name, text in worded.below.items()}
+                changed = tuple(name for name in sorted(below) if below[name] != hand[name].below)
+                blank_code = offer.blank.code
+                found.append(
+                    ListingWords(key, offer.design.path, blank_code, worded, tuple(sorted(hand)), changed)
+                )
     if not found:
         raise _no_such_listing(name, prepared, ids)
     return ShownWords(tuple(found), tuple(told))
@@ -120,8 +129,8 @@ def _worded(bench: Bench, state: LedgerState, one: ListingWords, name: str, text
     refused = Texts(bench.shop, state).refusal(channel, bench.shop.blank(one.blank), text)
     if refused:
         raise ShopError("blocked-text", f"{where}: {refused}", "write it without; nothing was changed")
-    below = state.by_hand.get(one.key, {}).get(name)
-    digest = below.below if below else digest_of(text_of(one.worded.wording, name))
+    below = one.worded.below.get(name, text_of(one.worded.wording, name))
+    digest = digest_of(below)  # a text written again has seen what is below it now
     data = {**one.key.as_data(), "field": name, "text": text, "below": digest}
     return Event(Happened.WORDED, str(one.key), data)
 
