@@ -7,6 +7,7 @@ from hundredfold.wording.sameness import SMALL_WORDS
 
 # Unit symbols keep their case after a number: 325 ml (SI Brochure, 9th edition, section 5.2).
 UNITS = frozenset(("ml", "cl", "l", "mm", "cm", "m", "g", "kg", "oz", "in", "dpi", "×"))
+_DOTTED = re.compile(r"(?:[a-z]\.)+[a-z]?")  # a.m.
 _SMALL = SMALL_WORDS["en"] - {"is", "it"}
 _ENDS = ".!?…"
 
@@ -27,7 +28,12 @@ def every_word(text: str, first: bool = True) -> str:
         inside = (place > 0 or not first) and place < len(words) - 1
         lower = word.lower()
         before = words[place - 1].replace(".", "") if place else ""
-        if word != lower or (inside and word in _SMALL) or (word in UNITS and before.isdigit()):
+        if (
+            word != lower
+            or _DOTTED.fullmatch(word)
+            or (inside and word in _SMALL)
+            or (word in UNITS and before.isdigit())
+        ):
             done.append(word)  # iPhone, RNLI, McTavish: the seller's own spelling
         else:
             done.append("-".join(_capital(part) for part in word.split("-")))
