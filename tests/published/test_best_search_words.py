@@ -29,7 +29,12 @@ def instance(seed: int) -> WordChoice:
     total = sum(cost for cost, _, _ in costs)
     share = rng.uniform(0.15, 0.9)
     limits = (int(total * share) + 1, rng.choice((10**6, int(total * share * 1.1) + 1)))
-    return WordChoice(gains, costs, together, (*limits, rng.choice((10**6, max(2, int(words * share))))))
+    return WordChoice(
+        tuple(gains),
+        tuple(costs),
+        tuple(together),
+        (*limits, rng.choice((10**6, max(2, int(words * share))))),
+    )
 
 
 def proven(choice: WordChoice) -> float:
