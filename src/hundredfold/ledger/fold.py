@@ -147,6 +147,7 @@ def _planned(book: _Book, event: Event) -> None:
         colours=_texts(data.get("colours", ())),
         rows=_whole(data.get("rows", 1)),
         reason=str(data.get("reason", "")),
+        pinned=data.get("pinned") is True,
     )
 
 

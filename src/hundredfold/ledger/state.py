@@ -44,7 +44,7 @@ class Listed:
 
 @dataclass(frozen=True)
 class PlannedDay:
-    """A listing on the day it is planned for; ``day`` is YYYY-MM-DD."""
+    """A listing on the day it is planned for; ``day`` is YYYY-MM-DD; the seller holds a ``pinned`` one."""
 
     day: str
     action: str
@@ -52,6 +52,7 @@ class PlannedDay:
     colours: tuple[str, ...]
     rows: int
     reason: str
+    pinned: bool = False
 
 
 @dataclass(frozen=True)

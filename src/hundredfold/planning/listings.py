@@ -53,6 +53,7 @@ class PlannedListing:
     colours: tuple[str, ...]
     rows: int
     reason: str
+    pinned: bool = False  # the seller holds it on this day
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,8 @@ What is planned stays planned: a listing keeps its day while the day is open and
 due, so a new design takes free room only, and a shorter plan leaves the days after it as they are. New
 listings go in order of worth to the earliest day with room that has nothing of the same design yet; where
 every day with room has one, to the day with fewest of it. Ends and changes go before new listings, and
-take the place of the least worth: a wrong price on a live listing costs money every day. Of the changes,
-those go first that lose most money on each sale.
+take the place of the least worth, but never of what the seller has pinned: a wrong price on a live listing
+costs money every day. Of the changes, those go first that lose most money on each sale.
 """
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -98,6 +98,7 @@ def planned_events(plan: Plan, state: LedgerState) -> tuple[Event, ...]:
             planned.colours,
             planned.rows,
             planned.reason,
+            planned.pinned,
         )
         if state.planned.get(planned.key) == entry:
             continue
@@ -110,6 +111,8 @@ def planned_events(plan: Plan, state: LedgerState) -> tuple[Event, ...]:
             "rows": entry.rows,
             "reason": entry.reason,
         }
+        if entry.pinned:
+            data["pinned"] = True
         events.append(Event(Happened.PLANNED, str(planned.key), data))
     gone = sorted(key for key in state.planned if key not in wanted)
     events += [Event(Happened.UNPLANNED, str(key), key.as_data()) for key in gone]
@@ -177,9 +180,11 @@ class _Calendar:
     def fill(self, due: Sequence[Due], before: Mapping[ListingKey, PlannedDay]) -> dict[ListingKey, str]:
         """Places what is due; answers what found no day, with the reason."""
         order = sorted(due, key=lambda d: (_FIRST[d.action], -d.losing, -d.worth, d.key))
-        urgent = [d for d in order if d.action is not Action.NEW]
-        new = [d for d in order if d.action is Action.NEW]
-        return self._settle(urgent, before) | self._settle(new, before)
+        pinned = [d for d in order if (old := before.get(d.key)) is not None and old.pinned]
+        free = [d for d in order if d not in pinned]
+        urgent = [d for d in free if d.action is not Action.NEW]
+        new = [d for d in free if d.action is Action.NEW]
+        return self._settle(pinned, before) | self._settle(urgent, before) | self._settle(new, before)
 
     def _settle(self, due: Sequence[Due], before: Mapping[ListingKey, PlannedDay]) -> dict[ListingKey, str]:
         """Keeps the days that can be kept, then finds a day for each of the rest."""
@@ -207,7 +212,7 @@ class _Calendar:
             return False
         if (old.action, old.revision) != (due.action.value, due.revision):
             return False
-        self._place(due, slot, old.reason)
+        self._place(due, slot, old.reason, old.pinned)
         return True
 
     def _find(self, due: Due) -> tuple[_Day | None, str]:
@@ -225,11 +230,11 @@ class _Calendar:
         alone = "with nothing of this design yet" if fewest == 0 else f"with fewest of this design ({fewest})"
         return slot, f"first day with room {alone}, {slot.used} of {cap} {counts} taken"
 
-    def _place(self, due: Due, slot: _Day, reason: str) -> None:
+    def _place(self, due: Due, slot: _Day, reason: str, pinned: bool = False) -> None:
         slot.used += self._size(due)
         slot.designs[due.key.design] = slot.designs.get(due.key.design, 0) + 1
         self.listings.append(
-            PlannedListing(due.key, slot.day, due.action, due.revision, due.colours, due.rows, reason)
+            PlannedListing(due.key, slot.day, due.action, due.revision, due.colours, due.rows, reason, pinned)
         )
 
     def _size(self, due: Due) -> int:

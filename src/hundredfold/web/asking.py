@@ -95,7 +95,7 @@ def _head(request: Request) -> Head:
     state = request.app.state
     day = today()
     when = f"{day:%A} {day.day} {day:%B %Y}"
-    return Head(shop_name(state.shop), when, state.keeping.said, is_shop(state.shop))
+    return Head(shop_name(state.shop), when, state.keeping.said_on(request.url.path), is_shop(state.shop))
 
 
 def _local(address: str) -> str:

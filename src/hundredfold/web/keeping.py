@@ -25,6 +25,13 @@ class Keeping:
         elif self.said is not None and not self.said.decision:
             self.said = None
 
+    def said_on(self, path: str) -> Said | None:
+        """What is still to be said on this page: a decision anywhere, other news where they lead to."""
+        said = self.said
+        if said is None or said.decision:
+            return said
+        return said if said.goto.partition("?")[0].partition("#")[0] == path else None
+
     def close(self) -> None:
         """End what this start began."""
         self.work.close()

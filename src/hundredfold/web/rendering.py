@@ -7,14 +7,18 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from hundredfold.designs.names import title_from
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
+from hundredfold.web.days import day_words
+from hundredfold.web.plainwords import pack_words, plain, way, when_words, whole
 from hundredfold.web.said import Said
 
 # Address, name: the rooms in the page's head, in the order of a month.
 ROOMS: tuple[tuple[str, str], ...] = (
     ("/", "This month"),
     ("/designs", "Designs"),
+    ("/layouts", "Layouts"),
     ("/review", "Review"),
     ("/calendar", "Calendar"),
     ("/packs", "Packs"),
@@ -43,8 +47,23 @@ def environment() -> Environment:
     )
     made.globals["counted"] = counted
     made.globals["severity_word"] = {"stop": "Stop", "warn": "Look", "note": "Note"}.__getitem__
-    made.filters["sentence"] = _sentence
+    made.globals["pack_words"] = pack_words
+    made.filters |= {
+        "sentence": _sentence,
+        "plain": plain,
+        "whole": whole,
+        "way": way,
+        "when": when_words,
+        "day": day_words,
+        "titled": _titled,
+    }
     return made
+
+
+def _titled(path: str) -> str:
+    """What a design is called whose file this is; its file's name where that says nothing."""
+    name = path.rpartition("/")[2]
+    return title_from(name) or name
 
 
 def _sentence(text: str) -> str:

@@ -1,19 +1,23 @@
 """Calendar: the month as days with pictures; a listing, a design or a day moved by form, key or drag."""
 
 import calendar as calendars
+import contextlib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from hundredfold.designs.names import title_from
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
+from hundredfold.ledger.choices import Answer, Choice, ChoiceKey
 from hundredfold.ledger.keys import ListingKey
 from hundredfold.web.asking import Ask, Shown, action, screen
 from hundredfold.web.clock import today
 from hundredfold.web.days import day_words
 from hundredfold.web.said import Said
 from hundredfold.web.screens.working import seen
-from hundredfold.workshop.month.moving import move_listings
+from hundredfold.workshop.listing.choices import choose
+from hundredfold.workshop.month.moving import move_listings, pin_listings
 from hundredfold.workshop.records.days import ChannelDay, DaysView, OccasionRule
 from hundredfold.workshop.views.days import days_view
 
@@ -55,9 +59,23 @@ def month(ask: Ask) -> Shown:
         "dows": list(calendars.day_name),
         "day_words": day_words,
         "work": seen(ask),
+        "waiting": _waiting(ask, view),
         "remade": any(one.remade for one in view.days),
     }
     return Shown("calendar.html", values)
+
+
+def _waiting(ask: Ask, view: DaysView) -> list[tuple[str, str, list[str]]]:
+    """What found no day: channel, why, and each listing by its design's and blank's names."""
+    book = ask.keeping.pictures.book
+    goods = {one.code: one.name for one in book.shop().blanks} if view.left_over else {}
+    groups: dict[tuple[str, str], list[str]] = {}
+    for listing, why in view.left_over.items():
+        key = _key(listing)
+        with contextlib.suppress(ShopError):
+            name = title_from(book.art(key.design).path.rpartition("/")[2])
+            groups.setdefault((key.channel, why), []).append(f"{name}, {goods.get(key.blank, key.blank)}")
+    return [(view.names.get(code, code), why, sorted(found)) for (code, why), found in groups.items()]
 
 
 def day(ask: Ask) -> Shown:
@@ -94,6 +112,36 @@ def move(ask: Ask) -> Said:
     plain = counted(done.listings, "listing")
     said = f"{plain} moved to {day_words(to.isoformat())}; preparing the month makes the packs anew."
     return Said(said, back, done.decision)
+
+
+def pin(ask: Ask) -> Said:
+    """Hold listings on their day, or let them go. Raises as ``pin_listings`` does."""
+    form = ask.form
+    keys, hold = _ticked(ask), form.text("pin") == "yes"
+    done = pin_listings(ask.shop, keys, hold)
+    if not done.listings:
+        return Said("They are pinned already." if hold else "None of them is pinned.", form.text("back"))
+    said = f"{counted(done.listings, 'listing')} {'pinned to this day' if hold else 'no longer pinned'}."
+    return Said(said, form.text("back", "/calendar"), done.decision)
+
+
+def ban(ask: Ask) -> Said:
+    """Never send these designs on these blanks to their channel. Raises as ``choose`` does."""
+    keys = _ticked(ask)
+    choices = [
+        Choice(ChoiceKey(one.design, one.blank, channel=one.channel), Answer.REFUSE, "banned on the calendar")
+        for one in keys
+    ]
+    decision = choose(ask.shop, choices)
+    said = f"{counted(len(keys), 'listing')} never sent; preparing the month gives the room to others."
+    return Said(said, ask.form.text("back", "/calendar"), decision)
+
+
+def _ticked(ask: Ask) -> tuple[ListingKey, ...]:
+    keys = tuple(dict.fromkeys(_key(text) for text in ask.form.texts("listing")))
+    if not keys:
+        raise ShopError("bad-form", "no listing is chosen", "tick those that are meant")
+    return keys
 
 
 def _all_of(ask: Ask, day: str, channel: str, design: str) -> tuple[ListingKey, ...]:
@@ -163,11 +211,10 @@ def _cell(view: DaysView, by_day: dict[str, list[ChannelDay]], at: date, first: 
 def _sentence(view: DaysView) -> str:
     if not view.days:
         return "Nothing is planned yet."
-    if view.left_over:
-        waits = counted(len(view.left_over), "listing finds", "listings find")
-        return f"{waits} no day: the daily caps are full."
     open_ = [one for one in view.days if not one.frozen]
-    return "Everything planned has its day." if open_ else "Everything planned has gone out."
+    said = "Every planned listing has its day" if open_ else "Everything planned has gone out"
+    waits = f"; {len(view.left_over):,} more wait for room" if view.left_over else ""
+    return f"{said}{waits}."
 
 
 def _lead(days: Iterable[ChannelDay]) -> str:
@@ -200,4 +247,6 @@ ROUTES = (
     screen("/calendar", month),
     screen("/calendar/{day}", day),
     action("/calendar/move", move),
+    action("/calendar/pin", pin),
+    action("/calendar/ban", ban),
 )

@@ -2,6 +2,7 @@
 
 from starlette.responses import JSONResponse, Response
 
+from hundredfold.designs.names import title_from
 from hundredfold.designs.nudge import Nudge
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
@@ -20,7 +21,18 @@ from hundredfold.workshop.views.onedesign import DesignSeen, PlaceSeen, design_s
 def design(ask: Ask) -> Shown:
     """The page of a design."""
     found = design_seen(ask.shop, ask.keeping.pictures.book, ask.parts["design"])
-    return Shown("design.html", {"design": found, "sentence": _sentence(found), "work": seen(ask)})
+    shop = ask.keeping.pictures.book.shop()
+    wanting = [one for one in found.blanks if any(c.struck or c.state != "passes" for c in one.colours)]
+    values = {
+        "design": found,
+        "sentence": _sentence(found),
+        "work": seen(ask),
+        "wanting": wanting,
+        "passing": [one for one in found.blanks if one not in wanting],
+        "channels": {one.code: one.name for one in shop.channels},
+        "goods_names": {one.code: one.name for one in shop.blanks},
+    }
+    return Shown("design.html", values)
 
 
 def _sentence(found: DesignSeen) -> str:
@@ -35,19 +47,23 @@ def _sentence(found: DesignSeen) -> str:
 
 
 def pick(ask: Ask) -> Said:
-    """The colours of one blank that may go out: what is unticked is refused. Raises as ``choose`` does."""
+    """The colours that may go out, of the blanks that the form showed: what is unticked is refused.
+
+    Raises as ``choose`` does.
+    """
     form = ask.form
     found = design_seen(ask.shop, ask.keeping.pictures.book, form.text("design"))
-    blank = next((one for one in found.blanks if one.code == form.text("blank")), None)
-    if blank is None:
+    shown, kept = form.texts("blank"), form.texts("colour")
+    blanks = [one for one in found.blanks if one.code in shown]
+    if not blanks:
         raise ShopError("unknown-blank", "this design has no proof on that blank", "look at the design again")
-    kept = form.texts("colour")
     choices = []
-    for one in blank.colours:
+    for blank, one in ((each, colour) for each in blanks for colour in each.colours):
         key = ChoiceKey(found.id, blank.code, one.code)
-        if one.state != "stop" and one.code not in kept and not one.struck:
+        ticked = f"{blank.code}/{one.code}" in kept
+        if one.state != "stop" and not ticked and not one.struck:
             choices.append(Choice(key, Answer.REFUSE, form.text("reason")))
-        elif one.struck and one.code in kept:
+        elif one.struck and ticked:
             choices.append(Choice(key, Answer.OPEN))
     back = f"/designs/{found.id}"
     if not choices:
@@ -57,7 +73,23 @@ def pick(ask: Ask) -> Said:
     again = len(choices) - out
     parts = [f"{counted(out, 'colour')} struck"] if out else []
     parts += [f"{counted(again, 'colour')} brought back"] if again else []
-    return Said(f"{found.title} on {blank.name}: {', '.join(parts)}.", back, decision)
+    return Said(f"{found.title}: {', '.join(parts)}.", back, decision)
+
+
+def word(ask: Ask) -> Said:
+    """The seller's yes or no on a whole design. Raises as ``choose`` does."""
+    form = ask.form
+    said = {
+        "allow": "is sold wherever taste alone stops it",
+        "refuse": "is kept back",
+        "open": "is left to its proof again",
+    }
+    answer = form.text("answer")
+    if answer not in said:
+        raise ShopError("bad-form", "it is not said whether to sell it", "press one of the three")
+    art = ask.keeping.pictures.book.art(form.text("design"))
+    decision = choose(ask.shop, [Choice(ChoiceKey(art.id), Answer(answer), form.text("reason"))])
+    return Said(f"{title_from(art.path.rpartition('/')[2])} {said[answer]}.", f"/designs/{art.id}", decision)
 
 
 def repair(ask: Ask) -> Said:
@@ -96,7 +128,8 @@ def placing(ask: Ask) -> Shown:
     tried = _tried(ask) or blank.nudge or Nudge()
     colour = ask.query.get("colour", "") or next((c.code for c in blank.colours if c.state != "stop"), "")
     laid = place_seen(book, found.id, blank.code, tried, colour)
-    values = {"design": found, "blank": blank, "nudge": tried, "place": laid, "words": place_words(laid)}
+    words = place_words(laid, _scales(ask))
+    values = {"design": found, "blank": blank, "nudge": tried, "place": laid, "words": words}
     return Shown("place.html", values)
 
 
@@ -104,7 +137,7 @@ def tried_place(ask: Ask) -> Response:
     """The same for the page's script: boxes and words."""
     book = ask.keeping.pictures.book
     laid = place_seen(book, ask.parts["design"], ask.parts["blank"], _tried(ask) or Nudge())
-    told = {"art": laid.art, "words": place_words(laid)}
+    told = {"art": laid.art, "words": place_words(laid, _scales(ask))}
     return JSONResponse(told, headers={"cache-control": "no-store"})
 
 
@@ -136,21 +169,33 @@ def _tried(ask: Ask) -> Nudge | None:
         raise ShopError("bad-form", "that is no place or size", "give millimetres and per cent") from None
 
 
-def place_words(laid: PlaceSeen) -> str:
-    """What the place comes to, in millimetres."""
+def _scales(ask: Ask) -> bool:
+    """Whether the art is a drawing, sharp at any size."""
+    book = ask.keeping.pictures.book
+    facts = book.facts(book.art(ask.parts["design"]))
+    return facts is not None and facts.vector
+
+
+def place_words(laid: PlaceSeen, drawing: bool) -> str:
+    """What the place comes to, in millimetres, and whether the art is sharp enough for it."""
     left, top, width, height = laid.art[0]
     edge = min(left, top, laid.area_width - left - width, laid.area_height - top - height)
-    sharp = f"{laid.dpi:.0f} dots an inch"
-    enough = "as sharp as the print" if laid.dpi >= laid.area_dpi else f"the print has {laid.area_dpi}"
+    if drawing:
+        sharp = "A drawing is sharp at any size"
+    elif laid.dpi >= laid.area_dpi:
+        sharp = "As sharp as the print"
+    else:
+        sharp = f"{laid.dpi:.0f} dots an inch, where the print has {laid.area_dpi}"
     return (
         f"{width:.0f} by {height:.0f} mm, {left:.1f} mm from the left and {top:.1f} mm from the top; "
-        f"{edge:.1f} mm to the nearest edge. {sharp}, {enough}."
+        f"{edge:.1f} mm to the nearest edge. {sharp}."
     )
 
 
 ROUTES = (
     screen("/designs/{design}", design),
     action("/design/colours", pick),
+    action("/design/choose", word),
     action("/design/repair", repair),
     action("/design/rights", rights),
     action("/design/retire", retiring),

@@ -44,6 +44,7 @@ def designs(ask: Ask) -> Shown:
             "blank": blank,
             "work": seen(ask),
             "sentence": _sentence(wall.designs),
+            "want": any(one.state in ("look", "stop") for one in wall.designs),
         },
     )
 
@@ -58,7 +59,8 @@ def _sentence(every: tuple[WallDesign, ...]) -> str:
         return f"{counted(len(every), 'design')}, not proofed yet."
     if not want:
         return f"{'All ' if len(judged) == len(every) else ''}{counted(passed, 'design')} pass."
-    return f"{passed} of {counted(len(every), 'design')} pass; {want} {'wants' if want == 1 else 'want'} you."
+    wants = counted(want, "design wants", "designs want")
+    return f"{wants} a look; {passed} {'passes' if passed == 1 else 'pass'}."
 
 
 def _fits(one: WallDesign, state: str, text: str, blank: str) -> bool:

@@ -1,5 +1,6 @@
 """First run: an empty folder, or none, becomes a month in six steps; the help stands beside each."""
 
+import contextlib
 from decimal import Decimal
 
 from hundredfold.kernel.counting import counted
@@ -24,6 +25,7 @@ STEPS = (
     ("Say what a sale must earn", "after every cost and fee"),
     ("See the month", "checked, pictured, priced"),
 )
+_SHOWN = 8
 CURRENCIES = ("GBP", "EUR", "USD", "CHF", "SEK", "DKK", "NOK", "PLN", "CAD", "AUD", "NZD", "JPY")
 
 
@@ -51,7 +53,21 @@ def _step(ask: Ask, number: int) -> Shown:
         values["whose"] = next((one.whose for one in rights.values() if one.whose), "")
     if number in (3, 4):
         values["examples"] = examples()
+    if number == 6:
+        values["shown"] = _some_art(ask, there)
+        values["channels"] = [one.name for one in open_shop(ask.shop).channels] if there.name else []
     return Shown(f"first-{number}.html", values)
+
+
+def _some_art(ask: Ask, there: Begun) -> list[tuple[str, str]]:
+    """Designs that can be shown already, a few from all over the list."""
+    book, found = ask.keeping.pictures.book, []
+    for path in there.paths[:: max(1, len(there.paths) // _SHOWN)]:
+        with contextlib.suppress(ShopError):
+            art = book.art(path)
+            if art.small:
+                found.append((art.id, path))
+    return found[:_SHOWN]
 
 
 def name(ask: Ask) -> Said:
@@ -90,7 +106,7 @@ def goods(ask: Ask) -> Said:
     if not codes and not open_shop(ask.shop).blanks:
         raise ShopError("bad-form", "no blank is chosen", "choose one at least, or bring a price list")
     take_examples(ask.shop, codes)
-    said = f"{counted(len(codes), 'blank')} taken; their costs are invented, so put your partner’s in."
+    said = f"{counted(len(codes), 'blank')} chosen. Put your partner’s costs in before you sell."
     return Said(said if codes else "", "/begin/4")
 
 

@@ -2,9 +2,12 @@
 
 from datetime import datetime
 
+from hundredfold.designs.names import title_from
 from hundredfold.kernel.counting import counted
+from hundredfold.kernel.errors import ShopError
 from hundredfold.web.asking import Ask, Shown, action, screen
 from hundredfold.web.clock import now
+from hundredfold.web.plainwords import pack_words
 from hundredfold.web.said import Said
 from hundredfold.workshop.month.moving import MOVED
 from hundredfold.workshop.records.state import DecisionRecord
@@ -60,14 +63,42 @@ def history(ask: Ask) -> Shown:
         "newest": newest if not text else 0,
         "time": _time,
         "say": said_of,
+        "about": Naming(ask).about,
     }
     return Shown("history.html", values)
+
+
+class Naming:
+    """What decisions were about, by the names of channels and designs."""
+
+    def __init__(self, ask: Ask) -> None:
+        self._book = ask.keeping.pictures.book
+        try:
+            self._channels = {one.code: one.name for one in self._book.shop().channels}
+        except ShopError:  # a mistake in the settings stands in nobody's way here
+            self._channels = {}
+
+    def about(self, one: DecisionRecord) -> str:
+        """A decision's subject; as the record says it where it has no name."""
+        head, _, rest = one.about.partition(" and ")
+        more = f" and {rest}" if rest else ""
+        parts = head.split("/")
+        if len(parts) == 2:
+            return pack_words(self._channels.get(parts[0], parts[0]), head) + more
+        try:
+            path = self._book.art(parts[-1]).path
+        except ShopError:
+            return one.about
+        name = title_from(path.rpartition("/")[2]) or path
+        return (f"{name}, {self._channels.get(parts[0], parts[0])}" if len(parts) == 3 else name) + more
 
 
 def said_of(one: DecisionRecord) -> str:
     """A decision in the seller's words."""
     if moved(one):
         return f"Moved {counted(len(one.entries), 'listing')}"
+    if pinned(one):
+        return f"Pinned {counted(len(one.entries), 'listing')} to their days"
     kinds: dict[str, int] = {}
     for entry in one.entries:
         kinds[entry.happened] = kinds.get(entry.happened, 0) + 1
@@ -83,6 +114,11 @@ def moved(one: DecisionRecord) -> bool:
     return all(str(entry.data.get("reason", "")).startswith(MOVED) for entry in one.entries)
 
 
+def pinned(one: DecisionRecord) -> bool:
+    """Whether the seller pinned listings by it."""
+    return all(entry.data.get("pinned") is True for entry in one.entries)
+
+
 def _part(kind: str, count: int) -> str:
     words = _WORDS.get(kind)
     if words is None:
@@ -92,7 +128,7 @@ def _part(kind: str, count: int) -> str:
 
 def _own(one: DecisionRecord) -> bool:
     """Whether the seller decided it, and not a run for them."""
-    return moved(one) or any(entry.happened not in _OF_RUNS for entry in one.entries)
+    return moved(one) or pinned(one) or any(entry.happened not in _OF_RUNS for entry in one.entries)
 
 
 def _day(at: str | None) -> str:

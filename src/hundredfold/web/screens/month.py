@@ -61,8 +61,9 @@ def _sentence(today: Today, going: bool) -> str:
 def _lead(today: Today) -> str:
     if not today.start:
         return "It is judged, pictured, priced and planned in one go; nothing leaves this computer."
-    refused = f"{today.refused} rows refused" if today.refused else "none refused"
-    parts = [f"{today.handed_over} of {counted(today.listings, 'listing')} are handed over, {refused}."]
+    refused = f", {counted(today.refused, 'row')} refused" if today.refused else ""
+    gone = f"{today.handed_over} of them handed over" if today.handed_over else "none handed over yet"
+    parts = [f"{counted(today.listings, 'listing')} planned, {gone}{refused}."]
     if today.waiting:
         things = counted(len(today.waiting), "thing waits", "things wait")
         parts.append(f"{things} for you, worst first.")

@@ -12,6 +12,7 @@ from hundredfold.runner.diskerrors import say_bytes
 from hundredfold.web.asking import Ask, Shown, action, screen
 from hundredfold.web.clock import today
 from hundredfold.web.days import day_words, due_words
+from hundredfold.web.plainwords import pack_words
 from hundredfold.web.said import Said
 from hundredfold.web.screens.working import seen
 from hundredfold.workshop.handover.answering import answer
@@ -100,13 +101,19 @@ def hand_over(ask: Ask) -> Said:
         done = deliver_many(opened, [name], today())
     if done.errors:
         raise done.errors[0]
-    one = done.done[0]
+    one, said = done.done[0], _named(ask, name)
     if one.done:
         size = f"{counted(one.files, 'file')}, {say_bytes(one.bytes)}" if one.files else one.note
-        return Said(f"{name} is handed over: {size}, in {one.to}.", f"/packs/{name}")
+        return Said(f"{said} is handed over: {size}, in {one.to}.", f"/packs/{name}")
     worst_first = sorted(one.findings, key=lambda finding: -finding.severity)
     more = tuple(f"{each.item}: {each.what}. {each.fix}" for each in worst_first)
-    return Said(f"{name} was kept back: it is not sound.", f"/packs/{name}", 0, more)
+    return Said(f"{said} was kept back: it is not sound.", f"/packs/{name}", 0, more)
+
+
+def _named(ask: Ask, pack: str) -> str:
+    names = {one.code: one.name for one in open_shop(ask.shop).channels}
+    code = pack.partition("/")[0]
+    return pack_words(names.get(code, code), pack)
 
 
 def settle(ask: Ask) -> Said:
@@ -117,7 +124,7 @@ def settle(ask: Ask) -> Said:
     with desk(ask.shop, "deliver") as opened:
         settle_pack(opened, name, happened == "yes")
     ending = "it arrived" if happened == "yes" else "it did not arrive, and can be handed over again"
-    return Said(f"{name} is settled: {ending}.", "/packs")
+    return Said(f"{_named(ask, name)} is settled: {ending}.", "/packs")
 
 
 def take_answer(ask: Ask) -> Said:

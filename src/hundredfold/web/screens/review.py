@@ -1,5 +1,7 @@
 """Review: a proof sheet at a time, one decision a sheet, by key or by touch; the next is already there."""
 
+from collections.abc import Sequence
+
 from hundredfold.kernel.counting import counted
 from hundredfold.web.asking import Ask, Shown, action, screen
 from hundredfold.web.said import Said
@@ -8,13 +10,25 @@ from hundredfold.workshop.listing.choices import choose
 from hundredfold.workshop.proof.takingrepair import take_repair
 from hundredfold.workshop.views.review import ReviewView, SheetLine, review_view, settling, sheet_view
 
+_PICTURES = 5
 _SECONDS_A_SHEET = 10  # nobody has been timed: an assumption, and said as one
 
 
 def start(ask: Ask) -> Shown:
     """How many proof sheets there are, and why so few want a look."""
     review = review_view(ask.shop)
-    return Shown("review-start.html", {"review": review, "sentence": _sentence(review), "work": seen(ask)})
+    return Shown(
+        "review-start.html",
+        {"review": review, "sentence": _sentence(review), "work": seen(ask), "some": _some},
+    )
+
+
+def _some(lines: Sequence[SheetLine]) -> list[SheetLine]:
+    """A few to picture, of as many designs and blanks as there are."""
+    chosen = list({one.design: one for one in reversed(lines)}.values())[::-1]
+    blanks = {one.blank: one for one in reversed(chosen)}
+    first = list(blanks.values())[::-1]
+    return [*first, *(one for one in chosen if one not in first), *lines][:_PICTURES]
 
 
 def _sentence(review: ReviewView) -> str:

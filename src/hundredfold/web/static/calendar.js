@@ -1,9 +1,11 @@
 // A day dragged onto another: the same form that stands below the calendar, filled in by the mouse.
 const form = document.querySelector("#dragged");
 let from = "";
+let design = "";
 
 document.addEventListener("dragstart", (event) => {
   from = event.target.closest?.("[data-day]")?.dataset.day || "";
+  design = event.target.dataset?.design || "";
   if (from) event.dataTransfer.effectAllowed = "move";
 });
 for (const name of ["dragenter", "dragover"])
@@ -19,6 +21,7 @@ document.addEventListener("drop", (event) => {
   if (!from || !day || day.dataset.day === from || !form) return;
   event.preventDefault();
   form.elements.from.value = from;
+  form.elements.design.value = design;
   form.elements.to.value = day.dataset.day;
   form.submit();
 });

@@ -1,7 +1,8 @@
-"""The seller's own days: planned listings moved, as one decision that undo takes back.
+"""The seller's own days: planned listings moved, or pinned, as one decision that undo takes back.
 
 A move appends the listing's planned row anew, with another day. The next plan keeps a day that a listing has,
-as long as the day is open and nothing more urgent needs its room; so the move stands.
+as long as the day is open and nothing more urgent needs its room; so the move stands. A pinned listing keeps
+its day before anything urgent.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -50,6 +51,23 @@ def move_listings(folder: Path, keys: Sequence[ListingKey], to: date, today: dat
     return Moved(len(moving), kept[0].decision)
 
 
+def pin_listings(folder: Path, keys: Sequence[ListingKey], pinned: bool) -> Moved:
+    """Hold planned listings on their days, or let them go again, all of them or none.
+
+    Raises ShopError ``not-planned``, ``day-closed``, ``shop-in-use``.
+    """
+    with desk(folder, "move") as opened:
+        state = opened.ledger()
+        changing = {key: entry for key in keys if (entry := _planned(state, key)).pinned is not pinned}
+        if not changing:
+            return Moved(0, 0)
+        for key, entry in changing.items():
+            _open(state, PackKey(key.channel, entry.day))
+        rows = [_as_row(key, replace(entry, pinned=pinned)) for key, entry in changing.items()]
+        kept = opened.store.append(rows)
+    return Moved(len(changing), kept[0].decision)
+
+
 def _planned(state: LedgerState, key: ListingKey) -> PlannedDay:
     found = state.planned.get(key)
     if found is None:
@@ -83,7 +101,10 @@ def _weight(channel: Channel, entries: Iterable[PlannedDay]) -> int:
 
 
 def _row(key: ListingKey, entry: PlannedDay, to: date) -> Event:
-    fresh = replace(entry, day=to.isoformat(), reason=f"{MOVED} {entry.day}")
+    return _as_row(key, replace(entry, day=to.isoformat(), reason=f"{MOVED} {entry.day}"))
+
+
+def _as_row(key: ListingKey, fresh: PlannedDay) -> Event:
     data = {
         **key.as_data(),
         "day": fresh.day,
@@ -93,4 +114,6 @@ def _row(key: ListingKey, entry: PlannedDay, to: date) -> Event:
         "rows": fresh.rows,
         "reason": fresh.reason,
     }
+    if fresh.pinned:
+        data["pinned"] = True
     return Event(Happened.PLANNED, str(key), data)

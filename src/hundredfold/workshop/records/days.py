@@ -16,6 +16,7 @@ class DayListing:
     action: str
     rows: int
     reason: str
+    pinned: bool = False
 
 
 @dataclass(frozen=True)

@@ -27,15 +27,10 @@ class Begun:
 
     @property
     def done(self) -> tuple[bool, ...]:
-        """Of the six steps, which are done; the last never is."""
-        return (
-            bool(self.name),
-            bool(self.paths),
-            bool(self.blanks),
-            bool(self.channels),
-            bool(self.target),
-            False,
-        )
+        """Of the six steps, which are done; the fifth has an answer from the beginning, so it counts only
+        once those before it are done, and the last never is."""
+        first = (bool(self.name), bool(self.paths), bool(self.blanks), bool(self.channels))
+        return (*first, all(first) and bool(self.target), False)
 
     @property
     def next_step(self) -> int:

@@ -1,6 +1,7 @@
 """The month as days: each channel's listings with their reasons, its cap, and the occasions."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -72,7 +73,8 @@ def _listings(
         return
     for listing in sorted(planned.get(key, ())):
         day = state.planned[listing]
-        yield _line(listing, day.colours, day.action, day.rows, day.reason, paths, names)
+        line = _line(listing, day.colours, day.action, day.rows, day.reason, paths, names)
+        yield replace(line, pinned=day.pinned)
 
 
 def _line(

@@ -8,9 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hundredfold.catalogue.blanks import Blank, BlankColour
+from hundredfold.designs.alpha import over
 from hundredfold.designs.design import Design
 from hundredfold.designs.facts import Box, DesignFacts
 from hundredfold.designs.nudge import Nudge
+from hundredfold.kernel.colour import Srgb, contrast_ratio, linear_of, relative_luminance
 from hundredfold.kernel.errors import ShopError
 from hundredfold.placement.layout import AreaLayout, lay_out
 from hundredfold.proofing.designproof import usual_layout
@@ -26,6 +28,11 @@ WIDTHS = (96, 160, 240, 320, 500, 750)  # any other is taken to the next of thes
 LARGE_PX = 750
 AS_DRAWN = -1
 _QUALITY = 84
+# Flat art lies on warm paper. Where much of it would not be seen there, it lies on a dark sheet instead.
+_PAPER, _DARK = Srgb.parse("#f6f5f1"), Srgb.parse("#1d2430")
+_FAINT = 1.4  # contrast below which art vanishes on the paper at a thumb's size (our choice)
+_MUCH = 0.15  # of the ink
+_EDGE = 0.06  # of the dark sheet, around the art
 
 
 @dataclass(frozen=True)
@@ -51,7 +58,20 @@ def flat_art(book: ArtBook, design: str, width: int, repair: int = AS_DRAWN) -> 
     """The art itself. Raises ShopError ``unknown-design`` and ``not-measured``."""
     art, facts = _known(book, design)
     width = nearest_width(width)
-    return PictureAsked(_key("art", art, width, _repair(book, art, repair)), art, facts, width, repair)
+    more = [_repair(book, art, repair), pale(facts)]
+    return PictureAsked(_key("art", art, width, more), art, facts, width, repair)
+
+
+def pale(facts: DesignFacts) -> bool:
+    """Whether much of the art would vanish on paper and be seen on a dark sheet."""
+    lost = sum(one.share for one in facts.inks if _contrast(Srgb.parse(one.hex), _PAPER) < _FAINT)
+    lost_dark = sum(one.share for one in facts.inks if _contrast(Srgb.parse(one.hex), _DARK) < _FAINT)
+    return lost >= _MUCH and lost_dark < lost
+
+
+def _contrast(one: Srgb, other: Srgb) -> float:
+    light = (relative_luminance(linear_of(colour)) for colour in (one, other))
+    return float(contrast_ratio(*light))
 
 
 def mock_up_of(
@@ -125,7 +145,8 @@ def made(book: ArtBook, wanted: PictureAsked) -> bytes:
     """
     pixels = _ink_of(book, wanted)
     if wanted.blank is None or wanted.colour is None:
-        return _webp(_shrunk(pixels, wanted.width))
+        flat = _shrunk(pixels, wanted.width)
+        return _webp(_on_dark(flat) if pale(wanted.facts) else flat)
     size = FIGURE_PX if wanted.width <= FIGURE_PX else LARGE_PX
     ink = Box(0, 0, pixels.shape[1], pixels.shape[0])
     drawn = _figure(wanted, wanted.blank, wanted.colour, ink, pixels, size)
@@ -183,6 +204,13 @@ def _shrunk(pixels: Bytes, width: int) -> Bytes:
     small = cv2.resize(held, (across, down), interpolation=cv2.INTER_AREA)
     cover = np.maximum(small[..., 3:] / 255, 1e-6)
     return np.clip(np.rint(np.dstack([small[..., :3] / cover, small[..., 3:]])), 0, 255).astype(np.uint8)
+
+
+def _on_dark(art: Bytes) -> Bytes:
+    """The art on a dark sheet with a rim."""
+    rim = round(max(art.shape[:2]) * _EDGE)
+    framed = cv2.copyMakeBorder(art, rim, rim, rim, rim, cv2.BORDER_CONSTANT, value=(0, 0, 0, 0))
+    return over(np.asarray(framed, np.uint8), (_DARK.red, _DARK.green, _DARK.blue))[..., :3]
 
 
 def _webp(pixels: Bytes) -> bytes:

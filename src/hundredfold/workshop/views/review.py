@@ -1,6 +1,6 @@
 """The proof sheets: a design on a blank, all colours together; which of them want a look, worst first."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,7 +11,7 @@ from hundredfold.workshop.records.proofs import ProofSums
 from hundredfold.workshop.steps.kept import PROOFS
 from hundredfold.workshop.views.artbook import ArtBook
 from hundredfold.workshop.views.looking import Glance, look_at
-from hundredfold.workshop.views.onedesign import NO_REPAIR, BlankSeen, blank_seen
+from hundredfold.workshop.views.onedesign import NO_REPAIR, BlankSeen, ColourSeen, blank_seen
 from hundredfold.workshop.views.proofsums import ProofSum, SheetSum, proof_at, proof_sums
 
 
@@ -154,17 +154,28 @@ _NAMED = 3  # colours named one by one
 
 
 def _sentence(seen: BlankSeen) -> str:
-    """What is wrong on this blank: its worst finding, with the colours that share it; "" where nothing is."""
-    bad = [one for one in seen.colours if one.state != "passes"]
-    if not bad:
-        return ""
-    worst = bad[-1]
-    alike = [one.name for one in bad if one.state == worst.state]
-    names = listed(alike) if len(alike) <= _NAMED else f"{len(alike)} colours"
-    # The figures stand with each colour.
-    plain = worst.why.partition(" (")[0].partition(", under")[0]
-    said = plain.replace("on this colour", f"on {names}")
-    return said if said != plain else f"{plain}: {names}"
+    """What becomes of the colours of this blank, so that it agrees with every one of them; "" where all pass.
+
+    The reason stands with each colour: two colours may be stopped by two things.
+    """
+    out = [one for one in seen.colours if one.state == "stop"]
+    faint = [one for one in seen.colours if one.state == "look"]
+    mended = [one for one in out if one.repair != NO_REPAIR]
+    lost = [one for one in out if one.repair == NO_REPAIR]
+    parts = []
+    if lost:
+        whole = len(lost) == len(seen.colours)
+        are = "is" if len(lost) == 1 else "are"
+        parts.append("No colour of it can be sold" if whole else f"{_named(lost)} {are} left out")
+    if mended:
+        parts.append(f"a repair saves {_named(mended)}")
+    if faint:
+        parts.append(f"{_named(faint)} {'wants' if len(faint) == 1 else 'want'} a look")
+    return "; ".join(parts)
+
+
+def _named(colours: Sequence[ColourSeen]) -> str:
+    return listed([one.name for one in colours]) if len(colours) <= _NAMED else f"{len(colours)} colours"
 
 
 def _next(after: list[SheetLine], here: int | None) -> SheetLine | None:

@@ -44,6 +44,7 @@ class Today:
     made: int  # packs
     packs: int
     as_of: str
+    at: str  # UTC, when it was prepared
     stale: bool
     channels: Mapping[str, str]  # code -> name
     lacking: tuple[str, ...]  # of designs, blanks, channels: what there is none of
@@ -71,6 +72,7 @@ def today_view(folder: Path) -> Today:
         sum(one.state != "planned" for one in ours),
         len(ours),
         newest.as_of.note if newest and newest.as_of else "",
+        _when(newest) if newest else "",
         bool(newest and newest.as_of and newest.as_of.older_than_files),
         {channel.code: channel.name for channel in look.shop.channels},
         tuple(_lacking(look)),
