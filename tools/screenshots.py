@@ -24,8 +24,10 @@ from hundredfold.web.app import build
 from hundredfold.web.gate import START
 from hundredfold.web.seal import Seal
 from hundredfold.web.serving import hosts
+from hundredfold.workshop.typeset.liveset import word_lists
 from hundredfold.workshop.views.days import days_view
 from hundredfold.workshop.views.packs import packs_view
+from hundredfold.workshop.views.review import review_view
 
 FLAGS = [
     "--headless",
@@ -56,7 +58,7 @@ def addresses(shop: Path) -> dict[str, str]:
     """Every screen by its name, with the shop's own first things where a screen is of one thing."""
     found = {
         "month": "/", "designs": "/designs", "review": "/review", "calendar": "/calendar", "packs": "/packs",
-        "prices": "/prices", "blanks": "/blanks", "channels": "/channels", "layouts": "/layouts",
+        "prices": "/prices", "layouts": "/layouts", "blanks": "/blanks", "channels": "/channels",
         "history": "/history", "begin-1": "/begin/1", "begin-2": "/begin/2", "begin-3": "/begin/3",
         "begin-4": "/begin/4", "begin-5": "/begin/5", "begin-6": "/begin/6",
     }  # fmt: skip
@@ -66,8 +68,19 @@ def addresses(shop: Path) -> dict[str, str]:
     for day in days_view(shop).days:
         for one in day.listings[:1]:
             found |= {"design": f"/designs/{one.design}", "proof": f"/review/{one.design}/{one.blank}"}
+            found |= {"listing": f"/designs/{one.design}/words"}
+            found |= {"place": f"/designs/{one.design}/place/{one.blank}"}
             found |= {"blank": f"/blanks/{one.blank}", "channel": f"/channels/{day.channel}"}
-            return found
+            break
+        else:
+            continue
+        break
+    lists = word_lists(shop)
+    if lists:
+        found["words"] = f"/layouts/{lists[0].file}"
+    wanted = next(iter(review_view(shop).open), None)
+    if wanted is not None:
+        found["proof"] = f"/review/{wanted.design}/{wanted.blank}"
     return found
 
 

@@ -1,10 +1,12 @@
 """What one start of the page holds in memory: work, pictures, the last thing said; nothing precious."""
 
+from collections import OrderedDict
 from pathlib import Path
 
 from hundredfold.web.pictures import PagePictures
 from hundredfold.web.progress import Pace
 from hundredfold.web.said import Said
+from hundredfold.workshop.typeset.liveset import SetRow
 from hundredfold.workshop.work.background import Background
 
 
@@ -15,6 +17,7 @@ class Keeping:
         self.work = Background(shop)
         self.pictures = PagePictures(shop)
         self.pace = Pace()
+        self.rows: OrderedDict[str, SetRow] = OrderedDict()  # of word lists, by what they follow from
         self.said: Said | None = None
         self.address = address  # where this start serves
 

@@ -41,6 +41,10 @@ class PagePictures:
             return Response(status_code=304, headers=headers)
         return Response(self._picture(key, make), media_type="image/webp", headers=headers)
 
+    def drawn(self, key: str, tag: str, make: Callable[[], bytes]) -> Response:
+        """A picture of whatever ``make`` draws, named by ``key``."""
+        return self._answer(key, tag, make)
+
     def bare(self, blank: Blank, width: int, tag: str) -> Response:
         """A blank without art."""
         key = hashlib.sha256(f"bare {width} {blank!r}".encode()).hexdigest()

@@ -11,6 +11,7 @@ from hundredfold.web.screens import (
     explaining,
     first,
     history,
+    layouts,
     mend,
     month,
     packs,
@@ -18,6 +19,7 @@ from hundredfold.web.screens import (
     prices,
     review,
     undoing,
+    words,
     working,
 )
 
@@ -26,6 +28,8 @@ SCREENS: tuple[BaseRoute, ...] = (
     *first.ROUTES,
     *designs.ROUTES,
     *design.ROUTES,
+    *words.ROUTES,
+    *layouts.ROUTES,
     *review.ROUTES,
     *calendar.ROUTES,
     *packs.ROUTES,

@@ -1,6 +1,6 @@
 """The words of single listings: shown with where they came from, written by hand, given back."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -109,12 +109,23 @@ def _no_such_listing(name: str, prepared: Prepared, ids: set[str]) -> ShopError:
 def write_by_hand(bench: Bench, shown: ShownWords, name: str, text: str) -> int:
     """Put a text of the seller's over a field of these listings, as one decision; its number, for undo.
 
+    Raises as ``write_several`` does.
+    """
+    return write_several(bench, shown, {name: text})
+
+
+def write_several(bench: Bench, shown: ShownWords, texts: Mapping[str, str]) -> int:
+    """Put the seller's texts over several fields of these listings, as one decision; its number, for undo.
+
     Raises ShopError ``no-such-text`` for a field there is not, ``text-too-long`` for a text the channel does
     not take, ``blocked-text`` for one that holds a phrase it refuses; then nothing is written.
     """
-    _check_field(name)
+    for name in texts:
+        _check_field(name)
     state = bench.ledger()
-    events = [_worded(bench, state, one, name, text) for one in shown.listings]
+    events = [
+        _worded(bench, state, one, name, text) for one in shown.listings for name, text in texts.items()
+    ]
     return bench.store.append(events)[0].decision
 
 

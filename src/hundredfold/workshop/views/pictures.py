@@ -1,6 +1,7 @@
 """Pictures to look at: flat art and mock-ups at an asked width, by the packs' own compositor."""
 
 import hashlib
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass, replace
 
 import cv2
@@ -10,7 +11,7 @@ from numpy.typing import NDArray
 from hundredfold.catalogue.blanks import Blank, BlankColour
 from hundredfold.designs.alpha import over
 from hundredfold.designs.design import Design
-from hundredfold.designs.facts import Box, DesignFacts
+from hundredfold.designs.facts import Box, DesignFacts, EdgeColour, InkColour
 from hundredfold.designs.nudge import Nudge
 from hundredfold.kernel.colour import Srgb, contrast_ratio, linear_of, relative_luminance
 from hundredfold.kernel.errors import ShopError
@@ -31,7 +32,7 @@ _QUALITY = 84
 # Flat art lies on warm paper. Where much of it would not be seen there, it lies on a dark sheet instead.
 _PAPER, _DARK = Srgb.parse("#f6f5f1"), Srgb.parse("#1d2430")
 _FAINT = 1.4  # contrast below which art vanishes on the paper at a thumb's size (our choice)
-_MUCH = 0.15  # of the ink
+_MUCH, _MUCH_OF_OUTLINE = 0.15, 0.3  # of the ink, and of the art's outline
 _EDGE = 0.06  # of the dark sheet, around the art
 
 
@@ -64,9 +65,14 @@ def flat_art(book: ArtBook, design: str, width: int, repair: int = AS_DRAWN) -> 
 
 def pale(facts: DesignFacts) -> bool:
     """Whether much of the art would vanish on paper and be seen on a dark sheet."""
-    lost = sum(one.share for one in facts.inks if _contrast(Srgb.parse(one.hex), _PAPER) < _FAINT)
-    lost_dark = sum(one.share for one in facts.inks if _contrast(Srgb.parse(one.hex), _DARK) < _FAINT)
-    return lost >= _MUCH and lost_dark < lost
+    outline = _faint(facts.outline, _PAPER)
+    worse = _faint(facts.outline, _DARK) >= outline
+    return _faint(facts.inks, _PAPER) >= _MUCH and outline >= _MUCH_OF_OUTLINE and not worse
+
+
+def _faint(colours: Iterable[InkColour | EdgeColour], ground: Srgb) -> float:
+    """The share that is too like the ground."""
+    return sum(one.share for one in colours if _contrast(Srgb.parse(one.hex), ground) < _FAINT)
 
 
 def _contrast(one: Srgb, other: Srgb) -> float:
@@ -116,7 +122,7 @@ def bare_blank(blank: Blank, width: int) -> bytes:
     clear = np.zeros((8, 8, 4), np.uint8)
     ink = Box(0, 0, 8, 8)
     layout = lay_out(ink, blank, replace(area, for_sizes=()))
-    return _webp(_shrunk(figure(blank, blank.colours[0], layout, ink, clear), nearest_width(width)))
+    return webp(_shrunk(figure(blank, blank.colours[0], layout, ink, clear), nearest_width(width)))
 
 
 def _known(book: ArtBook, design: str) -> tuple[KnownArt, DesignFacts]:
@@ -146,11 +152,11 @@ def made(book: ArtBook, wanted: PictureAsked) -> bytes:
     pixels = _ink_of(book, wanted)
     if wanted.blank is None or wanted.colour is None:
         flat = _shrunk(pixels, wanted.width)
-        return _webp(_on_dark(flat) if pale(wanted.facts) else flat)
+        return webp(_on_dark(flat) if pale(wanted.facts) else flat)
     size = FIGURE_PX if wanted.width <= FIGURE_PX else LARGE_PX
     ink = Box(0, 0, pixels.shape[1], pixels.shape[0])
     drawn = _figure(wanted, wanted.blank, wanted.colour, ink, pixels, size)
-    return _webp(_shrunk(drawn, wanted.width))
+    return webp(_shrunk(drawn, wanted.width))
 
 
 def _figure(
@@ -213,7 +219,8 @@ def _on_dark(art: Bytes) -> Bytes:
     return over(np.asarray(framed, np.uint8), (_DARK.red, _DARK.green, _DARK.blue))[..., :3]
 
 
-def _webp(pixels: Bytes) -> bytes:
+def webp(pixels: Bytes) -> bytes:
+    """Pixels as WebP."""
     turn = cv2.COLOR_RGB2BGR if pixels.shape[2] == 3 else cv2.COLOR_RGBA2BGRA
     done, code = cv2.imencode(".webp", cv2.cvtColor(pixels, turn), [cv2.IMWRITE_WEBP_QUALITY, _QUALITY])
     if not done:

@@ -26,6 +26,7 @@ class Work(StrEnum):
     """What can be done in the background."""
 
     PROOF = "proof"
+    TYPESET = "typeset"
     MONTH = "month"
 
 
@@ -50,8 +51,9 @@ class Background:
         self._work = Work.MONTH
         self._ended: Ended | None = None
 
-    def start(self, work: Work) -> bool:
-        """Begin; whether it was begun: false while the last one still goes on."""
+    def start(self, work: Work, about: str = "") -> bool:
+        """Begin; whether it was begun: false while the last one still goes on. ``about`` is the word list to
+        set; "" for all."""
         with self._lock:
             self._settle()
             if self._child is not None:
@@ -61,7 +63,9 @@ class Background:
             self._stop = context.Event()
             self._work, self._ended = work, None
             self._child = context.Process(
-                target=run_here, args=(str(self._shop), work.value, self._stop, theirs), daemon=False
+                target=run_here,
+                args=(str(self._shop), work.value, self._stop, theirs, about),
+                daemon=False,
             )
             self._child.start()
             theirs.close()
@@ -133,10 +137,13 @@ def _died(work: Work) -> ShopError:
     return ShopError("work-cut-off", what, "start it again: what was made is kept", None, ExitCode.PROBLEMS)
 
 
-def run_here(shop: str, work: str, stop: Event, answer: Connection) -> None:
+def run_here(shop: str, work: str, stop: Event, answer: Connection, about: str = "") -> None:
     """What the child does: the run, then one word on how it ended."""
     try:
-        _RUNS[Work(work)](Path(shop), stop)
+        if work == Work.TYPESET.value:
+            _typeset(Path(shop), stop, about)
+        else:
+            _RUNS[Work(work)](Path(shop), stop)
         answer.send((False, None))
     except KeyboardInterrupt:
         answer.send((True, None))
@@ -167,6 +174,25 @@ def _proof(shop: Path, stop: Event) -> None:
     stage, progress = _stoppable(stop)
     with bench(shop, Work.PROOF.value) as tools:
         proof_run(tools, stage=stage, progress=progress)
+
+
+def _typeset(shop: Path, stop: Event, words: str) -> None:
+    """The designs of a word list, or of all; then their proofs, so that they can be looked at."""
+    from hundredfold.runner.workers import spawn_pool
+    from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.shop.noting import Noting
+    from hundredfold.workshop.typeset.typesetting import TypesetOrder, typeset
+
+    stage, progress = _stoppable(stop)
+    with bench(shop, Work.TYPESET.value) as tools, spawn_pool() as pool:
+        noting = Noting(tools, stage, progress)
+        noting.stage("setting designs")
+        order = TypesetOrder(lists=(words,) if words else ())
+        done = typeset(tools.shop.paths, order, pool, noting.progress)
+        tools.store.runs.end(
+            tools.run_number, f"made {done.made}, reused {done.reused}, failed {done.failed}"
+        )
+    _proof(shop, stop)
 
 
 def _month(shop: Path, stop: Event) -> None:
