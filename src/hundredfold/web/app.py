@@ -1,5 +1,6 @@
 """The page as one ASGI application: its routes, its errors, and the gate around all of it."""
 
+import contextlib
 import hashlib
 from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
@@ -20,6 +21,7 @@ from hundredfold.web.gate import BodyTooLargeError, Gate, too_much
 from hundredfold.web.keeping import Keeping
 from hundredfold.web.rendering import Head, Pages
 from hundredfold.web.screens.every import SCREENS
+from hundredfold.web.screens.mend import mend_values
 from hundredfold.web.seal import Seal
 from hundredfold.workshop.shop.buglog import write_bug_log
 from hundredfold.workshop.shop.newshop import is_shop
@@ -91,7 +93,12 @@ async def _font(request: Request) -> Response:
 async def _shop_error(request: Request, error: Exception) -> Response:
     assert isinstance(error, ShopError)
     pages: Pages = request.app.state.pages
-    return pages.trouble(request, error, STATUS.get(error.slug, 409), _head(request))
+    status = STATUS.get(error.slug, 409)
+    if request.method == "GET" and error.where.file.endswith(".toml"):
+        with contextlib.suppress(ShopError):  # no file of the shop's own: then it is told, not mended
+            values = await run_in_threadpool(mend_values, request.app.state.shop, error.where.file)
+            return pages.show(request, "mend.html", values, _head(request), status)
+    return pages.trouble(request, error, status, _head(request))
 
 
 async def _too_large(request: Request, error: Exception) -> Response:

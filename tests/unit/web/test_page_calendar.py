@@ -79,3 +79,33 @@ def test_occasions_are_drawn_and_a_row_that_cannot_be_told_is_said(shop: Path) -
 
 def test_the_channel_of_the_day_is_named(shop: Path) -> None:
     assert f"/packs/{CHANNEL}/{FIRST}" in opened(shop).get(f"/calendar/{FIRST}").text
+
+
+def test_a_pin_holds_a_listing_and_undo_takes_it_out(shop: Path) -> None:
+    key = next(key for key, entry in state_of(shop).planned.items() if entry.day == str(SECOND))
+    client = opened(shop)
+    form = {"listing": str(key), "pin": "yes", "back": f"/calendar/{SECOND}"}
+    client.post("/calendar/pin", data=form)
+    assert state_of(shop).planned[key].pinned
+    page = client.get(f"/calendar/{SECOND}").text
+    assert "Pinned here." in page
+    bar = re.search(r'name="decision" value="(\d+)"', page)
+    assert bar is not None
+    client.post("/undo", data={"decision": bar[1]})
+    assert not state_of(shop).planned[key].pinned
+    client.post("/calendar/pin", data=form)
+    client.post("/calendar/pin", data={**form, "pin": "no"})
+    assert not state_of(shop).planned[key].pinned
+
+
+def test_a_ban_refuses_the_listing_on_its_channel_and_no_other(shop: Path) -> None:
+    key = next(key for key, entry in state_of(shop).planned.items() if entry.day == str(SECOND))
+    opened(shop).post("/calendar/ban", data={"listing": str(key), "back": "/calendar"})
+    choices = state_of(shop).choices
+    assert [(one.design, one.blank, one.channel) for one in choices] == [(key.design, key.blank, key.channel)]
+    assert {one.answer.value for one in choices.values()} == {"refuse"}
+
+
+@pytest.mark.parametrize("address", ["/calendar/pin", "/calendar/ban"])
+def test_nothing_ticked_is_a_sentence(shop: Path, address: str) -> None:
+    assert opened(shop).post(address, data={"pin": "yes"}).status_code == 400

@@ -1,5 +1,6 @@
 """History: every decision with its way back, found by word."""
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -12,8 +13,6 @@ from hundredfold.workshop.month.moving import move_listings
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
-    from datetime import date
-
     keys = planned_shop(tmp_path / "shop")
     move_listings(tmp_path / "shop", keys[:2], FAR, date(2099, 1, 1))
     return tmp_path / "shop"
@@ -93,3 +92,46 @@ def test_every_check_is_explained(shop: Path) -> None:
     assert all(f"/checks/{one.id}" in client.get("/checks").text for one in EVERY_CHECK[:3])
     assert client.get(f"/checks/{EVERY_CHECK[0].id}").status_code == 200
     assert client.get("/checks/no/such").status_code == 404
+
+
+def test_a_backup_is_brought_back_by_the_page(shop: Path) -> None:
+    client = opened(shop)
+    client.post("/history/backup")
+    saved = next(iter(shop.parent.glob("shop-backup-*.zip")))
+    before = dict(state_of(shop).planned)
+    move_listings(shop, list(before)[2:3], FAR, date(2099, 1, 1))
+    assert dict(state_of(shop).planned) != before
+    files = {"files": ("saved.zip", saved.read_bytes(), "application/zip")}
+    assert client.post("/history/restore", files=files).status_code == 303
+    assert dict(state_of(shop).planned) == before
+    assert "The record of the backup is back." in client.get("/history").text
+
+
+def test_a_backup_makes_a_shop_of_an_empty_folder(shop: Path, tmp_path: Path) -> None:
+    opened(shop).post("/history/backup")
+    saved = next(iter(shop.parent.glob("shop-backup-*.zip")))
+    files = {"files": ("saved.zip", saved.read_bytes(), "application/zip")}
+    fresh = opened(tmp_path / "fresh")
+    assert "Or bring a backup back" in fresh.get("/").text
+    assert fresh.post("/history/restore", files=files).status_code == 303
+    assert dict(state_of(tmp_path / "fresh").planned) == dict(state_of(shop).planned)
+
+
+def test_what_is_no_backup_is_a_sentence(shop: Path) -> None:
+    answer = opened(shop).post("/history/restore", files={"files": ("x.zip", b"PK", "application/zip")})
+    assert 400 <= answer.status_code < 500
+    assert "What to do:" in answer.text
+
+
+def test_a_broken_settings_file_opens_as_a_page_that_mends_it(shop: Path) -> None:
+    client = opened(shop)
+    good = (shop / "shop.toml").read_text("utf-8")
+    (shop / "shop.toml").write_text(good + "\ntarget_proft = 3\n", "utf-8")
+    page = client.get("/")
+    assert page.status_code == 409
+    assert "target_proft" in page.text
+    assert "This line" in page.text
+    stamp = page.text.partition('name="digest" value="')[2].partition('"')[0]
+    answer = client.post("/mend/keep", data={"file": "shop.toml", "digest": stamp, "text": good})
+    assert answer.headers["location"] == "/"
+    assert client.get("/").status_code == 200

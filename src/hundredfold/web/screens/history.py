@@ -1,6 +1,9 @@
 """History: every decision with its way back."""
 
+import shutil
+import tempfile
 from datetime import datetime
+from pathlib import Path
 
 from hundredfold.designs.names import title_from
 from hundredfold.kernel.counting import counted
@@ -11,8 +14,10 @@ from hundredfold.web.plainwords import pack_words
 from hundredfold.web.said import Said
 from hundredfold.workshop.month.moving import MOVED
 from hundredfold.workshop.records.state import DecisionRecord
-from hundredfold.workshop.shop.backup import back_up, default_backup
+from hundredfold.workshop.shop.backup import back_up, default_backup, restore
 from hundredfold.workshop.shop.history import undo, unlock
+from hundredfold.workshop.shop.newshop import is_shop
+from hundredfold.workshop.shop.opennote import note_page
 from hundredfold.workshop.views.history import history_view
 
 _PAGE = 60
@@ -164,9 +169,36 @@ def save_shop(ask: Ask) -> Said:
     return Said(said, "/history")
 
 
+def bring_back(ask: Ask) -> Said:
+    """Put the record of a backup back; of a folder that is no shop yet, the whole shop.
+
+    Raises as ``restore`` does.
+    """
+    files = ask.form.files.get("files", ())
+    if not files:
+        raise ShopError("bad-form", "no file came with it", "choose the ZIP that was saved")
+    with tempfile.TemporaryDirectory() as aside:
+        backup = Path(aside) / "backup.zip"
+        with backup.open("wb") as file:
+            shutil.copyfileobj(files[0].content, file)
+        fresh = not is_shop(ask.shop)
+        done = restore(backup, ask.shop)
+    if fresh:
+        note_page(ask.shop, ask.keeping.address)
+        return Said("The shop is back as it was saved.", "/")
+    more = [f"{counted(count, 'row')} of it stood only in the record before: {kind}."
+            for kind, count in done.forgotten.items()]  # fmt: skip
+    if done.carried_over:
+        more.append(f"{counted(len(done.carried_over), 'pack')} handed over since stays handed over.")
+    if done.record_before:
+        more.append(f"The record before is kept as {done.record_before.name}.")
+    return Said("The record of the backup is back.", "/history", 0, tuple(more))
+
+
 ROUTES = (
     screen("/history", history),
     action("/history/undo", undo_one),
     action("/history/unlock", clear_lock),
     action("/history/backup", save_shop),
+    action("/history/restore", bring_back),
 )

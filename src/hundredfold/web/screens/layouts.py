@@ -24,17 +24,17 @@ from hundredfold.workshop.typeset.liveset import (
     layout_names,
     open_list,
     pixels_of,
+    sample_row,
     set_words,
     word_lists,
 )
 from hundredfold.workshop.views.pictures import nearest_width, webp
 from hundredfold.workshop.work.background import Work
 
-_PAGE = 60  # rows drawn at once
+_PAGE = 40  # rows drawn at once
 _HELD = 300  # rows kept as they were set, some 50 kB each
 _LOOK = 100  # the weight of a look among findings
 _SPARE = 3  # empty rows at the foot
-_WORDS = {"title": "Bramble Lane", "line": "made slowly", "word": "Bramble"}
 
 
 @dataclass(frozen=True)
@@ -145,11 +145,16 @@ def picture(ask: Ask) -> Response:
     key = hashlib.sha256(said.encode()).hexdigest()
 
     def draw() -> bytes:
-        done = _set(ask, words, _whole(ask.parts["row"]), cells)
-        set_ = done.filled is not None and done.filled.svg
-        return webp(pixels_of(ask.shop, done, width) if set_ else np.zeros((5, 4, 4), np.uint8))
+        return _drawn(ask, _set(ask, words, _whole(ask.parts["row"]), cells), width)
 
     return ask.keeping.pictures.drawn(key, ask.tag, draw)
+
+
+def _drawn(ask: Ask, done: SetRow, width: int) -> bytes:
+    """The set row; an empty sheet where it cannot be set, since what is wrong is said beside it."""
+    if done.filled is None or not done.filled.svg:
+        return webp(np.zeros((5, 4, 4), np.uint8))
+    return webp(pixels_of(ask.shop, done, width))
 
 
 def told(ask: Ask) -> Response:
@@ -213,22 +218,9 @@ def sample(ask: Ask) -> Response:
     key = hashlib.sha256(repr(("layout", name, width, _stamp(ask))).encode()).hexdigest()
 
     def draw() -> bytes:
-        done = set_words(ask.shop, "sample", 1, {"layout": name, **_sample_words(ask, name)})
-        return webp(pixels_of(ask.shop, done, width))
+        return _drawn(ask, set_words(ask.shop, "sample", 1, sample_row(ask.shop, name)), width)
 
     return ask.keeping.pictures.drawn(key, ask.tag, draw)
-
-
-def _sample_words(ask: Ask, name: str) -> dict[str, str]:
-    """The first row of a list that fills it, so that the picture is the shop's own; else words of ours."""
-    for one in word_lists(ask.shop):
-        if not one.trouble:
-            words = open_list(ask.shop, one.file)
-            for _, cells in words.rows:
-                row = dict(zip(words.headers, cells, strict=False))
-                if name in row.get("layout", "").split(";"):
-                    return {**row, "layout": name}
-    return _WORDS
 
 
 ROUTES = (

@@ -1,5 +1,7 @@
 """A settings file with a mistake, shown with its line and mended here."""
 
+from pathlib import Path
+
 from hundredfold.web.asking import Ask, Shown, action, screen
 from hundredfold.web.said import Said
 from hundredfold.workshop.shop.mending import mend, mendable
@@ -7,8 +9,13 @@ from hundredfold.workshop.shop.mending import mend, mendable
 
 def show(ask: Ask) -> Shown:
     """The file and what is wrong in it."""
-    found = mendable(ask.shop, ask.query.get("file", ""))
-    return Shown("mend.html", {"file": found, "lines": found.text.split("\n")})
+    return Shown("mend.html", mend_values(ask.shop, ask.query.get("file", "")))
+
+
+def mend_values(shop: Path, name: str) -> dict[str, object]:
+    """The file with its mistakes, for the template. Raises as ``mendable`` does."""
+    found = mendable(shop, name)
+    return {"file": found, "lines": found.text.split("\n")}
 
 
 def keep(ask: Ask) -> Said:

@@ -45,7 +45,7 @@ def show(ask: Ask) -> Shown:
     with bench(ask.shop, "words") as tools:
         words = _of(tools, found, channel, blank)
     shop = ask.keeping.pictures.book.shop()
-    names = {one.code: one.name for one in (*shop.channels, *shop.blanks)}
+    names = {one.code: one.name for one in shop.channels} | {one.code: one.name for one in shop.blanks}
     values = {
         "design": found,
         "fields": _fields(words.listings[0]),

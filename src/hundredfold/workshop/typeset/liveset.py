@@ -166,6 +166,30 @@ def set_words(folder: Path, file: str, number: int, cells: Mapping[str, str]) ->
     return SetRow(name, told, badness, filled)
 
 
+_ANY_WORDS = "Bramble Lane"
+
+
+def sample_row(folder: Path, layout: str) -> dict[str, str]:
+    """Cells that show a layout: the shop's own words where a list has its columns, else words of ours.
+
+    Raises ShopError ``no-layout`` and as ``parse_layout`` does.
+    """
+    found = _layout(folder, layout)
+    own: dict[str, str] = {}
+    for one in word_lists(folder):
+        if not one.trouble and one.rows:
+            sheet = open_list(folder, one.file)
+            own = dict(zip(sheet.headers, sheet.rows[0][1], strict=False))
+            break
+    pictures = sorted(path.name for path in require_shop(folder).art.glob("*.svg"))
+    of_art = {column_key(name) for slot in found.arts for name in slot.pattern.columns()}
+    row = {LAYOUT: layout}
+    for name in found.columns():
+        usual = next(iter(pictures), "") if column_key(name) in of_art else _ANY_WORDS
+        row[name] = own.get(name, "") or usual
+    return row
+
+
 _WEIGHT = {Severity.STOP.word: 10_000, Severity.WARN.word: 100, Severity.NOTE.word: 1}
 
 
