@@ -180,8 +180,9 @@ class _Calendar:
     def fill(self, due: Sequence[Due], before: Mapping[ListingKey, PlannedDay]) -> dict[ListingKey, str]:
         """Places what is due; answers what found no day, with the reason."""
         order = sorted(due, key=lambda d: (_FIRST[d.action], -d.losing, -d.worth, d.key))
-        pinned = [d for d in order if (old := before.get(d.key)) is not None and old.pinned]
-        free = [d for d in order if d not in pinned]
+        held = {key for key, old in before.items() if old.pinned}
+        pinned = [d for d in order if d.key in held]
+        free = [d for d in order if d.key not in held]
         urgent = [d for d in free if d.action is not Action.NEW]
         new = [d for d in free if d.action is Action.NEW]
         return self._settle(pinned, before) | self._settle(urgent, before) | self._settle(new, before)

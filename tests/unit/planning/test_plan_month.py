@@ -143,6 +143,23 @@ def test_a_change_does_not_wait_behind_a_full_month() -> None:
     )
 
 
+def test_a_pinned_listing_keeps_its_day_before_anything_urgent() -> None:
+    """The same month as above with the listing of least worth pinned: the next one gives way."""
+    out = handed_over(START, one("bees", price="9.95"))
+    many = [one(f"d{n}", worth=float(n)) for n in range(6)]
+    first = plan_month([one("bees", price="9.95"), *many], [NORTH], ledger(*out), START, 3)
+    events = planned_events(first, ledger(*out))
+    pinned = [replace(e, data={**e.data, "pinned": True}) if "d3" in e.subject else e for e in events]
+    state = ledger(*out, *pinned)
+    again = plan_month([one("bees", price="10.95"), *many], [NORTH], state, START, 4)
+    assert by_day(again, "north")["2026-12-02"] == ["bees/MUG", "d3/MUG", "d5/MUG"]
+    assert {each.key.design for each in again.listings if each.pinned} == {"d3"}
+    kept = {event.subject: event.data.get("pinned") for event in planned_events(again, ledger(*out))}
+    assert [subject for subject, held in kept.items() if held] == [
+        subject for subject in kept if "d3" in subject
+    ]
+
+
 def test_colours_that_come_or_go_are_a_change() -> None:
     state = ledger(*handed_over(START, one("bees", price="1")))
     now = Candidate(ListingKey("north", "bees", "MUG"), ("white",), 1, 1.0, "", {"price": "1"})
