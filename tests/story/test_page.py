@@ -74,9 +74,12 @@ def test_a_picture_of_another_place_is_another_picture(page: TestClient) -> None
 
 def test_search_finds_by_word_and_by_state(page: TestClient) -> None:
     every = page.get("/designs").text
-    title = re.findall(r'data-words="([a-z]+)', every)[0]
+    title = re.findall(r'<span class="name">(\w+)', every)[0]
     found = page.get(f"/designs?q={title}").text
-    assert found.count("data-words") < every.count("data-words")
+    assert 0 < found.count("data-design") < every.count("data-design")
+    part = page.get(f"/designs/part?q={title}").text
+    assert part.count("data-design") == found.count("data-design")
+    assert "<html" not in part
     assert "Nothing fits that" in page.get("/designs?q=zzzz").text
 
 

@@ -1,6 +1,6 @@
 """Folds the ledger's events into the state of the shop. Pure: same events, same state."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from hundredfold.ledger.choices import Answer, Choice, ChoiceKey
@@ -67,6 +67,46 @@ def fold(events: Iterable[Event]) -> LedgerState:
             step(book, event)
     last = max((event.number for event in everything), default=0)
     return book.state(last)
+
+
+# What these say stands beside what was said before; none of them reaches back.
+_ADDING = frozenset(
+    {
+        Happened.CHOSEN,
+        Happened.PLACED,
+        Happened.WORDED,
+        Happened.PLANNED,
+        Happened.UNPLANNED,
+        Happened.REPAIRED,
+        Happened.DESIGN_SEEN,
+    }
+)
+
+
+def fold_on(state: LedgerState, fresh: Sequence[Event]) -> LedgerState | None:
+    """The state after further events, at the cost of these alone; None where they reach back (an undo, a
+    hand-over), so that everything is to be folded anew. The state that is given stays as it was."""
+    if any(event.happened not in _ADDING for event in fresh):
+        return None
+    book = _Book(
+        planned=dict(state.planned),
+        choices=dict(state.choices),
+        placed=dict(state.placed),
+        by_hand={key: dict(texts) for key, texts in state.by_hand.items()},
+    )
+    for event in fresh:
+        step = _STEPS.get(event.happened)
+        if step is not None:
+            step(book, event)
+    last = max([state.last_number, *(event.number for event in fresh)])
+    return replace(
+        state,
+        planned=book.planned,
+        choices=book.choices,
+        placed=book.placed,
+        by_hand=book.by_hand,
+        last_number=last,
+    )
 
 
 @dataclass

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, func, select
 
 from hundredfold.ledger.events import Event
 from hundredfold.runner.rows import FailureRow, FileStamp, MadeRow
@@ -47,17 +47,33 @@ class Moment:
     running: RunningRow | None
 
 
-def moment_of(database: Database, steps: Sequence[str] = ()) -> Moment:
-    """Read it; takes no lock. A lock whose process is gone counts as none."""
+def moment_of(database: Database, steps: Sequence[str] = (), known: tuple[Event, ...] = ()) -> Moment:
+    """Read it; takes no lock. A lock whose process is gone counts as none.
+
+    ``known`` are the ledger's rows as an earlier moment had them: only what was appended since is read,
+    where the ledger is still the same one.
+    """
     with database.reading() as connection:
         return Moment(
-            tuple(map(event_of, connection.execute(select(*_EVENT).order_by(events.c.number)))),
+            _rows(connection, known),
             {row.name: KeptRow(*row) for row in connection.execute(select(*kept.c))},
             tuple(MadeRow(*row) for row in connection.execute(_OUTPUTS.where(made.c.step.in_(steps)))),
             tuple(FailureRow(*row) for row in connection.execute(_FAILURES)),
             tuple(map(stamp_of, connection.execute(_STAMPS))),
             _running(connection),
         )
+
+
+def _rows(connection: Connection, known: tuple[Event, ...]) -> tuple[Event, ...]:
+    every = select(*_EVENT).order_by(events.c.number)
+    if known:
+        last = known[-1].number
+        same = connection.execute(every.where(events.c.number == last)).one_or_none()
+        count = select(func.count()).select_from(events).where(events.c.number <= last)
+        if same is not None and event_of(same) == known[-1] and connection.scalar(count) == len(known):
+            fresh = tuple(map(event_of, connection.execute(every.where(events.c.number > last))))
+            return (*known, *fresh) if fresh else known
+    return tuple(map(event_of, connection.execute(every)))
 
 
 def running_of(database: Database) -> RunningRow | None:

@@ -1,15 +1,19 @@
 """Designs: all of them on a wall, found by word and by state; and art dropped in."""
 
+from collections import Counter
 from pathlib import PurePosixPath
+from typing import Any
+from urllib.parse import urlencode
 
 from hundredfold.kernel.counting import counted
 from hundredfold.web.asking import Ask, Shown, action, screen
 from hundredfold.web.said import Said
 from hundredfold.web.screens.working import seen
 from hundredfold.workshop.shop.takingart import Brought, TakenArt, take_art
-from hundredfold.workshop.views.wall import WallDesign, wall_view
+from hundredfold.workshop.views.wall import Wall, WallDesign, wall_view
 from hundredfold.workshop.work.background import Work
 
+_PAGE = 120  # designs drawn at once; the next come as one scrolls
 # Address, name, and which designs it shows.
 STATES = (
     ("all", "All"),
@@ -22,31 +26,50 @@ STATES = (
 
 
 def designs(ask: Ask) -> Shown:
-    """The wall. ``q``, ``state`` and ``blank`` narrow it; the script does the same as you type."""
+    """The wall. ``q``, ``state`` and ``blank`` narrow it; ``from`` goes on where a page ended."""
     wall = wall_view(ask.shop)
+    part = _part(ask, wall)
+    blank = part["blank"]
+    counts = {name: sum(_fits(one, name, "", blank) for one in wall.designs) for name, _ in STATES}
+    values = {
+        "states": STATES,
+        "counts": counts,
+        "work": seen(ask),
+        "sentence": _sentence(wall.designs),
+        "want": any(one.state in ("look", "stop") for one in wall.designs),
+    }
+    return Shown("designs.html", part | values)
+
+
+def part(ask: Ask) -> Shown:
+    """A part of the wall by itself, for the script: what fits as one types, and what comes further down."""
+    return Shown("wallpart.html", _part(ask, wall_view(ask.shop)))
+
+
+def _part(ask: Ask, wall: Wall) -> dict[str, Any]:
     state = ask.query.get("state", "all")
     text, blank = ask.query.get("q", "").strip(), ask.query.get("blank", "")
+    asked = ask.query.get("from", "")
+    start = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 7 else 0
     found = [one for one in wall.designs if _fits(one, state, text, blank)]
+    found.sort(key=lambda one: (not one.niche, one.niche))
     groups: dict[str, list[WallDesign]] = {}
-    for one in found:
+    for one in found[start : start + _PAGE]:
         groups.setdefault(one.niche, []).append(one)
-    counts = {name: sum(_fits(one, name, "", blank) for one in wall.designs) for name, _ in STATES}
-    return Shown(
-        "designs.html",
-        {
-            "wall": wall,
-            "groups": sorted(groups.items(), key=lambda pair: (not pair[0], pair[0])),
-            "found": len(found),
-            "states": STATES,
-            "counts": counts,
-            "state": state,
-            "q": text,
-            "blank": blank,
-            "work": seen(ask),
-            "sentence": _sentence(wall.designs),
-            "want": any(one.state in ("look", "stop") for one in wall.designs),
-        },
-    )
+    rest = len(found) - start - _PAGE
+    asking = {"state": state, "q": text, "blank": blank, "from": str(start + _PAGE)}
+    return {
+        "wall": wall,
+        "groups": list(groups.items()),
+        "sizes": Counter(one.niche for one in found),
+        "named": len({one.niche for one in found} | {""}) > 1,
+        "found": len(found),
+        "more": urlencode({key: value for key, value in asking.items() if value}) if rest > 0 else "",
+        "rest": rest,
+        "state": state,
+        "q": text,
+        "blank": blank,
+    }
 
 
 def _sentence(every: tuple[WallDesign, ...]) -> str:
@@ -100,4 +123,4 @@ def _left(taken: TakenArt) -> tuple[str, ...]:
     return tuple(f"{PurePosixPath(one.name).name}: {one.why}." for one in taken.left)
 
 
-ROUTES = (screen("/designs", designs), action("/designs/drop", drop))
+ROUTES = (screen("/designs", designs), screen("/designs/part", part), action("/designs/drop", drop))

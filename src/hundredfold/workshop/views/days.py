@@ -16,7 +16,7 @@ from hundredfold.workshop.records.days import ChannelDay, DayListing, DaysView, 
 from hundredfold.workshop.records.state import PackRecord
 from hundredfold.workshop.shop.spreadsheet import read_spreadsheet
 from hundredfold.workshop.steps.identity import known_designs
-from hundredfold.workshop.views.looking import Glance, look_at
+from hundredfold.workshop.views.looking import Glance, Made, look_at
 from hundredfold.workshop.views.months import kept_plan
 from hundredfold.workshop.views.packs import pack_records
 
@@ -26,11 +26,18 @@ _OCCASIONS = "occasions.csv"
 def days_view(folder: Path) -> DaysView:
     """One moment of a shop. Raises as ``look_at`` does."""
     look = look_at(folder)
-    days = channel_days(look, pack_records(look))
     occasions, unread = _occasions(look.shop.paths.root / _OCCASIONS)
+    return replace(_views.of(look, _view), occasions=occasions, unread=unread)
+
+
+_views: Made[DaysView] = Made()
+
+
+def _view(look: Glance) -> DaysView:
+    days = channel_days(look, pack_records(look))
     plan = kept_plan(look)
     names = {one.code: one.name for one in look.shop.channels}
-    return DaysView(days, occasions, names, dict(plan.left_over) if plan else {}, unread)
+    return DaysView(days, (), names, dict(plan.left_over) if plan else {}, 0)
 
 
 def channel_days(look: Glance, packs: Iterable[PackRecord]) -> tuple[ChannelDay, ...]:

@@ -59,11 +59,10 @@ class SheetSum:
 
 def proof_sums(look: Glance) -> Iterator[ProofSum]:
     """The newest proof of every design whose file is there, by path."""
-    for row in look.moment.outputs:
-        if (look.shop.paths.root / row.item).is_file():
-            found = _sum_at(look, row.output)
-            if found is not None:
-                yield found
+    for row in look.present:
+        found = _sum_at(look, row.output)
+        if found is not None:
+            yield found
 
 
 _sums: dict[str, ProofSum] = {}

@@ -1,7 +1,7 @@
 """The proof sheets: a design on a blank, all colours together; which of them want a look, worst first."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from hundredfold.kernel.errors import ShopError
@@ -10,7 +10,7 @@ from hundredfold.proofing.grouping import listed
 from hundredfold.workshop.records.proofs import ProofSums
 from hundredfold.workshop.steps.kept import PROOFS
 from hundredfold.workshop.views.artbook import ArtBook
-from hundredfold.workshop.views.looking import Glance, look_at
+from hundredfold.workshop.views.looking import Glance, Made, look_at
 from hundredfold.workshop.views.onedesign import NO_REPAIR, BlankSeen, ColourSeen, blank_seen
 from hundredfold.workshop.views.proofsums import ProofSum, SheetSum, proof_at, proof_sums
 
@@ -46,15 +46,58 @@ def review_view(folder: Path) -> ReviewView:
     return _review(look_at(folder))
 
 
+@dataclass(frozen=True)
+class _Wanted:
+    """Proof sheets of one design that say the same: one decision settles them."""
+
+    design: str
+    lines: tuple[SheetLine, ...]
+
+
+@dataclass(frozen=True)
+class _Sorted:
+    """All proof sheets as the proofs alone sort them: nothing here asks what was chosen."""
+
+    passing: tuple[SheetLine, ...]
+    left_out: tuple[SheetLine, ...]
+    wanted: tuple[_Wanted, ...]
+
+
+_reviews: Made[ReviewView] = Made()
+_sorts: Made[_Sorted] = Made()
+
+
 def _review(look: Glance) -> ReviewView:
+    return _reviews.of(look, _with_choices)
+
+
+def _with_choices(look: Glance) -> ReviewView:
+    every = _sorts.of(look, _sort, look.present, look.shop, look.moment.kept)
+    retired, choices = look.state.retired, look.state.choices
+    following: list[SheetLine] = []
+    wanted: list[SheetLine] = []
+    settled = 0
+    for group in every.wanted:
+        if group.design in retired:
+            continue
+        open_ = [one for one in group.lines if not _is_settled(choices, group.design, one.blank)]
+        settled += len(group.lines) - len(open_)
+        if open_:
+            wanted.append(replace(open_[0], follows=tuple(one.blank for one in open_[1:])))
+            following += open_[1:]
+    wanted.sort(key=lambda one: (-one.stopped / max(1, one.colours), one.title, one.blank))
+    passing = tuple(one for one in every.passing if one.design not in retired)
+    left_out = tuple(one for one in every.left_out if one.design not in retired)
+    total = len(passing) + len(left_out) + len(following) + len(wanted) + settled
+    return ReviewView(total, passing, left_out, tuple(following), tuple(wanted), settled)
+
+
+def _sort(look: Glance) -> _Sorted:
     found = look.kept(ProofSums, PROOFS)
     repairs = found[0].repairs if found else {}
     names = {blank.code: blank.name for blank in look.shop.blanks}
-    passing, left_out, following, wanted = [], [], [], []
-    settled = 0
+    passing, left_out, wanted = [], [], []
     for proof in proof_sums(look):
-        if proof.id in look.state.retired:
-            continue
         groups: dict[str, list[SheetLine]] = {}
         for sheet in proof.sheets:
             line = _line(proof, sheet, names)
@@ -64,20 +107,10 @@ def _review(look: Glance) -> ReviewView:
                 passing.append(line)
             elif not sheet.warned and not (repairs.get(proof.design) and sheet.curable):
                 left_out.append(line)
-            elif _is_settled(look.state.choices, proof.id, sheet.blank):
-                settled += 1
             else:
                 groups.setdefault(sheet.sign, []).append(line)
-        for first, *others in groups.values():
-            follows = tuple(one.blank for one in others)
-            wanted.append(
-                SheetLine(first.design, first.title, first.blank, first.name, first.stopped, first.colours,
-                          first.colour, follows)
-            )  # fmt: skip
-            following += others
-    wanted.sort(key=lambda one: (-one.stopped / max(1, one.colours), one.title, one.blank))
-    total = len(passing) + len(left_out) + len(following) + len(wanted) + settled
-    return ReviewView(total, tuple(passing), tuple(left_out), tuple(following), tuple(wanted), settled)
+        wanted += [_Wanted(proof.id, tuple(lines)) for lines in groups.values()]
+    return _Sorted(tuple(passing), tuple(left_out), tuple(wanted))
 
 
 def _line(proof: ProofSum, sheet: SheetSum, names: Mapping[str, str]) -> SheetLine | None:

@@ -1,14 +1,15 @@
 """Where the month stands, on one page: counts, what waits, the next pack with its pictures."""
 
+import time
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from hundredfold.ledger.keys import ListingKey, PackKey
 from hundredfold.ledger.state import Progress
 from hundredfold.workshop.records.month import MonthRecord, PlanRecord
 from hundredfold.workshop.records.state import PackRecord
-from hundredfold.workshop.views.looking import Glance, look_at
+from hundredfold.workshop.views.looking import Glance, Made, look_at
 from hundredfold.workshop.views.months import kept_month, kept_plan
 from hundredfold.workshop.views.packs import pack_records
 from hundredfold.workshop.views.waiting import Waiting, waiting
@@ -53,6 +54,24 @@ class Today:
 def today_view(folder: Path) -> Today:
     """One moment of a shop. Raises as ``look_at`` does."""
     look = look_at(folder)
+    return replace(_today.of(look, _view), stale=_stale(look), lacking=tuple(_lacking(look)))
+
+
+_STALE_S = 3.0  # how long it is believed that the shop's files are as they were seen
+_today: Made[Today] = Made()
+_seen: list[tuple[Glance, float, bool]] = []
+
+
+def _stale(look: Glance) -> bool:
+    """Whether the files changed since the newest month or plan: each of them is looked at, now and then."""
+    now = time.monotonic()
+    if not _seen or _seen[-1][0] is not look or now - _seen[-1][1] > _STALE_S:
+        newest = max(filter(None, (kept_month(look), kept_plan(look))), key=_when, default=None)
+        _seen[:] = [(look, now, bool(newest and newest.as_of and newest.as_of.older_than_files))]
+    return _seen[-1][2]
+
+
+def _view(look: Glance) -> Today:
     month, plan = kept_month(look), kept_plan(look)
     newest = max((one for one in (month, plan) if one is not None), key=_when, default=None)
     packs = pack_records(look)
@@ -73,9 +92,9 @@ def today_view(folder: Path) -> Today:
         len(ours),
         newest.as_of.note if newest and newest.as_of else "",
         _when(newest) if newest else "",
-        bool(newest and newest.as_of and newest.as_of.older_than_files),
+        False,
         {channel.code: channel.name for channel in look.shop.channels},
-        tuple(_lacking(look)),
+        (),
     )
 
 

@@ -8,7 +8,7 @@ from hundredfold.ledger.state import Standing
 from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.madelist import all_made
 from hundredfold.workshop.steps.identity import known_designs
-from hundredfold.workshop.views.looking import look_at
+from hundredfold.workshop.views.looking import Glance, Made, look_at
 from hundredfold.workshop.views.proofsums import ProofSum, proof_sums
 
 
@@ -43,8 +43,14 @@ class Wall:
 
 
 def wall_view(folder: Path) -> Wall:
-    """Look at all designs. Raises as ``look_at`` does."""
-    look = look_at(folder)
+    """Look at all designs; the same wall again as long as nothing was written. Raises as ``look_at`` does."""
+    return _walls.of(look_at(folder), _wall)
+
+
+_walls: Made[Wall] = Made()
+
+
+def _wall(look: Glance) -> Wall:
     made, _ = all_made(ShopFiles(look.shop.paths.root))
     proofs = {one.design: one for one in proof_sums(look)}
     live: dict[str, int] = {}
