@@ -205,19 +205,20 @@ def _stamp(root: Path) -> object | None:
     record = (paths.database, paths.database.with_name(f"{paths.database.name}-wal"))
     plain = [paths.settings, paths.blocked]
     plain += [path for each in (paths.blanks, paths.channels) for path in sorted(each.glob("*.toml"))]
-    found, newest = [], 0
+    found: list[object] = []
+    now = time.time_ns()
     for path in (*record, *plain, paths.designs):
         try:
             seen = path.stat()
         except OSError:
             continue
         if seen.st_size:  # SQLite leaves an empty log beside the record while somebody reads
+            wait = _COARSE_S if seen.st_mtime_ns % 1_000_000_000 == 0 else _FRESH_S
+            if now - seen.st_mtime_ns < wait * 1e9:
+                return None
             found.append((path.name, seen.st_mtime_ns, seen.st_size, seen.st_ino))
-            newest = max(newest, seen.st_mtime_ns)
-    if not paths.database.is_file():  # it is on a server, and no file tells of a change
-        return None
-    wait = _COARSE_S if newest % 1_000_000_000 == 0 else _FRESH_S
-    return None if time.time_ns() - newest < wait * 1e9 else tuple(found)
+    # Of a record on a server no file tells of a change.
+    return tuple(found) if paths.database.is_file() else None
 
 
 def _minute(at: str) -> str:
