@@ -83,7 +83,7 @@ def by_http(shop: Path, address: str, aside: Path) -> None:
     blank = next(one.blank for one in sheets)
     at = {one.blank: one.design for one in sheets}[blank]
     words = ("b", "be", "bee", "beek", "s", "sw", "swi", "swim", "c", "ch", "choi", "alto", "x", "p", "pl")
-    paths = {
+    paths: dict[str, Callable[[int], str]] = {
         "first page": lambda _: "/",
         "wall": lambda _: "/designs",
         "search, a letter more": lambda n: f"/designs/part?q={words[n % len(words)]}",
@@ -105,13 +105,17 @@ def by_http(shop: Path, address: str, aside: Path) -> None:
             first = page.get(path(0))
             cold = (time.perf_counter() - start) * 1000
             assert first.status_code == 200, (name, first.status_code)
-            ours = median_ms(lambda n, path=path: page.get(path(n)))  # type: ignore[misc]
+            ours = median_ms(_getting(page, path))
             (aside / "plain").write_bytes(first.content)
             with httpx.Client(base_url=files) as plain:
-                theirs = median_ms(lambda _, plain=plain: plain.get("/plain"))  # type: ignore[misc]
+                theirs = median_ms(_getting(plain, lambda _: "/plain"))
             size = len(first.content) / 1000
             beside = f"{ours / theirs:.1f} x a plain file of {size:.0f} kB in {theirs:.1f} ms"
             print(f"{name}: {ours:.0f} ms ({beside}); the first time {cold:.0f} ms", flush=True)
+
+
+def _getting(client: httpx.Client, path: Callable[[int], str]) -> Callable[[int], object]:
+    return lambda n: client.get(path(n))
 
 
 def decisions(shop: Path, address: str) -> None:
@@ -124,7 +128,7 @@ def decisions(shop: Path, address: str) -> None:
         where = [f"/review/{sheet.design}/{sheet.blank}"]
 
         def settle(_: int) -> None:
-            _, _, design, blank = where[0].split("/")
+            design, blank = where[0].split("/")[2:]
             form = {"seal": seal, "design": design, "blank": blank, "what": "keep"}
             where[0] = page.post("/review/settle", data=form).headers["location"]
             page.get(where[0])

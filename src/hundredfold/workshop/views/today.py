@@ -57,6 +57,11 @@ def today_view(folder: Path) -> Today:
     return replace(_today.of(look, _view), stale=_stale(look), lacking=tuple(_lacking(look)))
 
 
+def _newest(look: Glance) -> MonthRecord | PlanRecord | None:
+    both: tuple[MonthRecord | PlanRecord | None, ...] = (kept_month(look), kept_plan(look))
+    return max((one for one in both if one is not None), key=_when, default=None)
+
+
 _STALE_S = 3.0  # how long it is believed that the shop's files are as they were seen
 _today: Made[Today] = Made()
 _seen: list[tuple[Glance, float, bool]] = []
@@ -66,7 +71,7 @@ def _stale(look: Glance) -> bool:
     """Whether the files changed since the newest month or plan: each of them is looked at, now and then."""
     now = time.monotonic()
     if not _seen or _seen[-1][0] is not look or now - _seen[-1][1] > _STALE_S:
-        newest = max(filter(None, (kept_month(look), kept_plan(look))), key=_when, default=None)
+        newest = _newest(look)
         _seen[:] = [(look, now, bool(newest and newest.as_of and newest.as_of.older_than_files))]
     return _seen[-1][2]
 
