@@ -1,4 +1,4 @@
-"""A thousand walks over the page's own links, forms and buttons: nothing breaks, and everything leads back."""
+"""A thousand walks over the page's own links and buttons: nothing breaks, and everything leads back."""
 
 import shutil
 from dataclasses import replace

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from random import Random
+from typing import Any, cast
 
 from lxml import html
 from starlette.testclient import TestClient
@@ -16,6 +17,7 @@ PLAIN_FILES = frozenset({
     "/layouts/begin", "/layouts/starters", "/begin/name", "/begin/mine", "/begin/goods", "/begin/places",
     "/begin/target",
 })  # fmt: skip
+_ROOMS = ("/", "/designs", "/review", "/calendar", "/history")
 _WORDS = ("", "0", "7", "12", "-3", "80", "2027-01-02", "2027-01-09", "bees", "A short title", "x" * 300)
 
 
@@ -28,28 +30,33 @@ class Press:
     fields: tuple[tuple[str, str], ...] = ()
 
 
+def found(node: html.HtmlElement, path: str) -> list[Any]:
+    """What an XPath finds."""
+    return cast(list[Any], node.xpath(path))
+
+
 def presses(page: str, random: Random, never: frozenset[str]) -> list[Press]:
     """Everything that can be pressed on a page, its fields filled in at random."""
     tree = html.fromstring(page)
-    links = [str(one) for one in tree.xpath("//main//a/@href") if str(one).startswith(("/", "?"))]
-    found = [Press("get", link) for link in links if "/files/" not in link]
-    for form in tree.xpath("//form"):
+    links = [str(one) for one in found(tree, "//main//a/@href") if str(one).startswith(("/", "?"))]
+    here = [Press("get", link) for link in links if "/files/" not in link]
+    for form in found(tree, "//form"):
         for press in _of_form(tree, form, random):
             if press.address not in never:
-                found.append(press)
-    return found
+                here.append(press)
+    return here
 
 
 def _of_form(tree: html.HtmlElement, form: html.HtmlElement, random: Random) -> Iterator[Press]:
-    if form.xpath(".//input[@type='file']"):
+    if found(form, ".//input[@type='file']"):
         return
     own = form.get("id")
-    buttons = form.xpath(".//button[not(@type='button')]")
-    buttons += tree.xpath(f"//button[@form='{own}']") if own else []
+    buttons = found(form, ".//button[not(@type='button')]")
+    buttons += found(tree, f"//button[@form='{own}']") if own else []
     for button in buttons:
         fields = [
             pair
-            for field in form.xpath(".//input | .//select | .//textarea")
+            for field in found(form, ".//input | .//select | .//textarea")
             for pair in _field(field, random)
         ]
         if button.get("name"):
@@ -63,7 +70,7 @@ def _field(field: html.HtmlElement, random: Random) -> Iterator[tuple[str, str]]
     if not name or field.get("disabled") is not None:
         return
     if field.tag == "select":
-        options = field.xpath(".//option")
+        options = found(field, ".//option")
         chosen = [one for one in options if one.get("selected") is not None] or options[:1]
         one = random.choice(options) if options and random.random() < 0.3 else next(iter(chosen), None)
         if one is not None:
