@@ -7,9 +7,11 @@ import shutil
 import signal
 import subprocess
 import sys
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
+import psutil
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
@@ -19,20 +21,35 @@ FLAGS = (
     "--disable-component-update", "--disable-sync",
 )  # fmt: skip
 PATIENCE_MS = 60_000
+LONGEST_S = 25 * 60.0
 RUN = "from hundredfold.cli.main import run; run()"
 
 
 @contextlib.contextmanager
-def chromium() -> Iterator[Browser]:
-    """The browser; a skip with its reason where the computer has none."""
+def chromium(most_s: float = LONGEST_S) -> Iterator[Browser]:
+    """The browser; a skip with its reason where the computer has none.
+
+    After ``most_s`` seconds it is ended from outside, so that whoever waits for it fails and nothing hangs.
+    """
     if not Path(CHROMIUM).exists():
         pytest.skip("Debian's chromium is not installed (tools/test_tools.py installs it)")
     with sync_playwright() as player:
         browser = player.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS))
+        ours = [one for one in psutil.Process().children(recursive=True) if "chrom" in one.name()]
+        watch = threading.Timer(most_s, _end, (ours,))
+        watch.daemon = True
+        watch.start()
         try:
             yield browser
         finally:
+            watch.cancel()
             browser.close()
+
+
+def _end(processes: list[psutil.Process]) -> None:
+    for one in processes:
+        with contextlib.suppress(psutil.Error):
+            one.kill()
 
 
 @contextlib.contextmanager

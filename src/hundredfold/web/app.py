@@ -2,6 +2,7 @@
 
 import contextlib
 import hashlib
+import threading
 from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
 from importlib import resources
@@ -26,6 +27,8 @@ from hundredfold.web.seal import Seal
 from hundredfold.workshop.shop.buglog import write_bug_log
 from hundredfold.workshop.shop.newshop import is_shop
 from hundredfold.workshop.views.names import shop_name
+from hundredfold.workshop.views.today import today_view
+from hundredfold.workshop.views.wall import wall_view
 
 # Asked for again each time, and answered in a few bytes: an updated program shows its own face at once.
 KEPT = {"cache-control": "private, no-cache"}
@@ -41,6 +44,8 @@ def build(
 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
+        # The first look reads everything; it begins before the browser asks.
+        threading.Thread(target=_warm, args=(shop,), daemon=True).start()
         yield
         await run_in_threadpool(app.state.keeping.close)
 
@@ -64,6 +69,13 @@ def build(
 STATUS = {"form-not-ours": 403, "bad-form": 400, "unknown-design": 404, "unknown-blank": 404,
           "unknown-check": 404, "unknown-channel": 404, "unknown-colour": 404,
           "no-shop": 404, "shop-in-use": 423}  # fmt: skip
+
+
+def _warm(shop: Path) -> None:
+    with contextlib.suppress(ShopError, OSError):
+        if is_shop(shop):
+            today_view(shop)
+            wall_view(shop)
 
 
 def _head(request: Request) -> Head:

@@ -22,7 +22,7 @@ _BETWEEN = ", "  # of search words
 
 
 @dataclass(frozen=True)
-class Field:
+class TextField:
     """A text to change: its name for a form, its label, and whether it is the seller's own."""
 
     name: str
@@ -63,7 +63,7 @@ def _of(tools: Bench, found: DesignSeen, channel: str, blank: str) -> ShownWords
     return listing_words(tools, default_start(tools, today()), found.path, channel, blank)
 
 
-def _fields(one: ListingWords) -> list[Field]:
+def _fields(one: ListingWords) -> list[TextField]:
     words = one.worded.wording
     texts = {"title": words.title}
     texts |= {f"point {number}": point for number, point in enumerate(words.points, 1)}
@@ -71,7 +71,9 @@ def _fields(one: ListingWords) -> list[Field]:
     sources = {trace.field: trace.source for trace in one.traces}
     tall = {"story": 5, "title": 2, "search words": 3}
     return [
-        Field(name, name.capitalize(), text, name in one.by_hand, tall.get(name, 2), sources.get(name, ""))
+        TextField(
+            name, name.capitalize(), text, name in one.by_hand, tall.get(name, 2), sources.get(name, "")
+        )
         for name, text in texts.items()
     ]
 

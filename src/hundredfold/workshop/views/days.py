@@ -16,7 +16,7 @@ from hundredfold.workshop.records.days import ChannelDay, DayListing, DaysView, 
 from hundredfold.workshop.records.state import PackRecord
 from hundredfold.workshop.shop.spreadsheet import read_spreadsheet
 from hundredfold.workshop.steps.identity import known_designs
-from hundredfold.workshop.views.looking import Glance, Made, look_at
+from hundredfold.workshop.views.looking import Glance, Remembered, look_at
 from hundredfold.workshop.views.months import kept_plan
 from hundredfold.workshop.views.packs import pack_records
 
@@ -30,7 +30,7 @@ def days_view(folder: Path) -> DaysView:
     return replace(_views.of(look, _view), occasions=occasions, unread=unread)
 
 
-_views: Made[DaysView] = Made()
+_views: Remembered[DaysView] = Remembered()
 
 
 def _view(look: Glance) -> DaysView:

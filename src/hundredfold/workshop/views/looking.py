@@ -172,7 +172,7 @@ def _going_on(earlier: Glance, look: Glance) -> Glance:
     return replace(fresh, held=earlier.present) if same else fresh
 
 
-class Made(Generic[Kind]):
+class Remembered(Generic[Kind]):
     """What was made of a look, kept as long as what it was made from is the same."""
 
     def __init__(self) -> None:

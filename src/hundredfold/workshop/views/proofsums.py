@@ -1,16 +1,24 @@
-"""Each design's proof in short, kept in memory by the digest of the whole: a wall asks for all of them.
+"""Each design's proof in short, by the digest of the whole: a wall asks for all of them.
 
 The whole proofs of thousands of designs would fill the memory, and reading them anew the time, of every look.
+So the short ones are kept in memory, and in one file of the cache for the next start.
 """
 
+import contextlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from pathlib import Path
 
+from hundredfold.kernel.errors import ShopError
+from hundredfold.runner.atomic import write_whole
 from hundredfold.workshop.records.proofs import ProofRecord
+from hundredfold.workshop.records.shape import as_bytes, from_bytes
 from hundredfold.workshop.steps.fromfacts import record_of
 from hundredfold.workshop.views.looking import Glance
 
+FILE = "page-proofs.json"
 _HELD = 20_000
+_WORTH_KEEPING = 50  # proofs read anew, at a millisecond each
 
 
 @dataclass(frozen=True)
@@ -57,31 +65,65 @@ class SheetSum:
     curable: bool
 
 
+_sums: dict[str, ProofSum] = {}
+_read: set[Path] = set()  # caches whose file was read by this process
+
+
 def proof_sums(look: Glance) -> Iterator[ProofSum]:
     """The newest proof of every design whose file is there, by path."""
+    file = look.vault.root / FILE
+    if file not in _read:
+        _read.add(file)
+        _sums.update(_kept(file))
+    fresh = 0
     for row in look.present:
-        found = _sum_at(look, row.output)
-        if found is not None:
-            yield found
-
-
-_sums: dict[str, ProofSum] = {}
+        held = _sums.get(row.output)
+        if held is None:
+            held = _sum_at(look, row.output)
+            if held is None:
+                continue
+            fresh += 1
+            if len(_sums) >= _HELD:
+                _sums.clear()
+            _sums[row.output] = held
+        yield held
+    if fresh >= _WORTH_KEEPING:
+        _keep(file, {row.output: _sums[row.output] for row in look.present if row.output in _sums})
 
 
 def _sum_at(look: Glance, digest: str) -> ProofSum | None:
-    held = _sums.get(digest)
-    if held is None:
-        data = look.vault.get(digest)
-        if data is None:
-            return None
-        try:
-            held = sum_of(record_of(data))
-        except ValueError:  # kept by an older version: the next run judges it again
-            return None
-        if len(_sums) >= _HELD:
-            _sums.clear()
-        _sums[digest] = held
-    return held
+    data = look.vault.get(digest)
+    try:
+        return sum_of(record_of(data)) if data is not None else None
+    except ValueError:  # kept by an older version: the next run judges it again
+        return None
+
+
+@dataclass(frozen=True)
+class _File:
+    """What stands in the file. ``shape`` tells how these records looked when it was written."""
+
+    shape: str
+    sums: dict[str, ProofSum]
+
+
+def _shape() -> str:
+    kinds = (ProofSum, SheetSum, Spot)
+    return " ".join(f"{kind.__name__}:{','.join(one.name for one in fields(kind))}" for kind in kinds)
+
+
+def _kept(file: Path) -> dict[str, ProofSum]:
+    """What an earlier start left; nothing where it is of another version, or cut short."""
+    try:
+        found = from_bytes(_File, file.read_bytes())
+    except (OSError, ValueError):
+        return {}
+    return found.sums if found.shape == _shape() else {}
+
+
+def _keep(file: Path, sums: dict[str, ProofSum]) -> None:
+    with contextlib.suppress(ShopError):  # a full disk stops no look
+        write_whole(file, as_bytes(_File(_shape(), sums)), durable=False)
 
 
 def proof_at(look: Glance, path: str) -> ProofRecord | None:

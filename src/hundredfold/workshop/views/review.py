@@ -10,7 +10,7 @@ from hundredfold.proofing.grouping import listed
 from hundredfold.workshop.records.proofs import ProofSums
 from hundredfold.workshop.steps.kept import PROOFS
 from hundredfold.workshop.views.artbook import ArtBook
-from hundredfold.workshop.views.looking import Glance, Made, look_at
+from hundredfold.workshop.views.looking import Glance, Remembered, look_at
 from hundredfold.workshop.views.onedesign import NO_REPAIR, BlankSeen, ColourSeen, blank_seen
 from hundredfold.workshop.views.proofsums import ProofSum, SheetSum, proof_at, proof_sums
 
@@ -63,8 +63,8 @@ class _Sorted:
     wanted: tuple[_Wanted, ...]
 
 
-_reviews: Made[ReviewView] = Made()
-_sorts: Made[_Sorted] = Made()
+_reviews: Remembered[ReviewView] = Remembered()
+_sorts: Remembered[_Sorted] = Remembered()
 
 
 def _review(look: Glance) -> ReviewView:

@@ -9,7 +9,7 @@ from hundredfold.ledger.keys import ListingKey, PackKey
 from hundredfold.ledger.state import Progress
 from hundredfold.workshop.records.month import MonthRecord, PlanRecord
 from hundredfold.workshop.records.state import PackRecord
-from hundredfold.workshop.views.looking import Glance, Made, look_at
+from hundredfold.workshop.views.looking import Glance, Remembered, look_at
 from hundredfold.workshop.views.months import kept_month, kept_plan
 from hundredfold.workshop.views.packs import pack_records
 from hundredfold.workshop.views.waiting import Waiting, waiting
@@ -63,7 +63,7 @@ def _newest(look: Glance) -> MonthRecord | PlanRecord | None:
 
 
 _STALE_S = 3.0  # how long it is believed that the shop's files are as they were seen
-_today: Made[Today] = Made()
+_today: Remembered[Today] = Remembered()
 _seen: list[tuple[Glance, float, bool]] = []
 
 

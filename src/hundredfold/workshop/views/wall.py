@@ -8,7 +8,7 @@ from hundredfold.ledger.state import Standing
 from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.madelist import all_made
 from hundredfold.workshop.steps.identity import known_designs
-from hundredfold.workshop.views.looking import Glance, Made, look_at
+from hundredfold.workshop.views.looking import Glance, Remembered, look_at
 from hundredfold.workshop.views.proofsums import ProofSum, proof_sums
 
 
@@ -47,7 +47,7 @@ def wall_view(folder: Path) -> Wall:
     return _walls.of(look_at(folder), _wall)
 
 
-_walls: Made[Wall] = Made()
+_walls: Remembered[Wall] = Remembered()
 
 
 def _wall(look: Glance) -> Wall:
