@@ -17,6 +17,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+import cv2
 import uvicorn
 from playwright.sync_api import Browser, Page, sync_playwright
 
@@ -41,6 +42,7 @@ FLAGS = [
 WIDTHS = {1440: 900, 390: 844}
 THEMES = ("light", "dark")
 QUALITY = 72
+SMALL_QUALITY = 62
 TALLEST = 4000  # of a picture; what is below is more of the same
 
 
@@ -112,6 +114,19 @@ def chromium() -> str:
     return found
 
 
+def shrink(file: Path) -> None:
+    """A picture for the docs: WebP, the wide ones at two thirds, the top alone where it is long."""
+    drawn = cv2.imread(str(file))
+    assert drawn is not None
+    width = drawn.shape[1]
+    drawn = drawn[: round(width * (1.4 if width > 1000 else 3))]
+    if width > 1000:
+        size = (round(width * 2 / 3), round(drawn.shape[0] * 2 / 3))
+        drawn = cv2.resize(drawn, size, interpolation=cv2.INTER_AREA)
+    cv2.imwrite(str(file.with_suffix(".webp")), drawn, [cv2.IMWRITE_WEBP_QUALITY, SMALL_QUALITY])
+    file.unlink()
+
+
 def take(browser: Browser, start: str, wanted: dict[str, str], out: Path, taken: set[str]) -> list[Seen]:
     """Take the screens that ``wanted`` names in every width and theme that ``taken`` asks for."""
     seen: list[Seen] = []
@@ -157,6 +172,7 @@ def main() -> None:
     asking.add_argument("shop", type=Path)
     asking.add_argument("out", type=Path)
     asking.add_argument("screens", nargs="*", help="only these")
+    asking.add_argument("--small", action="store_true", help="small WebP, for docs/")
     asking.add_argument("--as", dest="ways", default="1440-light,1440-dark,390-light,390-dark")
     asked = asking.parse_args()
     asked.out.mkdir(parents=True, exist_ok=True)
@@ -166,6 +182,8 @@ def main() -> None:
         browser = playwright.chromium.launch(executable_path=chromium(), args=FLAGS)
         seen = take(browser, start, wanted, asked.out, set(asked.ways.split(",")))
         browser.close()
+    for file in sorted(asked.out.glob("*.jpg")) if asked.small else ():
+        shrink(file)
     with (asked.out / "screens.csv").open("w", newline="", encoding="utf-8") as file:
         table = csv.writer(file)
         table.writerow(("screen", "requests", "bytes", "console"))

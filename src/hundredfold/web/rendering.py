@@ -13,6 +13,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.web.days import day_words
 from hundredfold.web.plainwords import pack_words, plain, way, when_words, whole
 from hundredfold.web.said import Said
+from hundredfold.workshop.views.proofsums import in_short
 
 # Address, name: the rooms in the page's head, in the order of a month.
 ROOMS: tuple[tuple[str, str], ...] = (
@@ -56,6 +57,7 @@ def environment() -> Environment:
         "when": when_words,
         "day": day_words,
         "titled": _titled,
+        "short": in_short,
     }
     return made
 

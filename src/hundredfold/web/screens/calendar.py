@@ -56,6 +56,7 @@ def month(ask: Ask) -> Shown:
         "month": f"{first:%Y-%m}",
         "sentence": _sentence(view),
         "lead": _lead(view.days),
+        "more_waits": len(view.left_over),
         "dows": list(calendars.day_name),
         "day_words": day_words,
         "work": seen(ask),
@@ -212,9 +213,9 @@ def _sentence(view: DaysView) -> str:
     if not view.days:
         return "Nothing is planned yet."
     open_ = [one for one in view.days if not one.frozen]
-    said = "Every planned listing has its day" if open_ else "Everything planned has gone out"
-    waits = f"; {len(view.left_over):,} more wait for room" if view.left_over else ""
-    return f"{said}{waits}."
+    last = date.fromisoformat(view.days[-1].day)
+    until = f"{last.day} {last:%B}"
+    return f"Planned to {until}." if open_ else f"Everything planned to {until} has gone out."
 
 
 def _lead(days: Iterable[ChannelDay]) -> str:

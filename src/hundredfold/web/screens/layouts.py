@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from starlette.responses import JSONResponse, Response
 
-from hundredfold.designs.layouts.rows import LAYOUT, TRAVELLING
+from hundredfold.designs.layouts.rows import LAYOUT, NAME, TRAVELLING
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.errors import ShopError
 from hundredfold.web.asking import Ask, Shown, action, screen
@@ -86,7 +86,7 @@ def sheet(ask: Ask) -> Shown:
         "start": start,
         "page": _PAGE,
         "work": seen(ask),
-        "wide": {LAYOUT, "palette", *TRAVELLING},
+        "wide": {LAYOUT, "palette", "picture", NAME, *TRAVELLING},
         "sentence": _sheet_sentence(words, look),
         "first": next(iter(rows), None),
         "unknown": sum(one.done is None for one in rows),
@@ -98,7 +98,10 @@ def _sheet_sentence(words: SheetOfWords, look: int) -> str:
     if not words.rows:
         return "The list is empty yet."
     rows = counted(len(words.rows), "row")
-    return f"{rows}; {look} {'wants' if look == 1 else 'want'} a look." if look else f"{rows}."
+    wants = "wants" if look == 1 else "want"
+    return (
+        f"{rows}; {look} {wants} a look, shown first." if look else f"{rows}; what looks worst comes first."
+    )
 
 
 def _badness(one: DrawnRow) -> int:

@@ -6,7 +6,8 @@ const LOOK = 100; // the weight of a look among findings
 const waiting = new Map();
 
 const rows = () => [...form.querySelectorAll("tr[data-row]")];
-const cells = (row) => [...row.querySelectorAll("input")];
+const column = (cell) => +cell.name.split(".")[1];
+const cells = (row) => [...row.querySelectorAll("input")].sort((a, b) => column(a) - column(b));
 const address = (row, ending, width) => {
   const query = new URLSearchParams(cells(row).map((cell, n) => [`c${n}`, cell.value]));
   if (width) query.set("w", width);
@@ -49,11 +50,22 @@ async function set(row) {
   }
 }
 
+/** How many rows want a look, once all that are here are set. */
+function tell() {
+  const look = rows().filter((row) => +(row.dataset.bad || 0) >= LOOK).length;
+  const all = +form?.dataset.rows || 0;
+  if (!all || form.dataset.own) return;
+  const shown = rows().filter((row) => row.dataset.bad).length;
+  const of = all > shown ? `, of the first ${shown}` : "";
+  const said = look ? `${look} ${look === 1 ? "wants" : "want"} a look${of}, shown first` : `all set well${of}`;
+  document.querySelector("h1").textContent = `${all} ${all === 1 ? "row" : "rows"}; ${said}.`;
+}
+
 /** Rows that were never set are, one after the other, while the page is looked at. */
 async function setUnknown() {
   for (;;) {
     const row = form?.querySelector("tr[data-unknown]");
-    if (!row) return;
+    if (!row) return tell();
     delete row.dataset.unknown;
     await set(row);
   }
@@ -114,6 +126,8 @@ form?.addEventListener("keydown", (event) => {
   event.preventDefault();
   const row = event.target.closest("tr");
   const below = rows()[rows().indexOf(row) + 1];
-  if (below) cells(below)[cells(row).indexOf(event.target)].focus();
+  const cell = below && cells(below)[cells(row).indexOf(event.target)];
+  if (cell?.closest("details")) cell.closest("details").open = true;
+  cell?.focus();
 });
 setUnknown();
