@@ -62,7 +62,7 @@ def _newest(look: Glance) -> MonthRecord | PlanRecord | None:
     return max((one for one in both if one is not None), key=_when, default=None)
 
 
-_STALE_S = 3.0  # how long it is believed that the shop's files are as they were seen
+_STALE_S = 20.0  # how long it is believed that the shop's files are as they were seen
 _today: Remembered[Today] = Remembered()
 _seen: list[tuple[Glance, float, bool]] = []
 
