@@ -1,5 +1,11 @@
 """Prices, margins, taxes and break-even against figures from outside the project, each with its source.
 
+Official guides: HM Revenue & Customs (United Kingdom) and Inland Revenue (New Zealand) on prices with tax.
+Text books: OpenStax, Principles of Accounting, volume 2, 3.2; Hermanson, Edwards and Maher, Accounting
+Principles: A Business Perspective, chapter on cost-volume-profit analysis; Garrison, Noreen and Brewer,
+Managerial Accounting, chapter on cost-volume-profit relationships; REA, The Business, Accounting & Finance
+Problem Solver. A university: Math Central, University of Regina.
+
 "Read": the figures were read at the source; "worked": its answer was worked from its question; "memory":
 they are quoted from memory.
 """
@@ -78,9 +84,13 @@ def test_margin_and_markup(cost: str, price: str, markup: str, margin: str) -> N
 
 
 TAXES = [
-    # HM Revenue & Customs, "Calculating VAT for VAT-inclusive and VAT-exclusive prices", read.
+    # HM Revenue & Customs, "Calculating VAT for VAT-inclusive and VAT-exclusive prices", read:
+    # hmrc.gov.uk/vat/forms-rates/rates/calculating.htm
     ("100.00", "0.20", "20.00", "120.00"),
     ("100.00", "0.05", "5.00", "105.00"),
+    # Inland Revenue (New Zealand), "Calculating GST", read: 1,500 and 15 % is 1,725, and 3/23 of that is 225.
+    # ird.govt.nz/changes-2010/gst/businesses/calculating
+    ("1500.00", "0.15", "225.00", "1725.00"),
     # A New Zealand firm's tax page, read: the tax in 100 at 15 % is 3/23 of it, 13.04.
     ("86.96", "0.15", "13.04", "100.00"),
     # Irish tax guide, read: 1,000 at 23 % is 230; 1,135 at 13.5 % holds 135.
@@ -88,7 +98,8 @@ TAXES = [
     ("1000.00", "0.135", "135.00", "1135.00"),
     # Irish school book, section on VAT, worked: a bill of 215.65 with 13.5 % was 190.00.
     ("190.00", "0.135", "25.65", "215.65"),
-    # A university's mathematics help page, read: 120 and 10 % is 132.
+    # Math Central, University of Regina, "Price including GST", read: 120 and 10 % is 132.
+    # mathcentral.uregina.ca/QQ/database/QQ.09.08/h/chris2.html
     ("120.00", "0.10", "12.00", "132.00"),
     # Worked: 20 % of 12.00 is 2.00; 19.99 holds 3.33; 19 % in 119 is 19.
     ("10.00", "0.20", "2.00", "12.00"),
@@ -119,9 +130,15 @@ BREAK_EVEN = [
     # Accounting text book's exercise (Elrod Inc.), worked: 1600 units at 75, 960 at 95.
     ("75.00", "45.00", "48000.00", 1600, "0.00"),
     ("95.00", "45.00", "48000.00", 960, "0.00"),
-    # Managerial accounting text book (Garrison, exercise on stoves), read with its solution: 6000 stoves.
+    # Hermanson, Edwards and Maher, Accounting Principles: A Business Perspective, cost-volume-profit
+    # analysis, exercise on M. J. Orth's cookbooks (the book's name from memory, the question read at
+    # tutorsglobe.com, question 51291136), worked: 96,000 books.
+    ("26.90", "14.40", "1200000.00", 96000, "0.00"),
+    # Garrison, Noreen and Brewer, Managerial Accounting, cost-volume-profit relationships, exercise on
+    # stoves, read with its solution: 6000 stoves.
     ("50.00", "32.00", "108000.00", 6000, "0.00"),
     # OpenStax, Principles of Accounting 2, 3.2 (Hicks Manufacturing), memory: 225 birdbaths.
+    # openstax.org/books/principles-managerial-accounting, page 3-2-calculate-a-break-even-point-in-units-…
     ("100.00", "20.00", "18000.00", 225, "0.00"),
 ]
 

@@ -7,16 +7,24 @@ from enum import StrEnum
 from typing import TypeVar
 
 from hundredfold.catalogue.blank_changes import Updated, update_blank
-from hundredfold.catalogue.blanks import Blank, Body, Orientation, PrintArea, SizeMeasures
+from hundredfold.catalogue.blanks import MEASURES, Blank, Body, Orientation, PrintArea, SizeMeasures
 from hundredfold.catalogue.codes import code_from
 from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.pricelist import PriceList, PriceRow
 from hundredfold.catalogue.processes import Material, Process
+from hundredfold.catalogue.theirwords import our_word
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.nearest import did_you_mean
 
 Choice = TypeVar("Choice", bound=StrEnum)
+# The column of a price list that tells a measure of the body.
+_COLUMN_OF = {
+    "diameter_mm": "diameter mm",
+    "width_mm": "body width mm",
+    "height_mm": "body height mm",
+    "capacity_ml": "capacity ml",
+}
 
 
 def make_blank(
@@ -38,6 +46,7 @@ def make_blank(
     areas = maker.areas()
     if postage is None or maker.silent or maker.errors:
         raise ShopError.several([*maker.silence(), *maker.errors])
+    body = maker.body()
     empty = Blank(
         code=rows[0].blank,
         name=next((row.name for row in rows if row.name), rows[0].blank),
@@ -49,7 +58,8 @@ def make_blank(
         colours=(),
         variants=(),
         postage=postage,
-        body=maker.body(),
+        body=body,
+        borrowed=maker.borrowed(body),
         sizes=maker.sizes(),
         drinkware=form.traits.drinkware,
         rim_keep_out_mm=like.rim_keep_out_mm if like and form.traits.drinkware else 0.0,
@@ -82,7 +92,7 @@ class _Maker:
     def choice(self, name: str, choices: type[Choice], usual: Choice | None) -> Choice:
         """The one value of the rows; they must agree."""
         words = {choice.value: choice for choice in choices}
-        found = self._agreed(name)
+        found = our_word(name, self._agreed(name))
         if found and found.casefold() not in words:
             what = f'"{found}" is no {name} that is known'
             row = next(row for row in self._rows if row.details.get(name))
@@ -138,8 +148,21 @@ class _Maker:
         told = self._told_sizes()
         if told:
             first = told[0]
-            return replace(like, diameter_mm=first.diameter_mm, height_mm=first.height_mm, size=first.size)
+            return replace(
+                like,
+                diameter_mm=first.diameter_mm,
+                height_mm=first.height_mm,
+                width_mm=first.width_mm,
+                size=first.size,
+            )
         return like if like.size in self._known() else replace(like, size="")
+
+    def borrowed(self, body: Body) -> tuple[str, ...]:
+        """Those of the body's measures that no row tells: they are the like one's."""
+        told = {
+            ours for ours, theirs in _COLUMN_OF.items() if any(row.details.get(theirs) for row in self._rows)
+        }
+        return tuple(name for name in MEASURES if getattr(body, name) is not None and name not in told)
 
     def sizes(self) -> tuple[SizeMeasures, ...]:
         """What the rows tell of their sizes, else what the like one knows of these."""
@@ -149,14 +172,17 @@ class _Maker:
         return tuple(one for one in (self._like.sizes if self._like else ()) if one.size in known)
 
     def _told_sizes(self) -> tuple[SizeMeasures, ...]:
-        """Diameter and height of each size whose rows have either; what one lacks is the like one's."""
+        """The measures of each size whose rows have any; what one lacks is the like one's."""
         like, found = self._like.body if self._like else Body(), {}
         for row in self._rows:
-            across, high = row.details.get("diameter mm"), row.details.get("body height mm")
-            if (across or high) and row.size not in found:
+            across, wide, high = (
+                row.details.get(name) for name in ("diameter mm", "body width mm", "body height mm")
+            )
+            if (across or wide or high) and row.size not in found:
                 found[row.size] = SizeMeasures(
                     row.size,
                     diameter_mm=float(across) if across else like.diameter_mm,
+                    width_mm=float(wide) if wide else like.width_mm,
                     height_mm=float(high) if high else like.height_mm,
                 )
         return tuple(found.values())
@@ -176,7 +202,7 @@ class _Maker:
     def _agreed(self, name: str) -> str:
         found = [row for row in self._rows if row.details.get(name)]
         values = list(dict.fromkeys(row.details[name] for row in found))
-        if len(values) > 1 and name not in ("diameter mm", "body height mm", "capacity ml"):
+        if len(values) > 1 and name not in _COLUMN_OF.values():
             other = next(row for row in found if row.details[name] == values[1])
             what = f'{other.blank} has both "{values[0]}" and "{values[1]}" as its {name}'
             fix = "use one, or give the goods two codes"

@@ -103,6 +103,9 @@ def _tables(blank: Blank) -> Iterator[str]:
     if body:
         yield from ("", "[body]")
         yield from (f"{key} = {_value(value)}" for key, value in body.items())
+        if blank.borrowed:
+            yield "# taken from a like blank: measure yours, and take its name out of this list"
+            yield f"borrowed = [{', '.join(map(toml_value, blank.borrowed))}]"
     if blank.plate is not None:
         yield from ("", "[plate]", f"name = {toml_value(blank.plate.name)}")
         yield from (f"{key} = {_number(getattr(blank.plate, key))}" for key in ("wide_mm", "high_mm"))

@@ -1,8 +1,9 @@
 """A blank: an undecorated product as the partner sells it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from typing import Any
 
 from hundredfold.catalogue.charges import NO_EXTRAS, MakingCosts
 from hundredfold.catalogue.forms import Form, PlateSet
@@ -107,6 +108,12 @@ class Body:
     size: str = ""  # which size these are of, where the blank has sizes
 
 
+# The body's measures by their names in a blank's file.
+MEASURES = (
+    "diameter_mm", "height_mm", "width_mm", "visible_width_mm", "rim_clearance_mm", "capacity_ml",
+)  # fmt: skip
+
+
 @dataclass(frozen=True)
 class SizeMeasures:
     """What one size measures, millimetres; None where it does not apply."""
@@ -145,6 +152,7 @@ class Blank:
     variants: tuple[BlankVariant, ...]
     postage: Money
     body: Body = Body()
+    borrowed: tuple[str, ...] = ()  # the body's measures that were taken from a like blank, not measured
     sizes: tuple[SizeMeasures, ...] = ()  # smallest first; those whose measures are known
     drinkware: bool = False
     rim_keep_out_mm: float = 0.0  # so much below the drinking rim stays free of art
@@ -174,6 +182,15 @@ class Blank:
     def offered_sizes(self) -> tuple[str, ...]:
         """Sizes that can be sold now, in the order of the variants; ``("",)`` for goods of one size."""
         return tuple(dict.fromkeys(variant.size for variant in self.offered()))
+
+    def measured(self) -> "Blank":
+        """The blank with only those measures that are its own: what buyers may be told."""
+        if not self.borrowed:
+            return self
+        unknown: dict[str, Any] = dict.fromkeys(self.borrowed)
+        of_sizes: dict[str, Any] = {n: None for n in unknown if n in SizeMeasures.__dataclass_fields__}
+        sizes = tuple(replace(one, **of_sizes) for one in self.sizes)
+        return replace(self, body=replace(self.body, **unknown), sizes=sizes)
 
     def areas_for(self, size: str) -> tuple[PrintArea, ...]:
         """The print areas of one size."""

@@ -13,11 +13,30 @@ from hundredfold.kernel.money import Money, minor_digits
 
 # The currency of a sign where it has only one, else what it may stand for.
 SIGNS = {"£": ("GBP",), "€": ("EUR",), "$": ("USD", "CAD", "AUD", "NZD", "SGD"), "zł": ("PLN",), "kr": ()}
-_YES = frozenset({"yes", "y", "true", "1", "x", "ja", "oui"})
+# To mm, ml, pixels. The inch and the US fluid ounce: NIST Handbook 44, appendix C.
+_PER_UNIT = {
+    "mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000), "in": Decimal("25.4"), "inch": Decimal("25.4"),
+    "ml": Decimal(1), "cl": Decimal(10), "l": Decimal(1000), "oz": Decimal("29.5735295625"),
+    "fl oz": Decimal("29.5735295625"), "px": Decimal(1), "pixel": Decimal(1), "pixels": Decimal(1),
+    "dpi": Decimal(1), "ppi": Decimal(1),
+}  # fmt: skip
+_YES = frozenset({"yes", "y", "true", "1", "x", "ja", "oui", "si", "sí", "sì", "vrai", "wahr"})
 _NO = frozenset({"no", "n", "false", "0", "nein", "non"})
-_IN = frozenset({"in stock", "available", "active", "in", "low", "low stock", "ok"})
-_OUT = frozenset({"out of stock", "out", "none", "inactive", "sold out", "unavailable", "not available"})
-_ENDED = frozenset({"discontinued", "ended", "end of line", "deleted", "withdrawn"})
+_IN = frozenset(
+    {"in stock", "available", "active", "in", "low", "low stock", "ok", "auf lager", "lieferbar", "verfügbar",
+     "en stock", "disponible", "disponibile", "en existencia", "in magazzino"}
+)  # fmt: skip
+_OUT = frozenset(
+    {"out of stock", "out", "none", "inactive", "sold out", "unavailable", "not available", "ausverkauft",
+     "nicht lieferbar", "nicht auf lager", "nicht verfügbar", "épuisé", "en rupture", "rupture de stock",
+     "indisponible", "agotado", "sin existencias", "no disponible", "esaurito", "non disponibile"}
+)  # fmt: skip
+_ENDED = frozenset(
+    {"discontinued", "ended", "end of line", "deleted", "withdrawn", "auslaufend",
+     "ausgelaufen", "eingestellt",
+     "arrêté", "supprimé", "descatalogado",
+     "fuori produzione", "fuori catalogo"}
+)  # fmt: skip
 
 
 class Stock(StrEnum):
@@ -45,6 +64,16 @@ def read_amount(text: str, currency: str) -> Money:
     if money.amount < 0:
         raise ShopError("negative-amount", f'"{text}" is less than nothing', "remove the minus sign")
     return money
+
+
+def told_currency(text: str) -> str:
+    """The currency that an amount's own sign or code states (``£4.10``, ``EUR 4,10``); "" where none does."""
+    for code in re.findall(r"[A-Z]{3}", text):
+        return str(code)
+    for sign, currencies in SIGNS.items():
+        if sign in text and len(currencies) == 1:
+            return currencies[0]
+    return ""
 
 
 def _with_point(digits: str, text: str, currency: str) -> str:
@@ -91,13 +120,20 @@ def read_hex(text: str) -> Srgb:
     return Srgb.parse(f"#{text.removeprefix('#')}")
 
 
-def read_measure(text: str) -> Decimal:
-    """A length or volume above nothing; a unit after it is left out. Raises ShopError ``wrong-type``."""
-    digits = re.sub(r"\s*(px|mm|ml|dpi)\.?$", "", text.strip(), flags=re.IGNORECASE).replace(",", ".")
+def read_measure(text: str, unit: str = "") -> Decimal:
+    """A length in mm, a volume in ml or a number of pixels, above nothing.
+
+    The unit is the one after the number, else ``unit``, else those. Ounces are US fluid ounces. Raises
+    ShopError ``wrong-type``.
+    """
+    found = re.fullmatch(r"([\d.,]+)\s*([a-z ]*|\")\.?", text.strip(), flags=re.IGNORECASE)
+    name = (found[2].casefold().replace('"', "in") if found else "") or unit or "mm"
+    per = _PER_UNIT.get(name)
     try:
-        value = Decimal(digits)
+        value = Decimal(found[1].replace(",", ".")) * per if found and per else Decimal("NaN")
     except InvalidOperation:
         value = Decimal("NaN")
     if not value.is_finite() or value <= 0:
-        raise ShopError("wrong-type", f'"{text}" is not a measure', "write a number above 0, like 82.5")
+        fix = "write a number above 0, like 82.5; units may be mm, cm, in, ml, cl, l, oz"
+        raise ShopError("wrong-type", f'"{text}" is not a measure', fix)
     return value

@@ -65,6 +65,19 @@ BARE_MATERIAL = CheckRecord(
     "since coats are called so.",
     source=COMMON,
 )
+BORROWED_MEASURES = CheckRecord(
+    id="catalogue/borrowed-measures",
+    title="Every measure of the blank is its own.",
+    looks_at=_BLANK,
+    codes={"not-measured": Severity.WARN},
+    why="What a price list leaves out is lent by a like blank, so that art can be placed and pictured. Its "
+    "measures are a guess about these goods: a wrong diameter or a wrong distance from the rim misplaces the "
+    "art, and a buyer who was told another's height sends the goods back.",
+    example="A mug of 300 ml added with --like MUG-325, whose diameter is then the 325 ml mug's.",
+    fix="Measure one, or ask the partner; write it in [body], and take its name out of `borrowed`.",
+    known_limits="Buyers are told no borrowed measure; placing and pictures go by it until it is replaced.",
+    source="follows from the blank's file; no threshold",
+)
 MEASURES_OF_SIZES = CheckRecord(
     id="catalogue/measures-of-sizes",
     title="Goods in several sizes say of which size their measures are.",

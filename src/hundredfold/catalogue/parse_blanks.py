@@ -1,6 +1,7 @@
 """One blank's TOML to a Blank."""
 
 from hundredfold.catalogue.blanks import (
+    MEASURES,
     Blank,
     BlankColour,
     BlankVariant,
@@ -31,6 +32,8 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
     every_size = tuple(dict.fromkeys(variant.size for variant in variants))
     sizes = _sizes(table, every_size)
     form = table.choice("form", Form)
+    body = table.table("body")
+    borrowed = _borrowed(body)
     blank = Blank(
         code=table.code("code"),
         name=table.text("name"),
@@ -42,7 +45,8 @@ def parse_blank(source: Source, home_currency: str) -> Blank:
         colours=colours,
         variants=variants,
         postage=table.money("postage", currency),
-        body=_body(table.table("body"), every_size, sizes),
+        body=_body(body, every_size, sizes),
+        borrowed=borrowed,
         sizes=sizes,
         drinkware=table.flag("drinkware", form.traits.drinkware),
         rim_keep_out_mm=table.number("rim_keep_out_mm", 0.0),
@@ -198,6 +202,14 @@ def _sizes(table: Table, every_size: tuple[str, ...]) -> tuple[SizeMeasures, ...
         found.append(SizeMeasures(size, **measures, values=read_values(inner)))
         inner.done()
     return tuple(found)
+
+
+def _borrowed(table: Table) -> tuple[str, ...]:
+    borrowed = table.texts("borrowed")
+    for name in borrowed:
+        if name not in MEASURES:
+            table.wrong("unknown-value", "borrowed", f'"{name}" is no measure', did_you_mean(name, MEASURES))
+    return tuple(name for name in borrowed if name in MEASURES)
 
 
 def _body(table: Table, every_size: tuple[str, ...], sizes: tuple[SizeMeasures, ...]) -> Body:

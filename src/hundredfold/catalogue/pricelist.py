@@ -1,7 +1,8 @@
-"""A partner's price list: one row a variant, columns found by their meaning."""
+"""A partner's price list: the rows of its worksheets, columns found by their meaning in five languages."""
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import TypeVar
 
 from hundredfold.catalogue.cells import (
@@ -11,45 +12,22 @@ from hundredfold.catalogue.cells import (
     read_hex,
     read_measure,
     read_stock,
+    told_currency,
 )
 from hundredfold.catalogue.codes import CODE_ADVICE, code_from, is_code
+from hundredfold.catalogue.pricecolumns import PriceColumns, find_columns, price_sheets
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError, Where
-from hundredfold.kernel.grid import Grid, Headers, cell_text, find_headers
+from hundredfold.kernel.grid import Grid
 from hundredfold.kernel.money import Money
 
 Value = TypeVar("Value")
 
-# Field -> other headers that mean it. Common practice of price lists, no source; case and signs do not count.
-COLUMNS: dict[str, tuple[str, ...]] = {
-    "blank": ("blank code", "product code", "style code", "style", "model", "product id", "range"),
-    "name": ("blank name", "product name", "product", "item name", "title", "item", "description"),
-    "colour": ("color", "colour name", "color name"),
-    "colour code": ("color code",),
-    "hex": ("colour hex", "color hex", "hex code", "hex colour", "hex color", "web colour", "srgb"),
-    "second hex": ("inside hex", "inside colour hex", "second colour hex", "trim hex", "rim hex"),
-    "underbase": ("white underbase", "white base", "white ink"),
-    "size": ("size name", "size code"),
-    "partner code": ("sku", "variant code", "variant sku", "item number", "item no", "item code", "article",
-                     "article number", "part number", "code", "reference"),
-    "base cost": ("cost", "unit cost", "cost price", "trade price", "net price", "unit price", "price",
-                  "cost gbp", "cost usd", "cost eur", "price gbp", "price usd", "price eur"),
-    "stock": ("in stock", "availability", "available", "stock level", "quantity", "qty", "status"),
-    "postage": ("shipping", "delivery", "carriage", "postage cost", "shipping cost"),
-    "form": ("kind", "type", "category"),
-    "material": ("made of", "surface"),
-    "process": ("print process", "decoration", "print method", "printing", "method"),
-    "orientation": (),
-    "area": ("print area", "print position", "position"),
-    "width px": ("print width px", "area width px", "print width", "pixel width"),
-    "height px": ("print height px", "area height px", "print height", "pixel height"),
-    "dpi": ("print dpi", "resolution"),
-    "diameter mm": ("diameter", "outer diameter mm"),
-    "body height mm": ("height mm", "outer height mm"),
-    "capacity ml": ("capacity", "volume ml"),
-}  # fmt: skip
 DETAILS = ("form", "material", "process", "orientation", "area", "width px", "height px", "dpi")
-MEASURES = ("width px", "height px", "dpi", "diameter mm", "body height mm", "capacity ml")
+MEASURES = (
+    "width px", "height px", "dpi", "diameter mm", "body height mm", "body width mm", "capacity ml",
+)  # fmt: skip
+_NONE = frozenset({"-", "–", "—", "n/a", "x", "/"})  # a size that a row of a matrix does not have
 
 
 @dataclass(frozen=True)
@@ -57,6 +35,7 @@ class PriceRow:
     """One variant as the list has it. None and "" are what the list does not say."""
 
     row: int  # as a spreadsheet counts it
+    table: PriceColumns = field(repr=False, compare=False)
     blank: str
     name: str
     colour: str  # a name, as the partner writes it
@@ -74,15 +53,15 @@ class PriceRow:
 
 @dataclass(frozen=True)
 class PriceList:
-    """The rows of a list, in its order, and the columns it was read from."""
+    """The rows of a list, in its order; ``unused`` headings mean nothing here."""
 
-    file: str
-    headers: Headers
     rows: tuple[PriceRow, ...]
+    unused: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
     def where(self, row: PriceRow, name: str = "") -> Where:
         """The place of a row, or of one field's cell in it, for an error."""
-        return Where(self.file, row=row.row, field=self.headers.names.get(name, name))
+        return _place(row.table, row.row, name)
 
     def by_blank(self) -> dict[str, list[PriceRow]]:
         """The rows of each blank by its code in lower case, blanks in order of first appearance."""
@@ -92,53 +71,114 @@ class PriceList:
         return groups
 
 
-def read_price_list(grid: Grid, currency_of: Callable[[str], str]) -> PriceList:
-    """Read a list; ``currency_of`` gives the currency that a blank's amounts are in, by blank code.
+@dataclass(frozen=True)
+class ListReading:
+    """How a list is to be read.
 
-    Raises one ShopError that carries every mistake in it, with rows and columns.
+    ``currency_of`` gives the currency that a blank of the shop is kept in, "" for a new one; the amounts of
+    a new one are in the currency that the list states, else in ``home``. ``columns`` are the seller's own
+    words, a heading by field; ``pieces`` is how many are ordered at once, where prices go by number.
     """
-    headers = find_headers(grid, COLUMNS)
-    where = Where(grid.file)
-    if headers is None or len(headers.columns) < 2:
-        fix = 'name the columns "Blank", "Colour", "SKU", "Cost" and so on; docs/blanks-file.md lists them'
-        raise ShopError("missing-column", "no row of headers was found", fix, where)
-    missing = [name for name in ("colour", "base cost") if name not in headers.columns]
-    if "blank" not in headers.columns and "name" not in headers.columns:
-        missing.insert(0, "blank")
-    if missing:
-        fix = "add a column for it; docs/blanks-file.md lists the headers that are understood"
-        raise ShopError("missing-column", f"there is no column for {', '.join(missing)}", fix, where)
-    if headers.twice:
-        name, first, second = headers.twice[0]
-        what = f'both "{first}" and "{second}" look like the {name}'
-        raise ShopError("column-twice", what, "rename or remove one of the two", where)
+
+    home: str
+    currency_of: Callable[[str], str] = lambda code: ""
+    columns: Mapping[str, str] = field(default_factory=dict)
+    pieces: int = 1
+
+
+def read_price_list(grids: Sequence[Grid], reading: ListReading) -> PriceList:
+    """Read the worksheets that are price lists; a welcome page is passed over.
+
+    Raises one ShopError that carries every mistake in them, with rows and columns.
+    """
+    tables = list(price_sheets(grids, reading.columns, reading.pieces))
+    if not tables:
+        raise _no_list(grids, reading)
     errors: list[ShopError] = []
-    rows = []
-    for index in range(headers.row + 1, len(grid.rows)):
-        if any(grid.texts(index)):
-            reader = _Row(grid, index, headers, errors)
-            rows.append(reader.read(currency_of))
-    price_list = PriceList(grid.file, headers, tuple(rows))
+    rows: list[PriceRow] = []
+    notes = [note for table in tables for note in table.notes]
+    currencies: dict[str, str] = {}
+    for table in tables:
+        alone = []
+        for index in range(table.first_row, len(table.grid.rows)):
+            texts = list(filter(None, table.grid.texts(index)))
+            if len(texts) == 1 and len(table.columns) + len(table.sizes) > 2:
+                alone.append(str(index + 1))
+            elif texts:
+                rows += _Row(table, index, reading, currencies, errors).read()
+        if alone:
+            notes.append(f"row {', '.join(alone[:6])}: one cell only, taken for a heading or a remark")
+        if table.sizes and "partner code" in table.columns:
+            notes.append(
+                "one code stands for several sizes: codes by size were made up of it; write the partner's "
+                "own in the blank's file before you sell"
+            )
+    price_list = PriceList(
+        tuple(rows), tuple(dict.fromkeys(name for table in tables for name in table.unused)), tuple(notes)
+    )
     errors += _twice(price_list)
     if not rows:
+        where = Where(tables[0].grid.file)
         errors.append(ShopError("empty-list", "there is no row below the headers", "check the file", where))
     if errors:
         raise ShopError.several(sorted(errors, key=lambda error: error.where.row or 0))
     return price_list
 
 
+def _no_list(grids: Sequence[Grid], reading: ListReading) -> ShopError:
+    """Why none of the worksheets is a price list, by the one that is nearest to it."""
+    where = Where(grids[0].file if grids else "")
+    tables = [found for grid in grids if (found := find_columns(grid, reading.columns, reading.pieces))]
+    tables = [table for table in tables if len(table.columns) > 1]
+    if not tables:
+        fix = 'name the columns "Blank", "Colour", "SKU", "Cost" and so on; docs/blanks-file.md lists them'
+        return ShopError("missing-column", "no row of headers was found", fix, where)
+    nearest = min(tables, key=lambda table: (len(table.missing), -len(table.columns)))
+    missing = nearest.missing
+    fix = f'add a column for it, or say which it is: --column "{missing[0]}=the header in the file"'
+    what = f"there is no column for {', '.join(missing)}"
+    return ShopError("missing-column", what, fix, _place(nearest))
+
+
+def _place(table: PriceColumns, row: int | None = None, name: str = "") -> Where:
+    sheet = f', worksheet "{table.grid.sheet}"' if table.grid.sheet else ""
+    return Where(f"{table.grid.file}{sheet}", row=row, field=table.names.get(name, name))
+
+
 class _Row:
     """Reads one row, collecting what is wrong with its cells."""
 
-    def __init__(self, grid: Grid, index: int, headers: Headers, errors: list[ShopError]) -> None:
-        self._cells = grid.rows[index]
-        self._headers = headers
-        self._where = Where(grid.file, row=index + 1)
+    def __init__(
+        self,
+        table: PriceColumns,
+        index: int,
+        reading: ListReading,
+        currencies: dict[str, str],
+        errors: list[ShopError],
+    ) -> None:
+        self._cells = table.grid.texts(index)
+        self._table = table
+        self._index = index
+        self._reading = reading
+        self._currencies = currencies  # of the new blanks, as their first amounts tell it
         self._errors = errors
 
-    def read(self, currency_of: Callable[[str], str]) -> PriceRow:
-        """The row; what cannot be read is None in it."""
-        name = self._text("name")
+    def read(self) -> Iterator[PriceRow]:
+        """A row for each size of a matrix, else the one row; what cannot be read is None in it."""
+        first = self._one()
+        if not self._table.sizes:
+            yield first
+            return
+        for column, size in self._table.sizes.items():
+            text = self._cells[column] if column < len(self._cells) else ""
+            if text and text.casefold() not in _NONE:
+                cost = self._amount("base cost", text, first.blank, size)
+                made = "-".join(filter(None, (first.partner_code, code_from(size).upper())))
+                code = made if first.partner_code else ""
+                yield replace(first, size=size, base_cost=cost, partner_code=code)
+
+    def _one(self) -> PriceRow:
+        name = self._text("name") or ("" if "blank" in self._table.columns else self._table.grid.sheet)
         blank = self._text("blank") or code_from(name).upper()
         if not blank:
             self._wrong("blank", ShopError("missing-cell", "the blank's code is empty", "fill it in"))
@@ -147,9 +187,9 @@ class _Row:
         colour = self._text("colour")
         if not colour:
             self._wrong("colour", ShopError("missing-cell", "the colour is empty", "fill it in"))
-        currency = currency_of(blank)
         return PriceRow(
-            row=self._where.row or 0,
+            row=self._index + 1,
+            table=self._table,
             blank=blank,
             name=name,
             colour=colour,
@@ -159,24 +199,42 @@ class _Row:
             underbase=self._read("underbase", read_flag),
             size=self._text("size"),
             partner_code=self._text("partner code"),
-            base_cost=self._read("base cost", lambda text: read_amount(text, currency)),
+            base_cost=self._amount("base cost", self._text("base cost"), blank),
             stock=self._read("stock", read_stock),
-            postage=self._read("postage", lambda text: read_amount(text, currency)),
+            postage=self._amount("postage", self._text("postage"), blank),
             details=dict(self._details()),
         )
+
+    def _amount(self, name: str, text: str, blank: str, shown: str = "") -> Money | None:
+        """An amount in the blank's currency; one that states another currency is told."""
+        if not text:
+            return None
+        told = self._text("currency").upper() or told_currency(text) or self._table.currency
+        kept = self._reading.currency_of(blank) or self._currencies.get(blank.casefold(), "")
+        currency = kept or told or self._reading.home
+        self._currencies.setdefault(blank.casefold(), currency)
+        try:
+            if told and told != currency:
+                fix = f"give the list's amounts in {currency}, or set the blank's currency"
+                raise ShopError("bad-amount", f'"{text}" is not in {currency} but in {told}', fix)
+            return read_amount(text, currency)
+        except ShopError as error:
+            self._wrong(name, error, shown)
+            return None
 
     def _details(self) -> Iterator[tuple[str, str]]:
         for name in dict.fromkeys((*DETAILS, *MEASURES)):
             text = self._text(name)
             if name in MEASURES:
-                measure = self._read(name, read_measure)
+                unit = self._table.units.get(name, "")
+                measure = self._read(name, partial(read_measure, unit=unit))
                 text = format(measure.normalize(), "f") if measure is not None else ""
             if text:
                 yield name, text
 
     def _text(self, name: str) -> str:
-        at = self._headers.columns.get(name)
-        return cell_text(self._cells[at]) if at is not None and at < len(self._cells) else ""
+        at = self._table.columns.get(name)
+        return self._cells[at] if at is not None and at < len(self._cells) else ""
 
     def _read(self, name: str, read: Callable[[str], Value]) -> Value | None:
         text = self._text(name)
@@ -186,9 +244,8 @@ class _Row:
             self._wrong(name, error)
             return None
 
-    def _wrong(self, name: str, error: ShopError) -> None:
-        place = Where(self._where.file, row=self._where.row, field=self._headers.names.get(name, name))
-        self._errors.append(error.at(place))
+    def _wrong(self, name: str, error: ShopError, shown: str = "") -> None:
+        self._errors.append(error.at(_place(self._table, self._index + 1, shown or name)))
 
 
 def _twice(price_list: PriceList) -> Iterator[ShopError]:
@@ -197,7 +254,7 @@ def _twice(price_list: PriceList) -> Iterator[ShopError]:
     for row in price_list.rows:
         if row.partner_code and row.partner_code in codes:
             what = f'"{row.partner_code}" stands in row {codes[row.partner_code]} already'
-            fix = "give each row its own code, or remove one"
+            fix = "give each row its own code, or remove one; --sheet reads one worksheet only"
             yield ShopError("row-twice", what, fix, price_list.where(row, "partner code"))
         pair = (row.blank.casefold(), row.colour.casefold(), row.size)
         if pair in pairs and row.colour:

@@ -6,6 +6,7 @@ from math import pi
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.checks import (
     BARE_MATERIAL,
+    BORROWED_MEASURES,
     CAPACITY_AND_BODY,
     MEASURES_OF_SIZES,
     NOTHING_TO_SELL,
@@ -121,6 +122,19 @@ def _measures_of_sizes(blank: Blank) -> Iterator[Finding]:
         )
 
 
+def _borrowed_measures(blank: Blank) -> Iterator[Finding]:
+    """Measures were taken from a like blank."""
+    if blank.borrowed:
+        names = ", ".join(f"{name} {getattr(blank.body, name) or 0:g}" for name in blank.borrowed)
+        yield BORROWED_MEASURES.finds(
+            "not-measured",
+            blank.code,
+            f"not measured, but taken from a like blank: {names}; buyers are not told them",
+            "write its own in [body], and take their names out of `borrowed`",
+            {"borrowed": len(blank.borrowed)},
+        )
+
+
 # Each check of a blank with its arithmetic, in the order they are run.
 BLANK_CHECKS: tuple[tuple[CheckRecord, Callable[[Blank], Iterator[Finding]]], ...] = (
     (PROCESS_AND_MATERIAL, _process_and_material),
@@ -129,4 +143,5 @@ BLANK_CHECKS: tuple[tuple[CheckRecord, Callable[[Blank], Iterator[Finding]]], ..
     (CAPACITY_AND_BODY, _capacity_and_body),
     (BARE_MATERIAL, _bare_material),
     (MEASURES_OF_SIZES, _measures_of_sizes),
+    (BORROWED_MEASURES, _borrowed_measures),
 )

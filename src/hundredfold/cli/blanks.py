@@ -26,24 +26,41 @@ def run_add(
             help="A blank you have; new ones take from it what the list leaves out.",
         ),
     ] = "",
+    column: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--column",
+            metavar="FIELD=HEADER",
+            help='Your own word: "base cost=Your net".',
+            show_default=False,
+        ),
+    ] = None,
+    pieces: Annotated[
+        int,
+        typer.Option(
+            "--pieces", metavar="N", min=1, help="How many you order at once, for prices by number."
+        ),
+    ] = 1,
     dry_run: Annotated[bool, typer.Option("--dry-run", help="Only show what would change.")] = False,
     as_json: JsonOption = False,
 ) -> ExitCode:
     """Add or update blanks from a partner's price list.
 
-    The list has one row a colour and size. What is new, dearer, out of stock or missing is shown; a variant
-    that is missing from its blank's rows is marked as discontinued, never deleted. Your own notes in the
-    files stay.
+    Any layout does: a row a colour and size, a column a size, prices by number, several worksheets, headings
+    in English, German, French, Spanish or Italian. What is new, dearer, out of stock or missing is shown; a
+    variant that is missing from its blank's rows is marked as discontinued, never deleted. Your own notes in
+    the files stay.
 
     Example, look first:  hundredfold blanks add prices.xlsx --dry-run
 
     Example, a new mug like one you have:  hundredfold blanks add mugs.csv --like MUG-325
     """
     from hundredfold.workshop.shop.blanksfile import read_blanks_file, write_blanks  # lazily: loads numpy
+    from hundredfold.workshop.shop.channelfiles import columns_from
     from hundredfold.workshop.shop.folder import open_shop
 
     opened = open_shop(shop)
-    done = read_blanks_file(opened, file, sheet, like)
+    done = read_blanks_file(opened, file, sheet, like, columns_from(column or []), pieces)
     if not dry_run:
         write_blanks(opened, done)
     if as_json:
@@ -70,6 +87,7 @@ def _document(done: "Import", dry_run: bool) -> dict[str, object]:
         "unchanged": done.unchanged,
         "not_listed": list(done.not_listed),
         "unused_columns": list(done.unused),
+        "notes": list(done.notes),
         "findings": [finding.as_json() for finding in done.findings],
     }
 
@@ -94,6 +112,7 @@ def _show(done: "Import", dry_run: bool) -> None:
         say_list("not in this list, so left as they are", done.not_listed)
     if done.unused:
         say_list("columns not used", done.unused)
+    say(*done.notes)
     print_findings(done.findings)
     if dry_run:
         say("nothing was written (--dry-run)")

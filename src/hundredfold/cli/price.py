@@ -16,6 +16,8 @@ from hundredfold.kernel.findings import Finding, Severity
 if TYPE_CHECKING:
     from decimal import Decimal
 
+    from hundredfold.catalogue.blanks import Blank
+    from hundredfold.catalogue.channels import Channel
     from hundredfold.catalogue.settings import ShopSettings
     from hundredfold.pricing.price import Price
     from hundredfold.workshop.listing.prices import Priced
@@ -59,10 +61,7 @@ def run(
 
     Example, what if:  hundredfold price MUG-325 --if target=2.50,3.00 --if fee=12%,+2%
     """
-    from hundredfold.workshop.listing.prices import price_all, price_all_at  # lazily: loads numpy
-    from hundredfold.workshop.records.shape import as_json as document
-    from hundredfold.workshop.shop.folder import open_shop
-    from hundredfold.workshop.views.prices import prices_of
+    from hundredfold.workshop.shop.folder import open_shop  # lazily: loads numpy
 
     if (at or what_if) and not blank:
         asked = "--at" if at else "--if"
@@ -74,25 +73,45 @@ def run(
     channels = (opened.channel(channel),) if channel else opened.channels
     if what_if:
         return show_grids(opened.settings, blanks[0], channels, what_if, as_json)
-    findings: list[Finding] = []
-    if at:
-        priced, findings = price_all_at(opened.settings, blanks[0], channels, at)
-    else:
-        priced = tuple(price_all(opened.settings, blanks, channels))
-        findings = [each.answer for each in priced if isinstance(each.answer, Finding)]
+    priced, findings = _priced(opened.settings, blanks, channels, at)
     if svg is not None:
         _draw(priced, svg)
     if as_json:
-        print_json(document(prices_of(priced, findings if at else ())))
-    elif not priced:
+        _as_document(priced, findings if at else ())
+    else:
+        _show(opened.settings, priced, findings, sums=bool(blank))
+    return ExitCode.PROBLEMS if any(f.severity is Severity.STOP for f in findings) else ExitCode.DONE
+
+
+def _priced(
+    settings: "ShopSettings", blanks: "Sequence[Blank]", channels: "Sequence[Channel]", at: str
+) -> "tuple[Sequence[Priced], list[Finding]]":
+    """The prices, or what a price of the seller's own leaves, and what is to be said of them."""
+    from hundredfold.workshop.listing.prices import price_all, price_all_at
+
+    if at:
+        return price_all_at(settings, blanks[0], channels, at)
+    priced = tuple(price_all(settings, blanks, channels))
+    return priced, [each.answer for each in priced if isinstance(each.answer, Finding)]
+
+
+def _as_document(priced: "Sequence[Priced]", findings: Sequence[Finding]) -> None:
+    from hundredfold.workshop.records.shape import as_json
+    from hundredfold.workshop.views.prices import prices_of
+
+    print_json(as_json(prices_of(priced, findings)))
+
+
+def _show(
+    settings: "ShopSettings", priced: "Sequence[Priced]", findings: Sequence[Finding], sums: bool
+) -> None:
+    if not priced:
         say("nothing to price: no channel of this shop sells a blank that is in stock")
-    elif blank:
-        _show_sums(opened.settings, priced)
+    elif sums:
+        _show_sums(settings, priced)
     else:
         _show_all(priced)
-    if not as_json:
-        print_findings(findings)
-    return ExitCode.PROBLEMS if any(f.severity is Severity.STOP for f in findings) else ExitCode.DONE
+    print_findings(findings)
 
 
 def _show_all(priced: Iterable["Priced"]) -> None:

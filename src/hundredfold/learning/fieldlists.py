@@ -78,11 +78,12 @@ colour code: colour code | code
 hex: hex, colour hex, hex code, colour hex code | hex
 second hex: second hex, second colour hex, second colour | hex
 underbase: underbase | yes
+currency: currency, price currency, currency code | currency
 partner code: sku, item code~0.95, code~0.8, reference~0.9, item reference, supplier code, supplier sku, supplier item code, item sku | code
 orientation: orientation | words
 area: print area, area~0.9 | words
-width px: pixels width, print pixels width, print width pixels, area width | number
-height px: pixels height, print pixels height, area height | number
+width px: pixels width, print width~0.9, print pixels width, print width pixels, area width | number
+height px: pixels height, print height~0.9, print pixels height, area height | number
 dpi: dpi, print dpi | number
 diameter mm: diameter | measure
 body height mm: height | measure

@@ -43,6 +43,7 @@ def measures_of(blank: Blank, area: PrintArea, unit: LengthUnit = LengthUnit.MM)
     table where the blank knows them. A size whose measures are not known gets no figures: those of another
     would be taken for its own.
     """
+    blank = blank.measured()
     own = measured(blank, area)
     size = own.size
     sign = "Ø " if own.diameter_mm else ""

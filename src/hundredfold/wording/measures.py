@@ -39,6 +39,7 @@ def measures_of(blank: Blank, size: str) -> BlankMeasures:
 
     A capacity that the size's or the blank's own name contradicts is left out.
     """
+    blank = blank.measured()
     own = next((one for one in blank.sizes if one.size == size), None)
     body = blank.body if blank.body.size == size or not size else None
     of_body = (body.width_mm, body.height_mm, body.diameter_mm) if body else (None, None, None)

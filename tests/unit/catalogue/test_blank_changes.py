@@ -13,13 +13,15 @@ from hundredfold.catalogue.cells import Stock
 from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.parse_blanks import parse_blank
 from hundredfold.catalogue.parsing import read_text
+from hundredfold.catalogue.pricecolumns import PriceColumns
 from hundredfold.catalogue.pricelist import PriceList, PriceRow
 from hundredfold.catalogue.processes import Material, Process
 from hundredfold.kernel.colour import Srgb
 from hundredfold.kernel.errors import ShopError
-from hundredfold.kernel.grid import Headers
+from hundredfold.kernel.grid import Grid
 from hundredfold.kernel.money import Money
 
+TABLE = PriceColumns(Grid("a.csv", "", ()), 1, {}, {}, {})
 COLOURS = ("White", "Navy", "Café crème", "Red", "Sky blue")
 SIZES = ("", "S", "10 oz", '5"')
 COSTS = st.integers(0, 9999).map(lambda pence: Money(Decimal(pence).scaleb(-2), "GBP"))
@@ -44,6 +46,7 @@ def price_rows(draw: st.DrawFn, sized: bool) -> list[PriceRow]:
         rows.append(
             PriceRow(
                 row=number,
+                table=TABLE,
                 blank="GLASS",
                 name="Glass",
                 colour=colour,
@@ -96,11 +99,10 @@ def applied(blank: Blank, price_list: PriceList) -> tuple[Blank | None, set[str]
 
 @given(st.booleans().flatmap(lambda sized: st.lists(price_rows(sized), min_size=1, max_size=3)))
 def test_lists_one_after_another(lists: list[list[PriceRow]]) -> None:
-    headers = Headers(0, {}, {}, (), ())
     blank = starting_blank()
     text = ""
     for rows in lists:
-        price_list = PriceList("a.csv", headers, tuple(rows))
+        price_list = PriceList(tuple(rows))
         updated, refused = applied(blank, price_list)
         assert refused <= {"code-taken"}
         if updated is None:

@@ -167,6 +167,8 @@ def test_what_is_wrong_with_a_blank_itself() -> None:
     ]
     clear = replace(MUG, colours=(replace(MUG.colours[0], name="Clear"),))
     assert codes(judge_blank(clear)) == [("catalogue/bare-material", "shown-as-coat")]
+    lent = replace(MUG, borrowed=("diameter_mm",))
+    assert ("catalogue/borrowed-measures", "not-measured") in codes(judge_blank(lent))
     sized = replace(thin, variants=tuple(replace(MUG.variants[0], size=size) for size in ("S", "M")))
     assert ("catalogue/measures-of-sizes", "size-unknown") in codes(judge_blank(sized))
 

@@ -28,6 +28,7 @@ RELEASED = {
     "catalogue/bare-material": {"shown-as-coat"},
     "catalogue/capacity-and-body": {"more-than-outside"},
     "catalogue/measures-of-sizes": {"size-unknown"},
+    "catalogue/borrowed-measures": {"not-measured"},
     "catalogue/nothing-to-sell": {"none-offered"},
     "catalogue/process-and-material": {"cannot-take"},
     "catalogue/wrap-and-girth": {"wider-than-round"},

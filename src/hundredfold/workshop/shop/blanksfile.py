@@ -16,7 +16,7 @@ from hundredfold.catalogue.blank_toml import blank_toml
 from hundredfold.catalogue.blanks import Blank
 from hundredfold.catalogue.parse_blanks import parse_blank
 from hundredfold.catalogue.parsing import read_text
-from hundredfold.catalogue.pricelist import PriceList, read_price_list
+from hundredfold.catalogue.pricelist import ListReading, PriceList, read_price_list
 from hundredfold.catalogue.suitability import blank_findings
 from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.kernel.findings import Finding
@@ -35,18 +35,32 @@ class Import:
     unchanged: int  # variants the list confirms
     not_listed: tuple[str, ...]  # blanks of the shop the list does not speak of; they stay as they are
     unused: tuple[str, ...]  # headers that mean nothing here
+    notes: tuple[str, ...]  # how the list was read
     findings: tuple[Finding, ...]  # about the blanks as they will be
     texts: Mapping[str, str]
 
 
-def read_blanks_file(shop: Shop, path: Path, sheet: str = "", like: str = "") -> Import:
+def read_blanks_file(
+    shop: Shop,
+    path: Path,
+    sheet: str = "",
+    like: str = "",
+    columns: Mapping[str, str] | None = None,
+    pieces: int = 1,
+) -> Import:
     """Compare a price list with the shop; nothing is written.
 
-    Raises one ShopError that carries every mistake of the list, and ``unknown-sheet`` or ``unknown-blank``.
+    Every worksheet that is a price list is read, or ``sheet`` alone. ``columns`` are the seller's own words,
+    a heading by field; ``pieces`` is how many are ordered at once, where prices go by number. Raises one
+    ShopError that carries every mistake of the list, and ``unknown-sheet``, ``unknown-blank``, ``bad-column``
+    or ``no-such-column``.
     """
     known = {blank.code.casefold(): blank for blank in shop.blanks}
-    grid = _sheet(read_spreadsheet(path), sheet, path.name)
-    price_list = read_price_list(grid, lambda code: _currency(shop, known.get(code.casefold())))
+    grids = _sheets(read_spreadsheet(path), sheet, path.name)
+    reading = ListReading(
+        shop.settings.currency, lambda code: _currency(known.get(code.casefold())), columns or {}, pieces
+    )
+    price_list = read_price_list(grids, reading)
     pattern = shop.blank(like) if like else None
     palette = {colour.name.casefold(): colour.srgb for blank in shop.blanks for colour in blank.colours}
     updates, errors = [], []
@@ -93,7 +107,8 @@ def _import(shop: Shop, known: Mapping[str, Blank], price_list: PriceList, updat
         tuple(changes),
         sum(update.unchanged for update in updates),
         tuple(blank.code for blank in shop.blanks if blank.code not in listed),
-        price_list.headers.unused,
+        price_list.unused,
+        price_list.notes,
         tuple(finding for update in updates for finding in blank_findings(update.blank)),
         texts,
     )
@@ -116,19 +131,19 @@ def _new_file(shop: Shop, code: str) -> str:
     return name
 
 
-def _currency(shop: Shop, blank: Blank | None) -> str:
-    return blank.postage.currency if blank else shop.settings.currency
+def _currency(blank: Blank | None) -> str:
+    return blank.postage.currency if blank else ""
 
 
-def _sheet(grids: tuple[Grid, ...], sheet: str, file: str) -> Grid:
+def _sheets(grids: tuple[Grid, ...], sheet: str, file: str) -> tuple[Grid, ...]:
+    filled = tuple(grid for grid in grids if any(any(grid.texts(index)) for index in range(len(grid.rows))))
+    if not filled:
+        raise ShopError("empty-list", "the file is empty", "check that it is the right file", Where(file))
     if not sheet:
-        filled = [grid for grid in grids if any(any(grid.texts(index)) for index in range(len(grid.rows)))]
-        if not filled:
-            raise ShopError("empty-list", "the file is empty", "check that it is the right file", Where(file))
-        return filled[0]
+        return filled
     for grid in grids:
         if grid.sheet.casefold() == sheet.casefold():
-            return grid
+            return (grid,)
     names = [grid.sheet for grid in grids if grid.sheet]
     raise ShopError(
         "unknown-sheet", f'it has no worksheet "{sheet}"', did_you_mean(sheet, names), Where(file)
