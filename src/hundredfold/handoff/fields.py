@@ -49,7 +49,7 @@ FIELDS: tuple[tuple[str, str], ...] = (
     ("height", "how high"),
     ("diameter", "its outer diameter"),
     ("capacity", "what it holds"),
-    ("barcode", "the variant's own barcode"),
+    ("barcode", "the variant's own barcode, else one of your bought list"),
     (
         "value NAME",
         "what the variant, size, colour, blank, channel or shop says under that name in `[values]`",

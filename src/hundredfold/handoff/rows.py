@@ -90,6 +90,7 @@ class ListingParts:
     artwork: Mapping[tuple[str, str], Mapping[str, str]]
     pictures: Mapping[str, tuple[RowPicture, ...]]
     shop: ShopWords = ShopWords()
+    barcodes: Mapping[tuple[str, str], str] = field(default_factory=dict)  # bought ones, by colour and size
 
 
 def sku_keys(planned: PlannedListing, blank: Blank, channel: Channel) -> tuple[SkuKey, ...]:
@@ -139,8 +140,17 @@ def rows_for(parts: ListingParts, skus: Mapping[SkuKey, str], state: LedgerState
 
 def tells_stock(channel: Channel) -> bool:
     """Whether a column of the channel's tables says what is in stock."""
+    return _holds(channel, "{stock}")
+
+
+def tells_barcodes(channel: Channel) -> bool:
+    """Whether a column of the channel's tables holds a barcode."""
+    return _holds(channel, "{barcode}")
+
+
+def _holds(channel: Channel, name: str) -> bool:
     sheets = (channel.sheet, *channel.more_tables)
-    return any("{stock}" in (column.fill + column.if_empty) for sheet in sheets for column in sheet.columns)
+    return any(name in (column.fill + column.if_empty) for sheet in sheets for column in sheet.columns)
 
 
 def _row(parts: ListingParts, key: SkuKey, sku: str, action: Action) -> PackRow:
@@ -162,7 +172,7 @@ def _row(parts: ListingParts, key: SkuKey, sku: str, action: Action) -> PackRow:
         artwork={} if head or ending else parts.artwork.get(pair, {}),
         pictures=() if ending else _pictures(parts, key.colour, head),
         role=role,
-        fields=_fields(parts, key, values.get("barcode", "")),
+        fields=_fields(parts, key, values.get("barcode", "") or parts.barcodes.get(pair, "")),
         values=values,
         measures=measures_of(parts.blank, variant),
         in_stock=variant.in_stock if variant else True,
@@ -211,6 +221,7 @@ def goods_fields(
 
 def measures_of(blank: Blank, variant: BlankVariant | None) -> dict[str, Measure]:
     """What the thing measures in this size; the body's measures are those of the size it is of."""
+    blank = blank.measured()
     size = next((s for s in blank.sizes if variant is not None and s.size == variant.size), None)
     body = blank.body if variant is None or blank.body.size in ("", variant.size) else None
     found = {}

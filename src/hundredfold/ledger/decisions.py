@@ -8,7 +8,7 @@ from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import LASTING, standing_numbers
 
 # Facts about the shop itself: they hurt nobody by staying when what came with them is taken back.
-STAYS = frozenset({Happened.DESIGN_SEEN, Happened.SKU_GIVEN})
+STAYS = frozenset({Happened.DESIGN_SEEN, Happened.SKU_GIVEN, Happened.BARCODE_GIVEN})
 
 
 @dataclass(frozen=True)

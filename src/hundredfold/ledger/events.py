@@ -12,6 +12,7 @@ class Happened(StrEnum):
     ADOPTED = "adopted"
     DESIGN_SEEN = "design seen"
     SKU_GIVEN = "sku given"
+    BARCODE_GIVEN = "barcode given"  # one of the bought list, to goods that keep it
     PLANNED = "planned"
     UNPLANNED = "unplanned"
     PACKED = "packed"

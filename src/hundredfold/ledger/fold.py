@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from hundredfold.ledger.choices import Answer, Choice, ChoiceKey
 from hundredfold.ledger.events import Event, Happened
-from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
+from hundredfold.ledger.keys import GoodsKey, ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import (
     HandText,
     LedgerState,
@@ -18,11 +18,12 @@ from hundredfold.ledger.state import (
     Standing,
 )
 
-# What went out into the world, and a SKU once given, cannot be taken back by a row in a book.
+# What went out into the world, and a SKU or barcode once given, cannot be taken back by a row in a book.
 LASTING = frozenset(
     {
         Happened.DESIGN_SEEN,
         Happened.SKU_GIVEN,
+        Happened.BARCODE_GIVEN,
         Happened.PACKED,
         Happened.HANDING_OVER,
         Happened.HANDED_OVER,
@@ -131,6 +132,7 @@ class _Book:
     choices: dict[ChoiceKey, Choice] = field(default_factory=dict)
     placed: dict[tuple[str, str], Mapping[str, object]] = field(default_factory=dict)
     by_hand: dict[ListingKey, dict[str, HandText]] = field(default_factory=dict)
+    barcodes: dict[GoodsKey, str] = field(default_factory=dict)
 
     def give(self, key: SkuKey, sku: str) -> None:
         """Ties a SKU to its key. Only what a channel really has may take the place of an earlier SKU."""
@@ -157,6 +159,7 @@ class _Book:
             placed=self.placed,
             choices=self.choices,
             by_hand=self.by_hand,
+            barcodes=self.barcodes,
             last_number=last,
         )
 
@@ -176,6 +179,10 @@ def _adopted(book: _Book, event: Event) -> None:
 
 def _sku_given(book: _Book, event: Event) -> None:
     book.give(SkuKey.from_data(event.data), event.subject)
+
+
+def _barcode_given(book: _Book, event: Event) -> None:
+    book.barcodes.setdefault(GoodsKey.from_data(event.data), event.subject)
 
 
 def _planned(book: _Book, event: Event) -> None:
@@ -335,6 +342,7 @@ def _worded(book: _Book, event: Event) -> None:
 _STEPS: dict[Happened, Callable[[_Book, Event], None]] = {
     Happened.ADOPTED: _adopted,
     Happened.SKU_GIVEN: _sku_given,
+    Happened.BARCODE_GIVEN: _barcode_given,
     Happened.PLANNED: _planned,
     Happened.UNPLANNED: _unplanned,
     Happened.PACKED: _packed,

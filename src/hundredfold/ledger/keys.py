@@ -53,6 +53,30 @@ class SkuKey:
 
 
 @dataclass(frozen=True, order=True)
+class GoodsKey:
+    """What one barcode stands for: the decorated thing itself, wherever it is sold."""
+
+    design: str
+    blank: str
+    colour: str
+    size: str
+
+    @classmethod
+    def of(cls, key: SkuKey) -> "GoodsKey":
+        """The goods a SKU is for."""
+        return cls(key.design, key.blank, key.colour, key.size)
+
+    def as_data(self) -> dict[str, object]:
+        """Plain values for an event."""
+        return {"design": self.design, "blank": self.blank, "colour": self.colour, "size": self.size}
+
+    @classmethod
+    def from_data(cls, data: Mapping[str, object]) -> "GoodsKey":
+        """The inverse of ``as_data``."""
+        return cls(*(str(data[name]) for name in ("design", "blank", "colour", "size")))
+
+
+@dataclass(frozen=True, order=True)
 class PackKey:
     """One channel's pack of one day; the day is written YYYY-MM-DD."""
 

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import standing_events
-from hundredfold.ledger.keys import PackKey
+from hundredfold.ledger.keys import GoodsKey, PackKey
 from hundredfold.ledger.state import LedgerState, Progress
 
 # The rows that tell which hand-overs a record knows of; far fewer than all rows.
+_GIVEN = frozenset({Happened.SKU_GIVEN, Happened.BARCODE_GIVEN})
 TELLING = frozenset({Happened.HANDING_OVER, Happened.SETTLED, Happened.UNDONE})
 
 
@@ -80,7 +81,13 @@ def mark_of(shop: str, key: PackKey, state: LedgerState, rows: Sequence[Event]) 
         for row in pack.rows
         if row.sku in state.owners
     ]
-    kept = [*(seen[one] for one in designs), *given, *packed[-1:]]
+    goods = sorted({GoodsKey.of(state.owners[row.sku]) for row in pack.rows if row.sku in state.owners})
+    barcodes = [
+        Event(Happened.BARCODE_GIVEN, state.barcodes[one], one.as_data())
+        for one in goods
+        if one in state.barcodes
+    ]
+    kept = [*(seen[one] for one in designs), *given, *barcodes, *packed[-1:]]
     return Mark(
         shop,
         key,
@@ -113,13 +120,13 @@ def rows_to_carry_over(marks: Iterable[Mark], state: LedgerState) -> tuple[Event
     A day that the record holds as handed over with other contents is left as it is: both went out.
     """
     rows: list[Event] = []
-    given = set(state.owners)
+    given = {*state.owners, *state.barcodes.values()}
     for mark in marks:
         pack = state.packs.get(mark.key)
         if pack is not None and pack.progress is not Progress.PACKED:
             continue
         for row in mark.rows:
-            if row.happened is Happened.SKU_GIVEN and row.subject in given:
+            if row.happened in _GIVEN and row.subject in given:
                 continue
             given.add(row.subject)
             rows.append(row)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from hundredfold.ledger.choices import Choice, ChoiceKey
-from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
+from hundredfold.ledger.keys import GoodsKey, ListingKey, PackKey, SkuKey
 
 
 class Standing(StrEnum):
@@ -115,6 +115,7 @@ class LedgerState:
     placed: Mapping[tuple[str, str], Mapping[str, object]] = field(default_factory=dict)  # (design id, blank)
     choices: Mapping[ChoiceKey, Choice] = field(default_factory=dict)  # those that stand
     by_hand: Mapping[ListingKey, Mapping[str, HandText]] = field(default_factory=dict)  # by field, as "title"
+    barcodes: Mapping[GoodsKey, str] = field(default_factory=dict)  # of the bought list, each once
     last_number: int = 0
 
     @property

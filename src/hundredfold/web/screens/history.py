@@ -22,11 +22,12 @@ from hundredfold.workshop.views.history import history_view
 
 _PAGE = 60
 # What runs note by themselves: the key that undoes is for the seller's own decisions.
-_OF_RUNS = frozenset({"planned", "unplanned", "sku given", "design seen", "packed"})
+_OF_RUNS = frozenset({"planned", "unplanned", "sku given", "barcode given", "design seen", "packed"})
 _WORDS = {
     "planned": "{} planned",
     "unplanned": "{} taken out of the plan",
     "sku given": "{} given",
+    "barcode given": "{} given",
     "design seen": "{} noticed",
     "packed": "Pack made",
     "adopted": "{} taken in as live already",
@@ -41,6 +42,7 @@ _NOUNS = {
     "planned": ("listing",),
     "unplanned": ("listing",),
     "sku given": ("SKU",),
+    "barcode given": ("barcode",),
     "design seen": ("design",),
     "adopted": ("row",),
     "chosen": ("choice",),

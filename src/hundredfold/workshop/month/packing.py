@@ -15,7 +15,7 @@ from hundredfold.handoff.terms import Terms, Wanted, variant_costs
 from hundredfold.handoff.writing import PackOrder, write_pack
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.findings import Finding
-from hundredfold.ledger.keys import ListingKey, PackKey, SkuKey
+from hundredfold.ledger.keys import GoodsKey, ListingKey, PackKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import PlannedListing
 from hundredfold.pricing.asking import usual_target
@@ -61,11 +61,18 @@ class PackDone:
 
 
 class Packer:
-    """Writes the packs of one run. ``skus`` are all SKUs of the shop, new ones included."""
+    """Writes the packs of one run. ``skus`` and ``barcodes`` are all of the shop, new ones included."""
 
-    def __init__(self, bench: Bench, state: LedgerState, skus: Mapping[SkuKey, str]) -> None:
+    def __init__(
+        self,
+        bench: Bench,
+        state: LedgerState,
+        skus: Mapping[SkuKey, str],
+        barcodes: Mapping[GoodsKey, str],
+    ) -> None:
         self._bench = bench
         self._state = state
+        self._barcodes = barcodes
         self._skus: dict[ListingKey, dict[SkuKey, str]] = {}
         for key, sku in skus.items():
             self._skus.setdefault(key.listing, {})[key] = sku
@@ -99,7 +106,9 @@ class Packer:
         rows: list[PackRow] = []
         members: dict[str, Member] = {}
         for load in loads:
-            rows += rows_for(_parts(load, shop), self._skus.get(load.planned.key, {}), self._state)
+            rows += rows_for(
+                _parts(load, shop, self._barcodes), self._skus.get(load.planned.key, {}), self._state
+            )
             for piece in load.pieces.pieces:
                 made = outputs[(piece.item, piece.step)]
                 members[piece.member] = Member(
@@ -182,8 +191,10 @@ def _has_all(load: Load, outputs: Outputs) -> bool:
     return all((piece.item, piece.step) in outputs for piece in load.pieces.pieces)
 
 
-def _parts(load: Load, shop: Shop) -> ListingParts:
+def _parts(load: Load, shop: Shop, barcodes: Mapping[GoodsKey, str]) -> ListingParts:
     offer = load.offer
+    pairs = [(variant.colour, variant.size) for variant in offer.blank.variants]
+    goods = {pair: GoodsKey(offer.design.id, offer.blank.code, *pair) for pair in pairs}
     return ListingParts(
         load.planned,
         offer.design,
@@ -194,6 +205,7 @@ def _parts(load: Load, shop: Shop) -> ListingParts:
         load.pieces.artwork,
         load.pieces.pictures,
         shop_words(shop),
+        {pair: barcodes[key] for pair, key in goods.items() if key in barcodes},
     )
 
 

@@ -1,15 +1,15 @@
 """A shop's month up to the plan: gathered, proved, offered, planned, numbered."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from hundredfold.handoff.rows import sku_keys
 from hundredfold.kernel.counting import counted
 from hundredfold.kernel.findings import Finding
-from hundredfold.ledger.events import Happened
+from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.give import give_skus
-from hundredfold.ledger.keys import ListingKey, SkuKey
+from hundredfold.ledger.keys import GoodsKey, ListingKey, SkuKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.listings import Action, Plan
 from hundredfold.planning.month import held_back, plan_month, planned_events
@@ -28,6 +28,7 @@ from hundredfold.workshop.listing.offers import (
     offers,
 )
 from hundredfold.workshop.listing.texts import Texts
+from hundredfold.workshop.month.barcodes import barcodes_for
 from hundredfold.workshop.month.packing import PackDone
 from hundredfold.workshop.proof.listable import judge_all
 from hundredfold.workshop.proof.onedesign import asked_of, once_a_blank, read_all, sold_blanks
@@ -62,6 +63,7 @@ class Prepared:
     plan: Plan
     state: LedgerState
     skus: Mapping[SkuKey, str]
+    barcodes: Mapping[GoodsKey, str]
     findings: tuple[Finding, ...]
     counts: Counts
 
@@ -95,7 +97,8 @@ def prepare(
     candidates = [offer.candidate(told.get(offer.key, {})) for offer in offered]
     plan = plan_month(candidates, shop.channels, state, start, days, endings(shop, state))
     by_key = {offer.key: offer for offer in offered} | _end_offers(bench, gathered, plan, state)
-    skus = _numbered(bench, plan, state, look_only)
+    barcodes = barcodes_for(shop, plan.listings, state)
+    skus = _numbered(bench, plan, state, barcodes.events, look_only)
     stopped = (finding for findings in held.values() for finding in findings)
     laid = ((one.blank, layout) for one in may_go if one.colours for layout in one.layouts.values())
     findings = (
@@ -104,9 +107,10 @@ def prepare(
         *stopped,
         *unpriced,
         *held_back(plan),
+        *barcodes.findings,
     )
     counts += gathered.counts + weighed + judged.counts
-    return Prepared(gathered, proved, by_key, plan, state, skus, findings, counts)
+    return Prepared(gathered, proved, by_key, plan, state, skus, barcodes.given, findings, counts)
 
 
 def _of_designs(
@@ -122,8 +126,10 @@ def _of_designs(
     yield from retired_findings(gathered.designs, state)
 
 
-def _numbered(bench: Bench, plan: Plan, state: LedgerState, look_only: bool) -> dict[SkuKey, str]:
-    """Every SKU of the shop, those of the plan included; plan and new SKUs are noted."""
+def _numbered(
+    bench: Bench, plan: Plan, state: LedgerState, barcodes: Sequence[Event], look_only: bool
+) -> dict[SkuKey, str]:
+    """Every SKU of the shop, those of the plan included; plan, new SKUs and barcodes are noted."""
     shop = bench.shop
     wanted = [
         key
@@ -133,7 +139,7 @@ def _numbered(bench: Bench, plan: Plan, state: LedgerState, look_only: bool) -> 
     ]
     given, new_skus = give_skus(wanted, state, shop.settings.sku_prefix)
     if not look_only:
-        bench.store.append([*planned_events(plan, state), *new_skus])
+        bench.store.append([*planned_events(plan, state), *new_skus, *barcodes])
     return {**state.skus, **given}
 
 

@@ -151,7 +151,7 @@ class _Making:
     done: list[PackDone] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self._packer = Packer(self.bench, self.prepared.state, self.prepared.skus)
+        self._packer = Packer(self.bench, self.prepared.state, self.prepared.skus, self.prepared.barcodes)
         self._outputs: dict[tuple[str, str], Output] = {}
         self._queue = list(self.loads)
         self._settled: set[tuple[str, str]] = set()

@@ -15,6 +15,19 @@ NOTHING_TO_LIST = CheckRecord(
     source="follows from the files; no threshold",
     codes={"no-blanks": Severity.STOP, "no-channels": Severity.STOP, "no-designs": Severity.STOP},
 )
+BARCODES = CheckRecord(
+    id="shop/barcodes",
+    title="The bought barcodes are sound, and there are enough of them.",
+    looks_at="barcodes.csv, beside the goods that a channel wants a barcode for",
+    why="A barcode belongs to one thing for good. A wrong digit is refused by the channel, one used twice "
+    "makes two things one, and goods for which none is left go without.",
+    example="60 new listings for a channel with a barcode column, and 45 barcodes left.",
+    fix="Correct the line, or buy more and add them at the end of barcodes.csv.",
+    known_limits="Looks at digits and use in this shop; whether a barcode is yours, and was never used "
+    "elsewhere, only its issuer can say.",
+    source="check digit: GS1 General Specifications, 7.9",
+    codes={"not-a-barcode": Severity.WARN, "used-up": Severity.WARN},
+)
 BLANK_GONE = CheckRecord(
     id="catalogue/blank-gone",
     title="Every blank that is live still has its file.",

@@ -73,6 +73,11 @@ class ShopPaths:
         return self.root / "rights.csv"
 
     @property
+    def barcodes(self) -> Path:
+        """The barcodes the seller bought, one a line."""
+        return self.root / "barcodes.csv"
+
+    @property
     def blocked(self) -> Path:
         """Phrases the seller never uses."""
         return self.root / "blocked.txt"
