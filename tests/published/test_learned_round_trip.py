@@ -1,4 +1,4 @@
-"""Twelve learned tables filled and opened by others: LibreOffice, openpyxl and Python's csv say the same.
+"""Twelve learned tables filled and opened by others: LibreOffice, pandas, openpyxl and Python's csv say so.
 
 What else a partner put into a workbook is compared cell by cell and part by part.
 """
@@ -9,8 +9,10 @@ import shutil
 import subprocess
 import zipfile
 from pathlib import Path
+from typing import Any
 
 import openpyxl
+import pandas
 import pytest
 from learnedtables import Partner, learned, partners, rows_for
 from partnerbooks import partner_book
@@ -54,6 +56,18 @@ def test_csv_and_openpyxl_read_the_same_cells(partner: Partner) -> None:
         read = [[str(cell.value or "") for cell in row[:width]] for row in page.iter_rows()]
         assert {cell.data_type for row in page.iter_rows(min_row=sheet.first_row) for cell in row} == {"s"}
     assert read[sheet.first_row - 1 :] == as_read(sheet, rows)
+
+
+@pytest.mark.parametrize("partner", PARTNERS, ids=lambda each: each.name)
+def test_pandas_reads_the_same_cells(partner: Partner) -> None:
+    sheet, rows, data = written(partner)
+    plain: dict[str, Any] = {"header": None, "dtype": str, "keep_default_na": False, "na_filter": False}
+    if sheet.kind is TableKind.CSV:
+        frame = pandas.read_csv(io.BytesIO(data), sep=sheet.separator, encoding=sheet.encoding, **plain)
+    else:
+        frame = pandas.read_excel(io.BytesIO(data), sheet_name=sheet.worksheet, **plain)
+    read = [list(map(str, line)) for line in frame.iloc[sheet.first_row - 1 :, : len(sheet.columns)].values]
+    assert read == as_read(sheet, rows)
 
 
 @pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed here")
