@@ -12,7 +12,6 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
-import pandas
 import pytest
 from learnedtables import Partner, learned, partners, rows_for
 from partnerbooks import partner_book
@@ -23,6 +22,7 @@ from hundredfold.handoff.tables import table_bytes
 from hundredfold.kernel.errors import ShopError
 
 PARTNERS = partners()
+pandas = pytest.importorskip("pandas")
 OFFICE = shutil.which("soffice")
 KITE = Sheet(
     TableKind.XLSX,
