@@ -173,7 +173,7 @@ class _Maker:
                 "process": blank.process.value,
                 "role": role.value,
                 "measures": told,
-                "picture": size,
+                "picture": f"{rules.width_px}x{rules.height_px}",
                 "largest bytes": rules.max_bytes,
             },
             PictureWanted(shot, placements, rules),
