@@ -27,8 +27,9 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "support"))
 from openmoji import write_designs
 
 from hundredfold.workshop.handover.verifying import verify_packs
+from hundredfold.workshop.month.closing import MonthReport
 from hundredfold.workshop.month.preparing import Telling
-from hundredfold.workshop.month.run import MonthReport, month
+from hundredfold.workshop.month.run import month
 from hundredfold.workshop.shop.bench import bench
 from hundredfold.workshop.shop.newshop import new_shop
 

@@ -5,6 +5,7 @@ time or 2 GiB of memory, or ends the child, is kept in the folder given with ``-
 """
 
 import argparse
+import contextlib
 import io
 import json
 import os
@@ -16,8 +17,10 @@ import traceback
 import zipfile
 from collections import Counter
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
+import fontpkg
 import psutil
 import pyvips
 import xlsxwriter
@@ -25,18 +28,34 @@ import xlsxwriter
 from hundredfold.catalogue.forms import Form
 from hundredfold.catalogue.parsing import read_catalogue
 from hundredfold.designs.decode import decode
+from hundredfold.designs.typesetting.fonts import Font, load_font
+from hundredfold.designs.typesetting.setting import set_line
+from hundredfold.designs.typesetting.shaping import shape
 from hundredfold.handoff.manifest_shape import read_manifest
 from hundredfold.kernel.errors import ShopError
 from hundredfold.learning import delimited, opendocument
 from hundredfold.learning.workbook import Workbook
+from hundredfold.ledger.answers import read_answers
+from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.marks import Mark
+from hundredfold.ledger.state import LedgerState
 from hundredfold.mockups.ownplate import read_own_plate
+from hundredfold.mockups.plate import read_plate
+from hundredfold.planning.adoption import Shelf, adopt
 from hundredfold.runner.bookreader import read as read_book
 from hundredfold.runner.svgcheck import check_svg
+from hundredfold.runner.svgchild import rasterise_svg
+from hundredfold.store.shopstore import open_store
+from hundredfold.workshop.shop.backup import back_up, restore
+from hundredfold.workshop.shop.blanksfile import read_blanks_file
+from hundredfold.workshop.shop.channelfiles import only_grid
+from hundredfold.workshop.shop.folder import open_shop
+from hundredfold.workshop.shop.learnsheet import learn_sheet
+from hundredfold.workshop.shop.newshop import new_shop
 from hundredfold.workshop.shop.spreadsheet import read_spreadsheet
 
-SAMPLE = Path(__file__).parents[1] / "src" / "hundredfold" / "sample"
-PLATES = SAMPLE.parent / "plates"
+PACKAGE = Path(__file__).parents[1] / "src" / "hundredfold"
+SAMPLE, PLATES = PACKAGE / "sample", PACKAGE / "plates"
 CPU_S, MEMORY_BYTES, BATCH = 20, 2 << 30, 300
 _MAGIC = (
     b"\x00",
@@ -82,7 +101,69 @@ READERS: dict[str, tuple[str, Reader]] = {
     "mark": ("json", _mark),
     "plate": ("plate", lambda data: read_own_plate(data, "a.plate", Form.SHOT_GLASS, "front")),
     "plate of cloth": ("cloth", lambda data: read_own_plate(data, "a.plate", Form.CUSHION, "front")),
+    "drawing drawn": ("svg", lambda data: rasterise_svg(data, 64, 64, name="a.svg")),
+    "font": ("ttf", lambda data: _lettered(load_font(data, "a.ttf"))),
+    "plate of ours": ("plate", lambda data: read_plate(data, "a")),
+    "price list": ("prices", lambda data: _from_file(data, "prices", _price_list)),
+    "table learned": ("tables", lambda data: _from_file(data, "table", _learned)),
+    "answers": ("prices", lambda data: _from_file(data, "answers", _answers)),
+    "live goods": ("prices", lambda data: _from_file(data, "live", _live)),
+    "backup": ("zip", lambda data: _restored(data)),
 }  # fmt: skip
+
+
+def _from_file(data: bytes, name: str, reader: Callable[[Path], object]) -> object:
+    kind = ".xlsx" if data.startswith(b"PK\x03\x04") else ".csv"
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / f"{name}{kind}"
+        file.write_bytes(data)
+        return reader(file)
+
+
+def _price_list(file: Path) -> object:
+    return read_blanks_file(open_shop(_shop()), file)
+
+
+def _learned(file: Path) -> object:
+    return learn_sheet(open_shop(_shop()), file, "new-partner")
+
+
+def _answers(file: Path) -> object:
+    return read_answers(only_grid(file), "northfold", LedgerState())
+
+
+def _live(file: Path) -> object:
+    shelf = Shelf("northfold", (), open_shop(_shop()).blanks, "")
+    return adopt(only_grid(file), shelf, LedgerState(), {})
+
+
+@cache
+def _shop() -> Path:
+    folder = Path(tempfile.mkdtemp()) / "shop"
+    new_shop(folder, sample=True)
+    return folder
+
+
+def _lettered(font: Font) -> object:
+    line = shape("Wild fjord", [font])
+    return set_line(line, 10.0, 0.0, 0.0)
+
+
+def _restored(data: bytes) -> object:
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "backup.zip"
+        file.write_bytes(data)
+        return restore(file, Path(folder) / "shop")
+
+
+def _backup() -> bytes:
+    with tempfile.TemporaryDirectory() as folder:
+        root, file = Path(folder) / "shop", Path(folder) / "backup.zip"
+        new_shop(root)
+        with contextlib.closing(open_store(root / ".hundredfold" / "shop.db")) as store:
+            store.append([Event(Happened.RETIRED, "design-1", {"path": "designs/a.png"})])
+        back_up(root, file)
+        return file.read_bytes()
 
 
 def _seen(data: bytes) -> object:
@@ -113,7 +194,35 @@ def seeds() -> dict[str, list[bytes]]:
         "plate": [(PLATES / "shot-glass.front.plate").read_bytes()],
         "cloth": [(PLATES / "cushion.front.plate").read_bytes()],
         "json": [json.dumps({**mark, "order": 1, "rows": rows}).encode()],
+        "ttf": [path.read_bytes() for path in _small_fonts()],
+        "prices": [*_tables(), *(path.read_bytes() for path in sorted(SAMPLE.rglob("*.csv")))],
+        "tables": _tables(),
+        "zip": [_backup()],
     }  # fmt: skip
+
+
+def _small_fonts() -> list[Path]:
+    """The smallest fonts of some families: a static one, a variable one, one with OpenType outlines."""
+    found = [fontpkg.select_file(one, 400, "normal", True).path for one in fontpkg.families().values()]
+    return sorted(found, key=lambda path: (path.stat().st_size, path.name))[:6]
+
+
+def _tables() -> list[bytes]:
+    """A partner's price list, its answers and its listing form, as CSV and as a workbook."""
+    made = []
+    for rows in (
+        (("Product code", "Colour", "Size", "Cost", "Name"), ("MUG-325", "White", "", "4.20", "Mug")),
+        (("SKU", "Status", "Reason", "Id"), ("PG-1", "rejected", "too dark", "N-1")),
+        (("Seller SKU", "Item name", "Price", "Colour"), ("PG-1", "Bee | ceramic mug 325 ml", 9.5, "Navy")),
+    ):
+        made.append("".join(";".join(map(str, row)) + "\r\n" for row in rows).encode())
+        book = io.BytesIO()
+        with xlsxwriter.Workbook(book) as workbook:
+            sheet = workbook.add_worksheet("Goods")
+            for number, row in enumerate(rows):
+                sheet.write_row(number, 0, row)
+        made.append(book.getvalue())
+    return made
 
 
 def _open_document() -> bytes:

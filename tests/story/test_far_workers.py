@@ -9,7 +9,7 @@ from monthshop import digests, month, month_shop
 
 from hundredfold.runner.tasks import Counts
 from hundredfold.runner.workers import Workers
-from hundredfold.workshop.month.run import MonthReport
+from hundredfold.workshop.month.closing import MonthReport
 from hundredfold.workshop.month.run import month as prepare_month
 from hundredfold.workshop.shop.bench import bench
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from killing import live_through
+from monthkilling import live_through_months
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork, which this system lacks")
 
@@ -25,5 +26,21 @@ def test_every_pack_leaves_once(tmp_path: Path, kills: int) -> None:
         counts["asked"] += lived.asked
     assert counts["killed"] >= kills
     assert counts["deliver killed"] > 0
+    if kills > 100:  # pytest -s shows it
+        sys.stdout.write(f"{dict(sorted(counts.items()))}\n")
+
+
+@pytest.mark.parametrize("kills", [10, pytest.param(1000, marks=pytest.mark.big)])
+def test_months_killed_anywhere_send_each_row_once(tmp_path: Path, kills: int) -> None:
+    """With hand-overs, choices, answers, undos, backups and restores between and beside them."""
+    counts: Counter[str] = Counter()
+    seed = 0
+    while counts["killed"] < kills:
+        seed += 1
+        lived = live_through_months(tmp_path / str(seed), seed, kills=min(kills, 25))
+        counts += lived.counts
+        counts["asked"] += lived.asked
+    assert counts["killed"] >= kills
+    assert sum(count for name, count in counts.items() if name.startswith("month") and "killed" in name) > 0
     if kills > 100:  # pytest -s shows it
         sys.stdout.write(f"{dict(sorted(counts.items()))}\n")

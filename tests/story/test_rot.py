@@ -49,3 +49,35 @@ def test_rot_in_the_cache_stops_one_month_at_most(shop: Path) -> None:
         assert "run the month again" in str(told)
     month(shop, 1)
     assert pack.read_bytes() == whole
+
+
+def test_rot_in_a_day_handed_over_is_told_and_left_alone(shop: Path) -> None:
+    """What has gone out is not written again: nobody could tell any more what the partner got."""
+    assert hundredfold("deliver", "--all", "--shop", str(shop))[0] == 0
+    pack = next(iter(sorted(shop.glob("packs/*/*/artwork.zip"))))
+    rot(pack)
+    rotten = pack.read_bytes()
+    code, told = hundredfold("verify", "--shop", str(shop))
+    assert code == 1
+    assert "changed" in str(told)
+    hundredfold("month", "--shop", str(shop), "--start", START, "--days", "1")
+    assert pack.read_bytes() == rotten
+    assert hundredfold("verify", "--shop", str(shop))[0] == 1
+
+
+def test_rot_anywhere_in_the_cache_stops_one_month_at_most(shop: Path) -> None:
+    """Facts, proofs, small art, print files, pictures: every kept byte at once."""
+    whole = {path: path.read_bytes() for path in sorted(shop.glob("packs/*/*/*"))}
+    for kept in shop.glob(".hundredfold/cache/??/*"):
+        rot(kept)
+    for path in whole:
+        path.unlink()
+    told = ""
+    for _ in range(4):  # an output made from another that rotted waits for the next run
+        code, document = hundredfold("month", "--shop", str(shop), "--start", START, "--days", "1")
+        if code == 0:
+            break
+        told = str(document)
+        assert "again" in told
+    assert code == 0, told
+    assert {path: path.read_bytes() for path in sorted(shop.glob("packs/*/*/*"))} == whole

@@ -17,7 +17,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 from goods import DAY
 from shops import make_pack, small_shop
@@ -48,6 +48,13 @@ _CALLS = (
     (Path, "mkdir"),
     (Store, "append"),
 )
+
+
+class FarSide(Protocol):
+    """Where packs go to: a folder, and a note of each that was taken from it."""
+
+    out: Path
+    taken: Path
 
 
 @dataclass
@@ -91,7 +98,7 @@ def world(folder: Path) -> World:
     return made
 
 
-def far_side(here: World, seed: int) -> int:
+def far_side(here: FarSide, seed: int) -> int:
     """Start the process that takes packs away at random; gives its number."""
     child = os.fork()
     if child:
@@ -108,7 +115,7 @@ def far_side(here: World, seed: int) -> int:
         os._exit(0)
 
 
-def _take(here: World, folder: Path) -> None:
+def _take(here: FarSide, folder: Path) -> None:
     away = here.out.parent / "inbox" / f"{folder.parent.name}-{folder.name}-{time.monotonic_ns()}"
     away.parent.mkdir(exist_ok=True)
     with contextlib.suppress(OSError):
@@ -123,8 +130,8 @@ def arrived(here: World, key: PackKey) -> int:
     return here.taken.read_text().split("\n").count(str(key)) + lies
 
 
-def run_and_die(work: Callable[[], None], chance: random.Random) -> bool:
-    """Do the work in a child that kills itself; whether it died before it was done."""
+def run_and_die(work: Callable[[], None], chance: random.Random, within_s: float = 0.25) -> bool:
+    """Do the work in a child that kills itself within so long; whether it died before it was done."""
     child = os.fork()
     if child == 0:
         code = 0
@@ -133,7 +140,7 @@ def run_and_die(work: Callable[[], None], chance: random.Random) -> bool:
                 _die_at_call(chance.randint(1, 40))
             else:
                 signal.signal(signal.SIGALRM, signal.SIG_DFL)  # ends the process wherever it is
-                signal.setitimer(signal.ITIMER_REAL, chance.random() * 0.25)
+                signal.setitimer(signal.ITIMER_REAL, chance.random() * within_s)
             work()
         except ShopError:
             code = 3
@@ -218,7 +225,7 @@ def works(here: World, chance: random.Random) -> dict[str, Callable[[], None]]:
         restore(chance.choice(whole), here.root)
 
     def beside() -> None:
-        threads = [threading.Thread(target=_quiet, args=(work,)) for work in (retiring, delivering, undoing)]
+        threads = [threading.Thread(target=quiet, args=(work,)) for work in (retiring, delivering, undoing)]
         for thread in threads:
             thread.start()
         for thread in threads:
@@ -230,7 +237,8 @@ def works(here: World, chance: random.Random) -> dict[str, Callable[[], None]]:
     }  # fmt: skip
 
 
-def _quiet(work: Callable[[], None]) -> None:
+def quiet(work: Callable[[], None]) -> None:
+    """Do it; what the program refuses is no failure."""
     with contextlib.suppress(ShopError):
         work()
 

@@ -24,6 +24,10 @@ Value = TypeVar("Value")
 
 # Plain digits, few enough for exact sums; Decimal would also read 1e9 and the digits of other scripts.
 _EXACT = re.compile(r"[+-]?[0-9]{1,9}(\.[0-9]{1,12})?")
+# More than any settings file needs (our choice). Reading a key takes the square of the number of its parts.
+MOST_CHARACTERS, _MOST_PARTS, _MOST_UNKNOWN = 1_000_000, 30, 50
+_PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')"""
+_DEEP = re.compile(rf"(?<![\w-]){_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{_MOST_PARTS}}}")
 _KINDS = {str: "text", bool: "true or false", int: "a whole number", float: "a decimal number"}
 
 
@@ -35,6 +39,11 @@ class Source:
         self.file = file
         self.errors: list[ShopError] = []
         self.asked: set[str] = set()
+        if len(text) > MOST_CHARACTERS:
+            raise _not_toml(f"it holds more than {MOST_CHARACTERS:,} characters", file)
+        if (deep := _DEEP.search(text)) is not None:
+            line = text.count("\n", 0, deep.start()) + 1
+            raise _not_toml(f"a key of more than {_MOST_PARTS} parts (at line {line}, column 1)", file)
         try:
             self.data: Mapping[str, object] = tomllib.loads(text)
         except ValueError as error:  # TOMLDecodeError, or a number of thousands of digits
@@ -282,14 +291,17 @@ class Table:
 
     def done(self) -> None:
         """Collect each key that nobody asked for, with the nearest known one."""
-        for key in self._data:
-            if key not in self._known:
-                close = nearest(key, self._known)
-                listed = ", ".join(sorted(self._known))
-                fix = f'did you mean "{close}"?' if close else f"remove it; known keys: {listed}"
-                self.wrong("unknown-key", key, f'there is no setting "{key}" here', fix)
-                if close in self._missing:  # a typo of it: one mistake, told once
-                    self._source.errors.remove(self._missing.pop(close))
+        strange = [key for key in self._data if key not in self._known]
+        for key in strange[:_MOST_UNKNOWN]:
+            close = nearest(key, self._known)
+            listed = ", ".join(sorted(self._known))
+            fix = f'did you mean "{close}"?' if close else f"remove it; known keys: {listed}"
+            self.wrong("unknown-key", key, f'there is no setting "{key}" here', fix)
+            if close in self._missing:  # a typo of it: one mistake, told once
+                self._source.errors.remove(self._missing.pop(close))
+        if more := strange[_MOST_UNKNOWN:]:
+            what = f"{len(more)} more settings that do not exist here begin with it"
+            self.wrong("unknown-key", more[0], what, "remove them, or bring the file back from a backup")
 
     def _inside(self, key: str | int, value: object, kind: str) -> "Table":
         dotted = ".".join(part for part in (self._kind, kind) if part)

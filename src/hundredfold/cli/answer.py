@@ -51,9 +51,9 @@ def run(
     """
     from hundredfold.workshop.handover.answering import answer  # lazily: the database loads slowly
     from hundredfold.workshop.shop.channelfiles import columns_from
-    from hundredfold.workshop.shop.desk import desk
+    from hundredfold.workshop.shop.desk import beside
 
-    with desk(shop, "answer") as opened:
+    with beside(shop, "answer") as opened:
         found = answer(opened, file, channel, columns_from(column or []), columns_from(word or []))
     if as_json:
         print_json(

@@ -57,13 +57,14 @@ def run(
     Example, after a cut:  hundredfold deliver --settle north/2026-12-01 --happened no
     """
     from hundredfold.workshop.handover.manypacks import deliver_many  # lazily: the database loads slowly
-    from hundredfold.workshop.shop.desk import desk
+    from hundredfold.workshop.shop.desk import beside, desk
 
     if bool(settled) != (happened is not None):
         raise typer.BadParameter("--settle and --happened go together")
-    with desk(shop, "deliver") as opened:
-        if happened is not None:
+    if happened is not None:
+        with beside(shop, "settle") as opened:
             return _settle(opened, settled, happened is YesNo.YES, as_json)
+    with desk(shop, "deliver") as opened:
         today = datetime.now(UTC).astimezone().date()
         done = deliver_many(opened, packs or (), today, to, everything)
     if as_json:

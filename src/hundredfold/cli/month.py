@@ -12,7 +12,7 @@ from hundredfold.cli.watching import ProgressDisplay
 from hundredfold.kernel.errors import ExitCode
 
 if TYPE_CHECKING:
-    from hundredfold.workshop.month.run import MonthReport
+    from hundredfold.workshop.month.closing import MonthReport
 
 StartOption = Annotated[
     datetime | None,
@@ -47,8 +47,12 @@ def run(
     from hundredfold.workshop.month.preparing import Telling
     from hundredfold.workshop.month.run import default_start, month
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.shop.desk import Turn
 
-    with bench(shop, "month", rehash) as tools, ProgressDisplay(quiet=as_json) as watching:
+    with (
+        bench(shop, "month", rehash, turn=Turn.RUN) as tools,
+        ProgressDisplay(quiet=as_json) as watching,
+    ):
         first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())
         telling = Telling(watching.stage, watching.progress, watching.pack_done)
         report = month(tools, first, days or tools.shop.settings.month_days, telling)

@@ -47,10 +47,11 @@ def _plan(shop: Path, start: datetime | None, days: int | None, quiet: bool) -> 
     from hundredfold.workshop.month.preparing import Telling
     from hundredfold.workshop.month.run import default_start, look_ahead
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.shop.desk import Turn
     from hundredfold.workshop.views.months import plan_view
 
     try:
-        with bench(shop, "plan") as tools, ProgressDisplay(quiet=quiet) as watching:
+        with bench(shop, "plan", turn=Turn.RUN) as tools, ProgressDisplay(quiet=quiet) as watching:
             first = start.date() if start else default_start(tools, datetime.now(UTC).astimezone().date())
             telling = Telling(watching.stage, watching.progress)
             return look_ahead(tools, first, days or tools.shop.settings.month_days, telling)

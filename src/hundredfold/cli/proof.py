@@ -51,11 +51,12 @@ def run(
     from hundredfold.workshop.proof.alldesigns import Wishes, proof_run
     from hundredfold.workshop.records.shape import as_json as document
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.shop.desk import Turn
     from hundredfold.workshop.views.designs import proofs_view
 
     wishes = Wishes(tuple(designs or ()), tuple(blanks or ()), bool(designs) or as_json, repair)
     try:
-        with bench(shop, "proof") as tools, ProgressDisplay(quiet=as_json) as watching:
+        with bench(shop, "proof", turn=Turn.RUN) as tools, ProgressDisplay(quiet=as_json) as watching:
             done = proof_run(tools, wishes, watching.stage, watching.progress)
     except ShopError as error:
         kept = proofs_view(shop, wishes.designs, wishes.blanks) if error.slug == "shop-in-use" else None

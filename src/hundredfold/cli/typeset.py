@@ -77,11 +77,15 @@ def _preview(paths: "ShopPaths", asked: "TypesetOrder") -> "Previewed":
 
 def _make(shop: Path, asked: "TypesetOrder", quiet: bool) -> "Typeset":
     from hundredfold.runner.workers import LOCAL
-    from hundredfold.workshop.shop.desk import desk
+    from hundredfold.workshop.shop.desk import Turn, desk
     from hundredfold.workshop.typeset.typesetting import typeset
 
     # The shop's lock: a month that reads designs/ must not meet one half made.
-    with desk(shop, "typeset") as opened, ProgressDisplay(quiet=quiet) as watching, LOCAL.start() as pool:
+    with (
+        desk(shop, "typeset", turn=Turn.RUN) as opened,
+        ProgressDisplay(quiet=quiet) as watching,
+        LOCAL.start() as pool,
+    ):
         watching.stage("setting designs")
         return typeset(opened.shop.paths, asked, pool, watching.progress)
 

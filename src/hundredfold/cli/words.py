@@ -50,10 +50,11 @@ def run(
     if new_names:
         return _new_names(shop, as_json)
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.shop.desk import Turn
 
     if not design and not names:
         raise ShopError("wrong-use", "no design is named", "name one by its file, or give --names")
-    with bench(shop, "words") as tools, ProgressDisplay(quiet=as_json) as watching:
+    with bench(shop, "words", turn=Turn.RUN) as tools, ProgressDisplay(quiet=as_json) as watching:
         if names:
             return _list_names(tools, as_json)
         shown, done = _changed(tools, watching, (design, channel, blank), write, give_back)

@@ -2,6 +2,7 @@
 
 import io
 import warnings
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -21,6 +22,7 @@ _LOADERS = {
     "webp": "webpload_buffer",
     "tiff": "tiffload_buffer",
 }
+_STRIP_BYTES = 1 << 20
 _USUAL = ("b-w", "grey16", "srgb", "rgb", "rgb16", "cmyk", "multiband")
 
 
@@ -208,10 +210,19 @@ def _colour_bands(interpretation: str) -> int:
 
 
 def _to_8_bit(values: NDArray[Any]) -> Bytes:
-    """Rounded, not cut: 16-bit v becomes v / 257."""
+    """Rounded, not cut: 16-bit v becomes v / 257. In strips, since the sums take four times the room."""
     if values.dtype == np.uint8:
         return values
-    return ((values.astype(np.uint32) * 255 + 32767) // 65535).astype(np.uint8)
+    eight = np.empty(values.shape, np.uint8)
+    for strip in _strips(values):
+        eight[strip] = (values[strip].astype(np.uint32) * 255 + 32767) // 65535
+    return eight
+
+
+def _strips(values: NDArray[Any]) -> Iterator[slice]:
+    """Rows of a picture, a few megabytes at a time."""
+    rows = max(1, _STRIP_BYTES // max(1, values[:1].nbytes))
+    return (slice(top, top + rows) for top in range(0, len(values), rows))
 
 
 def _to_srgb(colour: NDArray[Any], image: Any, profile: bytes | None) -> tuple[Bytes, str, tuple[str, ...]]:
@@ -236,6 +247,14 @@ def _to_srgb(colour: NDArray[Any], image: Any, profile: bytes | None) -> tuple[B
 
 
 def _managed(colour: NDArray[Any], interpretation: str, profile: bytes | None) -> Bytes:
+    """In strips: a colour transform looks at one pixel at a time."""
+    made = np.empty((*colour.shape[:2], 3), np.uint8)
+    for strip in _strips(colour):
+        made[strip] = _managed_strip(colour[strip], interpretation, profile)
+    return made
+
+
+def _managed_strip(colour: NDArray[Any], interpretation: str, profile: bytes | None) -> Bytes:
     source = pyvips.Image.new_from_array(np.ascontiguousarray(colour)).copy(interpretation=interpretation)
     options: dict[str, Any] = {"intent": "relative", "black_point_compensation": True, "depth": 8}
     if profile is None:

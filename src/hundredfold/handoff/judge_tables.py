@@ -34,7 +34,7 @@ def judge_table(
 ) -> Iterator[Finding]:
     """Everything wrong with the first table, the line named where it can be told."""
     sheet = manifest.terms.sheet
-    grid, found = _opened(table, sheet, source, forms)
+    grid, found = opened_table(table, sheet, source, forms)
     yield from found
     if grid is not None:
         yield from _judge_grid(table.file, grid, rows, manifest)
@@ -55,7 +55,7 @@ def judge_more_table(
         yield wrong(TABLE, "unknown-table", table.file, "the terms know no such table")
         return
     sheet = manifest.terms.more_sheets[table.sheet - 1]
-    grid, found = _opened(table, sheet, source, forms)
+    grid, found = opened_table(table, sheet, source, forms)
     yield from found
     if grid is None:
         return
@@ -76,13 +76,14 @@ def judge_more_table(
                 TABLE, "row-not-meant", item, f"a row to {row.action} does not belong into this table"
             )
         yield from _judge_line(item, line, row, manifest, sheet)
-        if _digest([_filled_up(line, sheet)]) != told.cells:
+        if _digest([filled_up(line, sheet)]) != told.cells:
             yield wrong(TABLE, "row-changed", item, "its cells are not those the manifest recorded")
 
 
-def _opened(
+def opened_table(
     table: TableEntry, sheet: SheetEntry, source: PackSource, forms: Mapping[str, bytes]
 ) -> tuple[list[list[str]] | None, list[Finding]]:
+    """The table's lines as a reader gets them, None where it cannot be read, with what is wrong in it."""
     with source.open(table.file) as stream:
         data = stream.read()
     found: list[Finding] = []
@@ -116,7 +117,7 @@ def _judge_grid(
         lines = grid[row.line - 1 : row.line - 1 + row.lines] if row.lines else []
         for number, line in enumerate(lines, start=row.line):
             yield from _judge_line(f"{file}, line {number}, {row.sku}", line, row, manifest, sheet)
-        if _digest([_filled_up(line, sheet) for line in lines]) != row.cells:
+        if _digest([filled_up(line, sheet) for line in lines]) != row.cells:
             item = f"{file}, line {row.line}, {row.sku}"
             yield wrong(TABLE, "row-changed", item, "its cells are not those the manifest recorded")
 
@@ -146,7 +147,8 @@ def _trimmed(line: list[str]) -> list[str]:
     return line
 
 
-def _filled_up(line: list[str], sheet: SheetEntry) -> list[str]:
+def filled_up(line: list[str], sheet: SheetEntry) -> list[str]:
+    """A line with a cell for every column of the sheet, and no more."""
     return (line + [""] * len(sheet.columns))[: len(sheet.columns)]
 
 
@@ -161,7 +163,7 @@ def _judge_line(
     if sheet.kind == "csv" and len(line) != len(columns):
         yield wrong(TABLE, "row-width", item, f"{len(line)} cells where there are {len(columns)} columns")
     known = known_of(row, manifest)
-    for column, cell in zip(columns, _filled_up(line, sheet), strict=True):
+    for column, cell in zip(columns, filled_up(line, sheet), strict=True):
         place = f"{item}, column {column.header}"
         yield from _judge_cell(place, column, cell, row, known, manifest, sheet)
         for what in _too_long(field_of(column), cell, manifest.terms.limits):
@@ -179,7 +181,7 @@ def _judge_cell(
     sheet: SheetEntry,
 ) -> Iterator[Finding]:
     must = wanted(column, row, known, manifest, sheet)
-    if must is not None and _visible(must) not in (_visible(cell), _visible(cell.removeprefix("'"))):
+    if must is not None and not _says(cell, must, field_of(column)):
         yield wrong(TABLE, "wrong-cell", item, f"{cell!r} where the manifest says {must!r}")
     needed = (
         applies(column.required_for, row)
@@ -193,6 +195,13 @@ def _judge_cell(
         yield wrong(TABLE, "text-too-long", item, what)
     if sheet.kind == "csv" and _RISKY.match(cell) and field_of(column) != "price":
         yield wrong(TABLE, "formula", item, "a spreadsheet would take this text for a formula")
+
+
+def _says(cell: str, must: str, field: str) -> bool:
+    """Whether a reader finds there what must stand there; a file by its very name."""
+    if re.fullmatch(r"artwork( .*)?|(other )?pictures|picture \d+", field):
+        return cell == must
+    return _visible(must) in (_visible(cell), _visible(cell.removeprefix("'")))
 
 
 def _visible(text: str) -> str:

@@ -31,11 +31,12 @@ def packed_event(
         for entry in sorted(planned, key=lambda p: p.key)
         if entry.key in kept
     ]
-    rows = [_row(row) for row in packed.rows]
+    rows = [_row(row, packed.traces.get(row.sku, "")) for row in packed.rows]
     return Event(
         Happened.PACKED, str(key), {"manifest": packed.manifest_sha256, "rows": rows, "listings": listings}
     )
 
 
-def _row(row: PackRow) -> dict[str, object]:
-    return {**row.listing.as_data(), "sku": row.sku, "revision": row.revision, "action": row.action.value}
+def _row(row: PackRow, trace: str) -> dict[str, object]:
+    told = {"sku": row.sku, "revision": row.revision, "action": row.action.value, "trace": trace}
+    return {**row.listing.as_data(), **told}

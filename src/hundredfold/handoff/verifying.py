@@ -15,8 +15,10 @@ from hundredfold.handoff.judge_prices import judge_prices
 from hundredfold.handoff.judge_rows import judge_rows
 from hundredfold.handoff.judge_tables import judge_more_table, judge_table
 from hundredfold.handoff.judge_terms import Expected, judge_terms
+from hundredfold.handoff.judge_traces import judge_traces
 from hundredfold.handoff.manifest_shape import Manifest, read_manifest
 from hundredfold.kernel.findings import Finding
+from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState
 
 # What the desktop systems' file browsers leave in a folder that was only looked at (from memory).
@@ -68,7 +70,11 @@ def _findings(
             if not archive.file or archive.file in source.names():
                 yield from judge_archive(archive, manifest.terms.sheet.max_archive_bytes or 0, source)
     if state is not None:
-        yield from judge_history(manifest, hashlib.sha256(data).hexdigest(), state)
+        digest = hashlib.sha256(data).hexdigest()
+        yield from judge_history(manifest, digest, state)
+        pack = state.packs.get(PackKey(manifest.channel, manifest.date))
+        if pack is not None and pack.manifest != digest:
+            yield from judge_traces(manifest, pack, source, forms)
 
 
 def _files(manifest: Manifest, source: PackSource) -> Iterator[Finding]:

@@ -4,6 +4,7 @@ Nothing here knows where a pack lies: art comes through ``open_member``, files g
 ``open_output``, so that the same code serves a folder, a test in memory or a far store.
 """
 
+import base64
 import hashlib
 import json
 import zipfile
@@ -56,6 +57,7 @@ class Packed:
     files: tuple[str, ...]
     rows: tuple[PackRow, ...]
     findings: tuple[Finding, ...]
+    traces: Mapping[str, str] = field(default_factory=dict)  # by SKU, see ``row_trace``
 
 
 def write_pack(order: PackOrder, open_member: OpenMember, open_output: OpenOutput) -> Packed:
@@ -92,7 +94,9 @@ def write_pack(order: PackOrder, open_member: OpenMember, open_output: OpenOutpu
         out.write(manifest)
     kept = tuple(filled.row for part in parts for filled in part.rows)
     digest = hashlib.sha256(manifest).hexdigest()
-    return Packed(digest, (*output.written, MANIFEST), kept, (*findings, *too_big))
+    kinds = [each.kind for each in (sheet, *tables)]
+    traces = {one.row.sku: row_trace(one, kinds, members) for part in parts for one in part.rows}
+    return Packed(digest, (*output.written, MANIFEST), kept, (*findings, *too_big), traces)
 
 
 def canonical(value: object) -> bytes:
@@ -309,3 +313,27 @@ def lines_digest(lines: Sequence[Sequence[Cell]], kind: TableKind) -> str:
     """sha256 of a row's lines, apart by U+001E."""
     texts = ("\x1f".join(cell.as_read(kind) for cell in cells) for cells in lines)
     return hashlib.sha256("\x1e".join(texts).encode()).hexdigest()
+
+
+def row_trace(filled: FilledRow, kinds: Sequence[TableKind], members: Mapping[str, Member]) -> str:
+    """A few characters for every cell and file of a row, kept by the ledger: they tell which one was changed.
+
+    The tables' parts and at last the files' stand apart by ``/``, the lines of a table by ``.``; a cell has
+    the first 24 bits of the sha256 of its text, a file those of its own, in base64 of RFC 4648, section 5.
+    """
+    tables = [
+        ".".join("".join(_in_short(cell.as_read(kind)) for cell in line) for line in lines)
+        for kind, lines in zip(kinds, (filled.lines, *filled.more), strict=True)
+    ]
+    row = filled.row
+    names = [*(row.artwork[area] for area in sorted(row.artwork)), *(one.file for one in row.pictures)]
+    files = "".join(_bits(bytes.fromhex(members[name].sha256)) for name in names)
+    return "/".join([*tables, files])
+
+
+def _in_short(text: str) -> str:
+    return _bits(hashlib.sha256(text.encode()).digest())
+
+
+def _bits(digest: bytes) -> str:
+    return base64.urlsafe_b64encode(digest[:3]).decode("ascii")

@@ -374,7 +374,8 @@ def _maps(value: object) -> list[Mapping[str, object]]:
 
 def _row(data: Mapping[str, object]) -> RowSent:
     key = ListingKey.from_data(data)
-    return RowSent(str(data["sku"]), _whole(data["revision"]), str(data["action"]), key)
+    trace = str(data.get("trace", ""))
+    return RowSent(str(data["sku"]), _whole(data["revision"]), str(data["action"]), key, trace)
 
 
 def _listing(data: Mapping[str, object]) -> ListingSent:

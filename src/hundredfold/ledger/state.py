@@ -57,12 +57,16 @@ class PlannedDay:
 
 @dataclass(frozen=True)
 class RowSent:
-    """A row of a pack: which SKU, which revision, and what it asked for (new, change, end)."""
+    """A row of a pack: which SKU, which revision, and what it asked for (new, change, end).
+
+    ``trace`` holds a few characters for each of its cells and files; empty where an older version packed it.
+    """
 
     sku: str
     revision: int
     action: str
     listing: ListingKey
+    trace: str = ""
 
 
 @dataclass(frozen=True)

@@ -30,11 +30,16 @@ class Collected:
     bytes: int
 
 
+class RottenOutputError(Exception):
+    """A kept output has other bytes than were written, under an unbroken seal."""
+
+
 class Vault:
     """A content-addressed folder. Safe for several processes that put at once."""
 
     def __init__(self, root: Path) -> None:
         self.root = root
+        self._rotten = False
 
     def path_of(self, digest: str) -> Path:
         """Where the output with this sha256 lies, if it is held."""
@@ -116,9 +121,23 @@ class Vault:
         except OSError:
             return None
         if hashlib.sha256(data).hexdigest() != digest:
+            self.note_rotten()
             _remove(path)
             return None
         return data
+
+    def note_rotten(self) -> None:
+        """Something that was taken for current is not what was written."""
+        self._rotten = True
+
+    def check_read(self) -> None:
+        """Raise RottenOutputError where something read since the last question had rotted; it is gone now.
+
+        Whoever took it for current has worked without it, and has to begin again.
+        """
+        rotten, self._rotten = self._rotten, False
+        if rotten:
+            raise RottenOutputError(f"an output in {self.root} was not what was written")
 
     def entries(self) -> Iterator[tuple[str, int]]:
         """(digest, bytes) of everything held, in the order of the digests."""

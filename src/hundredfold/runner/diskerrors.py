@@ -23,13 +23,18 @@ def say_bytes(count: int) -> str:
     return f"{size:.1f} TB"
 
 
-def disk_full(where: Path | str, needed_bytes: int | None = None, free_bytes: int | None = None) -> ShopError:
-    """The disk (or the quota) cannot take what has to be written."""
+def disk_full(
+    where: Path | str, needed_bytes: int | None = None, free_bytes: int | None = None, reserve_bytes: int = 0
+) -> ShopError:
+    """The disk (or the quota) cannot take what has to be written, or would leave less than the reserve."""
     what = "the disk is full; what was finished before is kept, nothing is half-written"
     fix = "free some space, then run the same command again: it goes on where it stopped"
     if needed_bytes is not None and free_bytes is not None:
         what = f"this needs {say_bytes(needed_bytes)} of disk, and {say_bytes(free_bytes)} are free"
-        fix = f"free {say_bytes(max(needed_bytes - free_bytes, 0))} or more, then run the same command again"
+        if reserve_bytes:
+            what += f"; {say_bytes(reserve_bytes)} are left alone for everything else on this computer"
+        short = max(needed_bytes + reserve_bytes - free_bytes, 0)
+        fix = f"free {say_bytes(short)} or more, then run the same command again"
     return ShopError("disk-full", what, fix, Where(file=str(where)), ExitCode.PROBLEMS)
 
 

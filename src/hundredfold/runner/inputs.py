@@ -20,6 +20,9 @@ class Inputs(Protocol):
         """The content with this sha256. Raises ShopError ``art-missing`` or ``art-changed``."""
 
 
+GONE = "what it is made from is gone from the cache"
+
+
 @dataclass(frozen=True)
 class SharedInputs:
     """For workers on this computer: the vault's folder, and where the seller's own files lie, by digest."""
@@ -33,9 +36,7 @@ class SharedInputs:
             return _from_file(Path(self.files[digest]), digest)
         data = Vault(Path(self.vault)).get(digest)
         if data is None:
-            raise ShopError(
-                "art-missing", "what it is made from is gone from the cache", "run the command again"
-            )
+            raise ShopError("art-missing", GONE, "run the command again")
         return data
 
 

@@ -11,7 +11,7 @@ from hundredfold.runner.assessing import Assessment, Job, KnownOutputs, assess
 from hundredfold.runner.atomic import write_whole
 from hundredfold.runner.cache import Vault
 from hundredfold.runner.ctrlc import HeldCtrlC
-from hundredfold.runner.inputs import Inputs, SharedInputs, carried
+from hundredfold.runner.inputs import GONE, Inputs, SharedInputs, carried
 from hundredfold.runner.jobqueue import JobQueue
 from hundredfold.runner.rows import BuildRows, FailureRow, MadeRow
 from hundredfold.runner.steps import Maker
@@ -111,7 +111,10 @@ class Runner:
                     raise
                 finally:
                     run.save()
-        return run.outcome()
+        outcome = run.outcome()
+        if any(failed.why.what == GONE for failed in outcome.failures):
+            self._vault.note_rotten()
+        return outcome
 
     @contextlib.contextmanager
     def _at_work(self, here: bool) -> Iterator[WorkerPool]:

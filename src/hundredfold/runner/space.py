@@ -28,4 +28,4 @@ def check_space(folder: Path, needed_bytes: int, reserve_bytes: int = RESERVE_BY
     """Raise ShopError ``disk-full``, with both figures, where the need and the reserve do not fit."""
     free_bytes = free_space(folder)
     if needed_bytes and needed_bytes + reserve_bytes > free_bytes:
-        raise disk_full(folder, needed_bytes + reserve_bytes, free_bytes)
+        raise disk_full(folder, needed_bytes, free_bytes, reserve_bytes)

@@ -1,7 +1,8 @@
 """The shop's database: opened, migrated after a backup, and everything that is kept in it."""
 
 import contextlib
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -20,6 +21,10 @@ from hundredfold.store.mapping import setting_of, setting_text
 from hundredfold.store.runs import RunBook
 from hundredfold.store.salesbook import SalesBook
 from hundredfold.store.schema import HEAD, settings
+from hundredfold.store.shortlock import ShortLock, short_place
+
+# What a decision waits for another one: two windows, a hand-over of a small pack (our choice).
+SHORT_S = 3.0
 
 
 def utc_now() -> datetime:
@@ -31,8 +36,8 @@ class Store:
     """One shop's database.
 
     ``builds`` keeps outputs, failures and file digests, ``runs`` the numbered runs, ``lock`` says who works
-    on the shop, ``kept`` holds what runs leave for readers, ``sales`` what reports told. Ledger rows are
-    appended and read here. Every write is one transaction.
+    on the shop, ``short`` keeps short writes apart, ``kept`` holds what runs leave for readers, ``sales``
+    what reports told. Ledger rows are appended and read here. Every write is one transaction.
     """
 
     def __init__(self, database: Database, clock: Callable[[], datetime] = utc_now) -> None:
@@ -40,9 +45,19 @@ class Store:
         self.builds = BuildBook(database)
         self.runs = RunBook(database, clock)
         self.lock = RunnerLock(database, clock)
+        self.short = ShortLock(database, self.lock.taken)
         self.kept = KeptBook(database, clock)
         self.sales = SalesBook(database, clock)
         self._log = EventLog(database, clock)
+
+    @contextmanager
+    def alone(self, command: str, wait_s: float = 0.0) -> Iterator[None]:
+        """Nobody else works on the shop for this block, no run and no short write.
+
+        Raises ShopError ``shop-in-use``.
+        """
+        with self.lock.held(command, wait_s), self.short.held(max(wait_s, SHORT_S)):
+            yield
 
     def append(self, events: Iterable[Event], decision: int = 0) -> tuple[Event, ...]:
         """Append ledger rows, all or none, as one decision (or as more of an earlier one).
@@ -141,16 +156,16 @@ def restore_shop(place: Path | str, backup: Path) -> Path | None:
     """
     if isinstance(place, str):
         raise _on_a_server(place, "bring it back with the server's own tool (pg_restore or psql)")
-    with locked_beside(place) as ours:
+    with locked_beside(place) as ours, locked_beside(short_place(place), SHORT_S) as quiet:
         if place.exists():
             try:
                 with contextlib.closing(open_store(place)) as store:
-                    if not ours:
+                    if not (ours and quiet):
                         raise store.lock.taken()
                     store.lock.refuse_if_used()
             except ShopError as error:
                 # These two are why a person restores; but not while somebody works on it.
-                if not ours or error.slug not in ("shop-damaged", "shop-too-new"):
+                if not (ours and quiet) or error.slug not in ("shop-damaged", "shop-too-new"):
                     raise
         return restore_database(backup, place)
 

@@ -95,9 +95,27 @@ def test_any_text(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["x = " + "1" * 5000, "x = " + "[" * 2000 + "]" * 2000, "x = " + "{a=" * 900 + "1" + "}" * 900]
+    "text",
+    [
+        "x = " + "1" * 5000,
+        "x = " + "[" * 2000 + "]" * 2000,
+        "x = " + "{a=" * 900 + "1" + "}" * 900,
+        "x = 1\na" + ".a" * 200_000 + " = 1",
+        'x = {"a"' + ' . "a"' * 200_000 + " = 1}",
+        "".join(f"a{number}.b = 1\n" for number in range(200_000)),
+    ],
+    ids=["number", "arrays", "tables", "dotted", "dotted quotes", "keys"],
 )
 def test_what_would_break_the_reader_of_toml_is_refused(text: str) -> None:
     with pytest.raises(ShopError) as caught:
         Source(text, "file.toml")
     assert caught.value.slug == "bad-toml"
+
+
+def test_many_unknown_keys_are_told_in_few_sentences() -> None:
+    text = "".join(f"a{number}.b = 1\n" for number in range(20_000))
+    with pytest.raises(ShopError) as caught:
+        read_text(text, "shop.toml", parse_settings)
+    told = [caught.value, *caught.value.others]
+    assert len([one for one in told if one.slug == "unknown-key"]) == 51
+    assert any(one.what.startswith("19950 more settings") for one in told)

@@ -177,3 +177,15 @@ def test_space_is_checked_with_what_is_left_for_the_machine(
     check_space(tmp_path, 0)  # nothing is needed
     with pytest.raises(ShopError):
         check_space(tmp_path, 1)
+
+
+def test_the_need_is_told_as_it_was_told_before(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is left alone for the rest of the computer is no part of the need: it was told as one sum once."""
+    monkeypatch.setattr("hundredfold.runner.space.free_space", lambda _: 100_000_000)
+    with pytest.raises(ShopError) as caught:
+        check_space(tmp_path, 52_800_000)
+    assert str(caught.value.what) == (
+        "this needs 52.8 MB of disk, and 100.0 MB are free; "
+        "200.0 MB are left alone for everything else on this computer"
+    )
+    assert caught.value.fix.startswith("free 152.8 MB or more")

@@ -41,6 +41,7 @@ def test_a_backup_while_a_run_works_comes_back_without_its_lock(tmp_path: Path) 
         "shop.db",
         "shop.db.before-restore",
         "shop.db.lock",
+        "shop.db.short.lock",
     ]
 
 

@@ -1,6 +1,8 @@
 """A full disk, a read-only folder, a locked file: one clear sentence, and the ledger as it was."""
 
 import sqlite3
+import threading
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -99,3 +101,20 @@ def test_an_address_of_a_database_that_cannot_be_used_is_refused(url: str, said:
         open_store(url)
     assert refused.value.slug == "bad-database-url"
     assert "secret" not in str(refused.value)
+
+
+@pytest.mark.big
+def test_a_reader_that_holds_the_record_for_over_ten_seconds_stops_no_write(tmp_path: Path) -> None:
+    """A database browser left open on a query: SQLite lets nobody write meanwhile (rollback journal)."""
+    place = tmp_path / "shop.db"
+    store = open_store(place)
+    store.append([Event(Happened.PLANNED, "a", {"day": "2027-01-01"})])
+    reader = sqlite3.connect(place, check_same_thread=False, isolation_level=None)
+    reader.execute("BEGIN")
+    reader.execute("SELECT count(*) FROM events").fetchone()
+    threading.Timer(10.5, reader.close).start()
+    began = time.monotonic()
+    store.append([Event(Happened.PLANNED, "b", {"day": "2027-01-01"})])
+    assert time.monotonic() - began > 10
+    assert [event.subject for event in store.events()] == ["a", "b"]
+    store.close()

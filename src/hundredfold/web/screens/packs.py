@@ -19,7 +19,7 @@ from hundredfold.workshop.handover.answering import answer
 from hundredfold.workshop.handover.manypacks import deliver_many, settle_pack
 from hundredfold.workshop.handover.verifying import verify_desk
 from hundredfold.workshop.records.state import PackRecord
-from hundredfold.workshop.shop.desk import desk
+from hundredfold.workshop.shop.desk import beside, desk
 from hundredfold.workshop.shop.folder import open_shop
 from hundredfold.workshop.shop.incoming import incoming, keep_incoming
 from hundredfold.workshop.views.packs import packs_view
@@ -121,7 +121,7 @@ def settle(ask: Ask) -> Said:
     name, happened = ask.form.text("pack"), ask.form.text("happened")
     if happened not in ("yes", "no"):
         raise ShopError("bad-form", "it is not said whether the pack arrived", "answer yes or no")
-    with desk(ask.shop, "deliver") as opened:
+    with beside(ask.shop, "settle") as opened:
         settle_pack(opened, name, happened == "yes")
     ending = "it arrived" if happened == "yes" else "it did not arrive, and can be handed over again"
     return Said(f"{_named(ask, name)} is settled: {ending}.", "/packs")
@@ -138,7 +138,7 @@ def take_answer(ask: Ask) -> Said:
         for field in ("sku", "status", "reason", "identifier")
         if (header := ask.form.text(field))
     }
-    with desk(ask.shop, "answer") as opened:
+    with beside(ask.shop, "answer") as opened:
         found = answer(opened, incoming(ask.shop, key), ask.form.text("channel"), columns)
     return _answered(PurePosixPath(files[0].name).name, found)
 

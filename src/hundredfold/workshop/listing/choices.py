@@ -11,7 +11,7 @@ from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
 from hundredfold.store.shopstore import Store
 from hundredfold.workshop.listing.offers import Proof
-from hundredfold.workshop.shop.desk import SHORT_S, desk
+from hundredfold.workshop.shop.desk import beside
 from hundredfold.workshop.shop.folder import Shop
 
 
@@ -21,7 +21,7 @@ def choose(folder: Path, choices: Sequence[Choice]) -> int:
     Raises ShopError ``unknown-design``, ``unknown-blank``, ``unknown-colour``, ``unknown-channel``,
     ``shop-in-use``; then none is noted.
     """
-    with desk(folder, "choose", SHORT_S) as opened:
+    with beside(folder, "choose") as opened:
         seen = opened.store.events(kinds={Happened.DESIGN_SEEN})
         paths = {event.subject: str(event.data["path"]) for event in seen}
         for choice in choices:

@@ -10,7 +10,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import fold
 from hundredfold.ledger.keys import PackKey
-from hundredfold.ledger.state import LedgerState
+from hundredfold.ledger.state import LedgerState, Progress
 from hundredfold.runner.cache import Vault
 from hundredfold.runner.memo import PathMemo
 from hundredfold.runner.why import Names, explain_item, explain_shortly
@@ -124,7 +124,7 @@ class _Asking:
         path = self._paths.get(listing.design, "")
         packs = sorted({str(key) for (one, _), key in self._state.sent.items() if one == sku})
         packs += [str(key) for key, pack in self._state.packs.items() if _holds(pack.rows, sku)]
-        notes = tuple(f"{sku} is in the pack {pack}" for pack in dict.fromkeys(packs))
+        notes = tuple(f"{sku} is in the pack {pack}{self._doubt(pack)}" for pack in dict.fromkeys(packs))
         colour = self._state.owners[sku].colour
         items = self._items_of(path, listing.blank, colour) if path else ()
         return _Asked((sku, str(listing)), items, ((listing.design, path),), notes)
@@ -135,6 +135,11 @@ class _Asking:
         others = tuple(in_colour(path, blank, code) for code in colours - {colour})
         here = (item for item in self._items if item.startswith(on_blank(path, blank)))
         return tuple(item for item in here if not item.startswith(others))
+
+    def _doubt(self, pack: str) -> str:
+        """The same as `answer` and `verify` say of a pack of which nobody knows whether it arrived."""
+        unsure = self._state.packs[PackKey.parse(pack)].progress in (Progress.HANDING_OVER, Progress.UNSURE)
+        return ", and whether that arrived is not known" if unsure else ""
 
     def _member(self, name: str) -> _Asked | None:
         """A file inside an archive: its name holds the design's id."""

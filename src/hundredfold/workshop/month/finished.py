@@ -34,14 +34,14 @@ class FinishedMonth:
     files: Mapping[str, str]
 
 
-def followed_from(bench: Bench, start: date, days: int) -> dict[str, object]:
+def followed_from(bench: Bench, start: date, days: int, last_row: int) -> dict[str, object]:
     """What a month follows from beside the shop's files, whose notes are kept with it."""
     settings = {name: value for name, value in bench.store.settings().items() if name != SETTING}
     return {
         "program": __version__,
         "steps": step_versions(),
         "settings": settings,
-        "ledger": bench.store.last_number(),
+        "ledger": last_row,
         "start": start.isoformat(),
         "days": days,
     }
@@ -53,7 +53,8 @@ def finished_month(bench: Bench, start: date, days: int) -> FinishedMonth | None
     if not isinstance(held, str):
         return None
     value = json.loads(held)
-    if value.get("from") != json.loads(canonical_json(followed_from(bench, start, days))):
+    now = followed_from(bench, start, days, bench.store.last_number())
+    if value.get("from") != json.loads(canonical_json(now)):
         return None
     if not still(bench.shop.paths.root, FileNotes(**value["read"]), bench.memo):
         return None
@@ -71,11 +72,11 @@ def finished_month(bench: Bench, start: date, days: int) -> FinishedMonth | None
     )
 
 
-def remember_month(bench: Bench, start: date, days: int, month: FinishedMonth) -> None:
-    """Remember a month that ended with nothing failed; every ledger row of it is written by now."""
+def remember_month(bench: Bench, start: date, days: int, last_row: int, month: FinishedMonth) -> None:
+    """Remember a month that ended with nothing failed; ``last_row`` is the newest row it follows from."""
     bench.memo.save()
     value = {
-        "from": followed_from(bench, start, days),
+        "from": followed_from(bench, start, days, last_row),
         "read": bench.shop.files.notes().as_json(),
         "packs": [str(key) for key in month.packs],
         "outputs": month.counts.made + month.counts.reused,

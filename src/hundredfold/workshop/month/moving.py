@@ -17,6 +17,7 @@ from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.keys import ListingKey, PackKey
 from hundredfold.ledger.state import LedgerState, PlannedDay
 from hundredfold.planning.month import weight
+from hundredfold.store.shopstore import SHORT_S
 from hundredfold.workshop.shop.desk import Desk, desk
 
 MOVED = "you moved it here from"
@@ -36,7 +37,7 @@ def move_listings(folder: Path, keys: Sequence[ListingKey], to: date, today: dat
 
     Raises ShopError ``not-planned``, ``day-closed``, ``day-full``, ``unknown-channel``, ``shop-in-use``.
     """
-    with desk(folder, "move") as opened:
+    with desk(folder, "move", SHORT_S) as opened:
         state = opened.ledger()
         moving = {key: _planned(state, key) for key in keys if _planned(state, key).day != to.isoformat()}
         if not moving:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 
 from hundredfold.handoff.rows import sku_keys
 from hundredfold.kernel.counting import counted
@@ -39,6 +40,7 @@ from hundredfold.workshop.shop.folder import Shop
 from hundredfold.workshop.shop.stillmissing import still_missing
 from hundredfold.workshop.steps.gathering import Gathered, gather
 from hundredfold.workshop.steps.identity import known_designs
+from hundredfold.workshop.steps.soundcache import with_sound_cache
 
 
 @dataclass(frozen=True)
@@ -78,8 +80,16 @@ def prepare(
 ) -> Prepared:
     """Gather, proof, price, word and plan; the plan and new SKUs are noted in the ledger.
 
-    With ``look_only`` they are not: the plan that stands, and packs made by it, stay as they are.
+    With ``look_only`` they are not: the plan that stands, and packs made by it, stay as they are. Raises
+    ShopError ``cache-rotten``.
     """
+    work = partial(_prepare, bench, runner, start, days, telling, look_only)
+    return with_sound_cache(bench.vault, work, telling.stage)
+
+
+def _prepare(
+    bench: Bench, runner: Runner, start: date, days: int, telling: Telling, look_only: bool
+) -> Prepared:
     telling.stage("reading designs")
     gathered = gather(bench, runner, telling.progress)
     shop = bench.shop
@@ -88,8 +98,10 @@ def prepare(
     blanks, asked = sold_blanks(shop), asked_of(shop)
     readings, counts = read_all(runner, gathered, blanks, asked, telling.progress)
     sizes, weighed = print_sizes(bench, runner, gathered, blanks, telling.progress)
+    bench.vault.check_read()
     held = barred(shop, gathered.designs, blanks)
     proved, judged = judge_all(bench, runner, gathered, readings, sizes, blanks, asked, telling.progress)
+    bench.vault.check_read()
     kept_to = tuple(chosen(allowed(proved, held, state.retired), state.choices))
     may_go = better_versions(kept_to, state.listed)
     offered, unpriced = offers(shop, may_go, state, start)

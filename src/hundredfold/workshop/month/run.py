@@ -5,46 +5,32 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from hundredfold.kernel.counting import counted
-from hundredfold.kernel.findings import Finding, Severity
+from hundredfold.kernel.findings import Finding
 from hundredfold.ledger.keys import PackKey
 from hundredfold.ledger.state import LedgerState
 from hundredfold.planning.month import later_packs
+from hundredfold.runner.diskerrors import say_bytes
 from hundredfold.runner.running import Watching
 from hundredfold.runner.space import check_space
 from hundredfold.runner.tasks import Counts, GroupDone, Outcome, Output
 from hundredfold.workshop.handover.verifying import in_pack, verify_folder
-from hundredfold.workshop.month.finished import FinishedMonth, finished_month, remember_month
+from hundredfold.workshop.month.closing import MonthAsked, MonthReport, close_month
+from hundredfold.workshop.month.finished import finished_month
 from hundredfold.workshop.month.leftoverpacks import remove_strays
 from hundredfold.workshop.month.loads import loads_of, tasks_of
 from hundredfold.workshop.month.mainpictures import judge_main_pictures
 from hundredfold.workshop.month.packing import Load, PackDone, Packer
 from hundredfold.workshop.month.planrecord import plan_record
 from hundredfold.workshop.month.preparing import SILENT, Prepared, Telling, not_made, prepare, summary_of
-from hundredfold.workshop.records.common import finding_records, worst_first
-from hundredfold.workshop.records.month import MonthRecord, PlanRecord
+from hundredfold.workshop.records.month import PlanRecord
 from hundredfold.workshop.shop.bench import Bench
 from hundredfold.workshop.shop.noting import Noting
 from hundredfold.workshop.steps.allsteps import make
-from hundredfold.workshop.steps.kept import MONTH, PLAN, keep
+from hundredfold.workshop.steps.kept import PLAN, keep
 from hundredfold.workshop.steps.making import unique_tasks
 
 # Of a picture or print file of a kind this shop has never made (measured on the sample shop).
 UNKNOWN_BYTES = 400_000
-
-
-@dataclass(frozen=True)
-class MonthReport:
-    """What a month came to. ``to_do`` are the findings a person should look at."""
-
-    packs: tuple[PackKey, ...]
-    counts: Counts
-    summary: tuple[str, ...]
-    to_do: tuple[Finding, ...]
-
-    @property
-    def problems(self) -> bool:
-        """Whether a person has to do something before all that was wanted is there."""
-        return self.counts.failed > 0 or any(f.severity is Severity.STOP for f in self.to_do)
 
 
 def month(bench: Bench, start: date, days: int, telling: Telling = SILENT) -> MonthReport:
@@ -55,6 +41,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = SILENT) -> Mo
     noting = Noting(bench, telling.stage, telling.progress)
     telling = replace(telling, stage=noting.stage, progress=noting.progress)
     telling.stage("looking for changes")
+    begun = bench.store.last_number()
     settled = finished_month(bench, start, days)
     if settled is not None:
         bench.end(settled.counts)
@@ -69,7 +56,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = SILENT) -> Mo
         bench.store.builds.mean_bytes(), UNKNOWN_BYTES
     )  # once cached, once packed
     if tasks.to_make:
-        there = f"{tasks.current} there already; needs about {needed / 1e6:.0f} MB of disk"
+        there = f"{tasks.current} there already; needs about {say_bytes(needed)} of disk"
         telling.stage(f"making {counted(tasks.to_make, 'file')}, {there}")
     check_space(bench.shop.paths.root, needed)
     watching = Watching(group_done=making.group_done, progress=telling.progress)
@@ -78,8 +65,7 @@ def month(bench: Bench, start: date, days: int, telling: Telling = SILENT) -> Mo
     broken, looked = judge_main_pictures(runner, bench.vault, loads.values(), outcome)
     telling.stage("proving the new packs")
     report = _report(bench, prepared, making, outcome + looked, broken)
-    _finish(bench, start, days, report, making.done)
-    return report
+    return close_month(bench, report, making.done, MonthAsked(start, days, begun))
 
 
 def _report(
@@ -108,25 +94,6 @@ def _proved(bench: Bench, done: Sequence[PackDone]) -> Iterator[Finding]:
     for pack in fresh:
         for finding in verify_folder(bench.shop, state, pack.folder):
             yield in_pack(str(pack.key), finding)
-
-
-def _finish(bench: Bench, start: date, days: int, report: MonthReport, done: Sequence[PackDone]) -> None:
-    for pack in done:
-        for name, written in pack.written.items():
-            bench.memo.learn(pack.folder / name, pack.files[name], written)
-    if not report.problems:
-        files = {f"{pack.key}/{name}": digest for pack in done for name, digest in pack.files.items()}
-        month = FinishedMonth(report.packs, report.counts, report.summary, report.to_do, files)
-        remember_month(bench, start, days, month)
-    keep(bench, {MONTH: _record(start, days, report)})
-    bench.end(report.counts)
-
-
-def _record(start: date, days: int, report: MonthReport) -> MonthRecord:
-    counts, found = report.counts, worst_first(finding_records(report.to_do))
-    packs = tuple(map(str, report.packs))
-    sums = (counts.made, counts.reused, counts.failed)
-    return MonthRecord(start.isoformat(), days, packs, *sums, report.summary, found, report.problems)
 
 
 def look_ahead(bench: Bench, start: date, days: int, telling: Telling = SILENT) -> PlanRecord:

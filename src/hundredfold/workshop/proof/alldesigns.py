@@ -43,6 +43,7 @@ from hundredfold.workshop.steps.fromfacts import judged_bytes
 from hundredfold.workshop.steps.gathering import Gathered, gather
 from hundredfold.workshop.steps.kept import PROOFS, keep
 from hundredfold.workshop.steps.proofrecord import counts_of, proof_record, worst_of
+from hundredfold.workshop.steps.soundcache import with_sound_cache
 
 SHEET_FOLDER = "proof"
 CARDS, READY = 36, 48  # designs on the sheet that want a look, and that are ready
@@ -140,20 +141,28 @@ def proof_run(
 ) -> ProofRun:
     """Proof the shop's designs on its blanks, look for repairs, and write the sheet.
 
-    Raises ShopError ``unknown-design``, ``unknown-blank``, and what the shop's limits raise.
+    Raises ShopError ``unknown-design``, ``unknown-blank``, and what the shop's limits raise;
+    ``cache-rotten``.
     """
+    noting = Noting(bench, stage, progress)
+    work = partial(_proof_run, bench, wishes, noting.stage, noting.progress)
+    return with_sound_cache(bench.vault, work, noting.stage)
+
+
+def _proof_run(
+    bench: Bench, wishes: Wishes, stage: Callable[[str], None], progress: Callable[[int, int], None]
+) -> ProofRun:
     shop = bench.shop
     asked = asked_of(shop)
     blanks = chosen_blanks(sold_blanks(shop), wishes.blanks)
     desk = RepairDesk(bench, rules_of(shop, asked.profile.limits))
     runner = bench.runner()
-    noting = Noting(bench, stage, progress)
-    stage, progress = noting.stage, noting.progress
     stage("reading designs")
     gathered = gather(bench, runner, progress)
     only = matching(gathered, list(wishes.designs)) if wishes.designs else frozenset()
     stage("reading words as buyers see them")
     readings, counts = read_all(runner, gathered, sold_blanks(shop), asked, progress)
+    bench.vault.check_read()
     stage("weighing print files where a partner sets a limit")
     sizes, weighed = print_sizes(bench, runner, gathered, blanks, progress)
     stage("judging every design on every blank")
@@ -161,12 +170,14 @@ def proof_run(
     tasks = () if wishes.blanks else judge_tasks(bench, gathered, readings, sizes, blanks, asked)
     fresh = not_yet_judged(bench, tasks)
     judged = _judged(prove(only), gathered, desk, wishes, blanks, fresh)
+    bench.vault.check_read()
     keep_judged(bench, tasks, judged.fresh)
     stage("looking for repairs")
     advice, more = desk.find(runner, progress)
     lines = [replace(line, advice=advice.get(line.design, ())) for line in judged.lines]
     stage("drawing the proof sheet")
     cards = _cards(bench, gathered, _shown(judged, lines, prove), lines, progress)
+    bench.vault.check_read()
     sheets = _write_sheets(bench, _sheet(bench, lines, cards, len(blanks)))
     repaired = _write_repaired(bench, gathered, lines) if wishes.repair else ()
     counts += gathered.counts + weighed + more

@@ -18,7 +18,7 @@ from hundredfold.runner.atomic import sweep_dead_parts, write_aside
 from hundredfold.runner.space import check_space
 from hundredfold.store.backups import check_is_ours, rows_in, setting_in
 from hundredfold.store.mapping import setting_text
-from hundredfold.store.shopstore import open_store, restore_shop
+from hundredfold.store.shopstore import SHORT_S, open_store, restore_shop
 from hundredfold.workshop.shop.folder import require_shop
 from hundredfold.workshop.shop.identity import SETTING, identity_of
 from hundredfold.workshop.shop.marks import carry_over
@@ -151,14 +151,14 @@ def _put_back(paths: ShopPaths, record: Path) -> Restored:
         raise ShopError("other-record", "it holds the record of another shop", fix, Where(str(record)))
     before = restore_shop(record_place(paths), record)
     lost = Counter(kind for _, kind, _ in (rows_in(before) - rows_in(record) if before else ()))
-    with contextlib.closing(open_record(paths)) as store, store.lock.held("restore"):
+    with contextlib.closing(open_record(paths)) as store, store.alone("restore", SHORT_S):
         return Restored(before, carry_over(paths, store), dict(sorted(lost.items())))
 
 
 def carry_over_marks(folder: Path) -> tuple[PackKey, ...]:
     """Take into the record the hand-overs that only the shop's marks know, and give them."""
     paths = require_shop(folder)
-    with contextlib.closing(open_record(paths)) as store, store.lock.held("restore"):
+    with contextlib.closing(open_record(paths)) as store, store.alone("restore", SHORT_S):
         return carry_over(paths, store)
 
 

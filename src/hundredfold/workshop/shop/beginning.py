@@ -16,6 +16,7 @@ from hundredfold.runner.atomic import write_whole
 from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.folder import Shop, open_shop, require_shop
 from hundredfold.workshop.shop.newshop import new_shop
+from hundredfold.workshop.shop.oneeditor import one_editor
 
 
 @dataclass(frozen=True)
@@ -38,8 +39,9 @@ def set_settings(folder: Path, changes: Mapping[str, Plain]) -> Shop:
     """Change settings in shop.toml; every other letter stays. Raises what reading the shop's files raises,
     and then nothing was changed."""
     paths = require_shop(folder)
-    text = ShopFiles(folder).text(paths.settings)
-    write_whole(paths.settings, _changed_settings(text, changes).encode())
+    with one_editor(folder):
+        text = ShopFiles(folder).text(paths.settings)
+        write_whole(paths.settings, _changed_settings(text, changes).encode())
     return open_shop(folder)
 
 
@@ -87,7 +89,12 @@ def take_examples(
     ``rates`` are by a foreign currency what one unit of the shop's own buys of it. Raises ShopError
     ``unknown-blank``, ``unknown-channel``, ``missing-rate``, and then nothing was changed.
     """
-    shop = open_shop(folder)
+    with one_editor(folder):
+        return _take(open_shop(folder), blanks, channels, rates)
+
+
+def _take(shop: Shop, blanks: Sequence[str], channels: Sequence[str], rates: Mapping[str, str]) -> Shop:
+    folder = shop.paths.root
     catalogue, texts = _sample()
     names = [_file(catalogue.blank_files, code, "unknown-blank") for code in blanks]
     names += [_file(catalogue.channel_files, code, "unknown-channel") for code in channels]

@@ -10,7 +10,7 @@ from hundredfold.runner.memo import PathMemo
 from hundredfold.runner.running import Runner
 from hundredfold.runner.tasks import Counts
 from hundredfold.runner.workers import LOCAL, WorkerPool, Workers
-from hundredfold.workshop.shop.desk import Desk, desk
+from hundredfold.workshop.shop.desk import Desk, Turn, desk
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,11 @@ class Bench(Desk):
 
 @contextmanager
 def bench(
-    folder: Path, command: str, rehash: bool = False, workers: Workers | None = None
+    folder: Path,
+    command: str,
+    rehash: bool = False,
+    workers: Workers | None = None,
+    turn: Turn = Turn.ALONE,
 ) -> Iterator[Bench]:
     """Open a shop for one run of ``command`` by these workers, else ``LOCAL``; raises as ``desk`` does.
 
@@ -47,7 +51,7 @@ def bench(
 
     A run that is not ended (killed, failed) leaves everything it made, and the next one goes on from there.
     """
-    with desk(folder, command) as opened:
+    with desk(folder, command, turn=turn) as opened:
         shop, store = opened.shop, opened.store
         memo = PathMemo(shop.paths.root, store.builds, rehash)
         by = workers or LOCAL

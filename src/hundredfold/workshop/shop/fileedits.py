@@ -10,6 +10,7 @@ from hundredfold.kernel.errors import ShopError, Where
 from hundredfold.runner.atomic import write_whole
 from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.folder import Shop, open_shop
+from hundredfold.workshop.shop.oneeditor import one_editor
 
 Change = Mapping[tuple[str, ...], Plain]  # the way to a key, as TOML nests it, and its value
 
@@ -30,14 +31,16 @@ def edit_blank(folder: Path, code: str, changes: Change, stamp: str) -> Shop:
     ``stamp`` is that of the file as the seller saw it. Raises ShopError ``changed-meanwhile``,
     ``unknown-blank`` and what reading the catalogue raises; then nothing was changed.
     """
-    shop = open_shop(folder)
-    return _edit(shop, shop.blank_files[shop.blank(code).code], changes, stamp)
+    with one_editor(folder):
+        shop = open_shop(folder)
+        return _edit(shop, shop.blank_files[shop.blank(code).code], changes, stamp)
 
 
 def edit_channel(folder: Path, code: str, changes: Change, stamp: str) -> Shop:
     """Change a channel's settings; as ``edit_blank``."""
-    shop = open_shop(folder)
-    return _edit(shop, shop.channel_files[shop.channel(code).code], changes, stamp)
+    with one_editor(folder):
+        shop = open_shop(folder)
+        return _edit(shop, shop.channel_files[shop.channel(code).code], changes, stamp)
 
 
 def _stamp(shop: Shop, name: str) -> str:

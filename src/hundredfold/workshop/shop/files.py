@@ -127,6 +127,23 @@ class ShopFiles:
 
 def still(root: Path, noted: FileNotes, memo: PathMemo) -> bool:
     """Whether a shop's files are as they were noted, at the cost of a stat a file where they are."""
+    now = _looked_at(root, noted, memo)
+    return now is not None and now.notes() == noted
+
+
+def changed_since(root: Path, noted: FileNotes, memo: PathMemo) -> tuple[str, ...]:
+    """The files and folders that are not as they were noted, by name."""
+    now = _looked_at(root, noted, memo)
+    if now is None:
+        return ("a file",)
+    files, folders = now.notes().files, now.notes().folders
+    changed = [name for name, seen in noted.files.items() if files.get(name) != seen]
+    changed += [_parts(place)[0] for place, seen in noted.folders.items() if folders.get(place) != seen]
+    return tuple(dict.fromkeys(changed))
+
+
+def _looked_at(root: Path, noted: FileNotes, memo: PathMemo) -> ShopFiles | None:
+    """The same files looked at again; None where one of them cannot be read."""
     now = ShopFiles(root)
     for place in noted.folders:
         folder, pattern = _parts(place)
@@ -137,8 +154,8 @@ def still(root: Path, noted: FileNotes, memo: PathMemo) -> bool:
             try:
                 now.digest(path, memo)
             except ShopError:
-                return False
-    return now.notes() == noted
+                return None
+    return now
 
 
 def _parts(place: str) -> tuple[str, str]:

@@ -4,21 +4,33 @@ None of these read the shop's settings, so that a mistake in them stands in nobo
 """
 
 import contextlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from hundredfold.ledger.decisions import Decision, decisions_of
-from hundredfold.ledger.events import Event
+from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import standing_numbers
 from hundredfold.store.lock import Holder
-from hundredfold.store.shopstore import Store
-from hundredfold.workshop.shop.desk import SHORT_S
+from hundredfold.store.shopstore import SHORT_S, Store
 from hundredfold.workshop.shop.folder import require_shop
 from hundredfold.workshop.shop.masters import swap_undone
 from hundredfold.workshop.shop.paths import ShopPaths
 from hundredfold.workshop.shop.record import open_record
+
+# What may be taken back beside a run: rows that say what the next one shall do. A plan, the state of a pack
+# or art in the designs folder must not change under a run.
+_BESIDE_A_RUN = frozenset(
+    {
+        Happened.CHOSEN,
+        Happened.PLACED,
+        Happened.RETIRED,
+        Happened.WORDED,
+        Happened.ACCEPTED,
+        Happened.REFUSED,
+    }
+)
 
 
 @dataclass(frozen=True)
@@ -59,11 +71,26 @@ def decisions(folder: Path, text: str = "", last: int = 20) -> tuple[Decision, .
 def undo(folder: Path, ids: Sequence[int]) -> tuple[Event, ...]:
     """Take back these decisions, all of every one or nothing at all, and give the new rows.
 
-    Raises ``no-such-decision``, ``already-undone``, ``cannot-be-undone``, and ``shop-in-use`` while a run
-    works on the shop.
+    Raises ``no-such-decision``, ``already-undone``, ``cannot-be-undone``; and ``shop-in-use`` while a run
+    works on the shop that must not lose what is taken back: a plan, a repair.
     """
-    with _record(folder) as store, store.lock.held("undo", SHORT_S):
+    with _record(folder) as store, _turn(store, set(ids), by_row=False):
         return _followed(folder, store, store.undo_decisions(ids))
+
+
+@contextmanager
+def _turn(store: Store, numbers: Collection[int], by_row: bool) -> Iterator[None]:
+    """Hold the locks that taking these back asks for: of decisions, or of single rows."""
+    every = store.events()
+    by_number = {event.number: event for event in every}
+    kinds = set()
+    for row in (one for one in every if (one.number if by_row else one.decision) in numbers):
+        origin: Event | None = row
+        while origin is not None and origin.undoes is not None:
+            origin = by_number.get(origin.undoes)
+        kinds.add(origin.happened if origin is not None else Happened.UNDONE)
+    with store.short.held(SHORT_S) if kinds <= _BESIDE_A_RUN else store.alone("undo", SHORT_S):
+        yield
 
 
 def _followed(folder: Path, store: Store, rows: tuple[Event, ...]) -> tuple[Event, ...]:
@@ -79,7 +106,7 @@ def undo_row(folder: Path, number: int) -> tuple[Event, ...]:
 
     Raises ``no-such-entry``, and as ``undo`` does.
     """
-    with _record(folder) as store, store.lock.held("undo", SHORT_S):
+    with _record(folder) as store, _turn(store, {number}, by_row=True):
         return _followed(folder, store, (store.undo(number),))
 
 

@@ -93,6 +93,9 @@ def write_learned(shop: Shop, learned: LearnedSheet) -> None:
 
 def _read(file: Path) -> bytes:
     try:
+        if file.exists() and not file.is_file():  # a pipe would wait for ever
+            fix = "name the file that holds the table"
+            raise ShopError("file-unreadable", "it is no ordinary file", fix, Where(str(file)))
         if file.stat().st_size > MAX_BYTES:
             size = file.stat().st_size / 1e6
             what = f"it holds {size:.0f} MB, more than the {MAX_BYTES / 1e6:.0f} MB that are read"

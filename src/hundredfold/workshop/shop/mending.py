@@ -8,6 +8,7 @@ from hundredfold.kernel.errors import ExitCode, ShopError, Where
 from hundredfold.runner.atomic import write_whole
 from hundredfold.workshop.shop.files import ShopFiles
 from hundredfold.workshop.shop.folder import open_shop, require_shop
+from hundredfold.workshop.shop.oneeditor import one_editor
 from hundredfold.workshop.shop.paths import SETTINGS_FILE
 
 _FOLDERS = ("blanks", "channels")
@@ -46,6 +47,15 @@ def mend(folder: Path, name: str, text: str, digest: str) -> tuple[ShopError, ..
 
     Raises ShopError ``changed-meanwhile`` where it is no longer as it was read, and then it stays as it is.
     """
+    data = text.replace("\r\n", "\n").encode()
+    if len(data) > LARGEST:
+        raise ShopError("bad-form", "that is more than a settings file holds", "make it shorter", Where(name))
+    with one_editor(folder):
+        _write(folder, name, data, digest)
+    return mistakes_in(folder, name)
+
+
+def _write(folder: Path, name: str, data: bytes, digest: str) -> None:
     path = _path(folder, name)
     if hashlib.sha256(ShopFiles(folder).read(path)).hexdigest() != digest:
         raise ShopError(
@@ -55,11 +65,7 @@ def mend(folder: Path, name: str, text: str, digest: str) -> tuple[ShopError, ..
             Where(name),
             ExitCode.PROBLEMS,
         )
-    data = text.replace("\r\n", "\n").encode()
-    if len(data) > LARGEST:
-        raise ShopError("bad-form", "that is more than a settings file holds", "make it shorter", Where(name))
     write_whole(path, data)
-    return mistakes_in(folder, name)
 
 
 def _path(folder: Path, name: str) -> Path:

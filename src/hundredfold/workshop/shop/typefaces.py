@@ -45,7 +45,7 @@ def own_fonts(folder: Path | None) -> tuple[str, ...]:
 def _files(folder: Path | None) -> list[Path]:
     if folder is None or not folder.is_dir():
         return []
-    return sorted(path for path in folder.iterdir() if path.suffix.lower() in _KINDS)
+    return sorted(path for path in folder.iterdir() if path.suffix.lower() in _KINDS and path.is_file())
 
 
 def _in_folder(name: str, folder: Path | None) -> Path | None:

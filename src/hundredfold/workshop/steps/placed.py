@@ -10,7 +10,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.ledger.events import Event, Happened
 from hundredfold.ledger.fold import standing_events
 from hundredfold.store.shopstore import Store
-from hundredfold.workshop.shop.desk import SHORT_S, desk
+from hundredfold.workshop.shop.desk import beside
 from hundredfold.workshop.steps.identity import known_designs
 
 
@@ -43,7 +43,7 @@ def place(folder: Path, design: str, blank: str, nudge: Nudge) -> int:
     A nudge that changes nothing gives it its usual place again. Raises ShopError ``unknown-design``,
     ``unknown-blank``, ``shop-in-use``.
     """
-    with desk(folder, "place", SHORT_S) as opened:
+    with beside(folder, "place") as opened:
         goods = opened.shop.blank(blank)
         known = known_designs(opened.store.events(kinds={Happened.DESIGN_SEEN})).get(design)
         if known is None:

@@ -170,9 +170,10 @@ def _stoppable(stop: Event) -> tuple[Callable[[str], None], Callable[[int, int],
 def _proof(shop: Path, stop: Event) -> None:
     from hundredfold.workshop.proof.alldesigns import proof_run
     from hundredfold.workshop.shop.bench import bench  # lazily: image libraries load slowly
+    from hundredfold.workshop.shop.desk import Turn
 
     stage, progress = _stoppable(stop)
-    with bench(shop, Work.PROOF.value) as tools:
+    with bench(shop, Work.PROOF.value, turn=Turn.RUN) as tools:
         proof_run(tools, stage=stage, progress=progress)
 
 
@@ -201,9 +202,10 @@ def _month(shop: Path, stop: Event) -> None:
     from hundredfold.workshop.month.preparing import Telling
     from hundredfold.workshop.month.run import default_start, month
     from hundredfold.workshop.shop.bench import bench
+    from hundredfold.workshop.shop.desk import Turn
 
     stage, progress = _stoppable(stop)
-    with bench(shop, Work.MONTH.value) as tools:
+    with bench(shop, Work.MONTH.value, turn=Turn.RUN) as tools:
         today = datetime.now(UTC).astimezone().date()
         month(tools, default_start(tools, today), tools.shop.settings.month_days, Telling(stage, progress))
 

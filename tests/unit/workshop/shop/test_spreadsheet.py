@@ -12,7 +12,12 @@ import pytest
 from hundredfold.kernel.errors import ShopError
 from hundredfold.kernel.grid import Grid, cell_text, find_headers
 from hundredfold.workshop.shop import spreadsheet
+from hundredfold.workshop.shop.files import ShopFiles
+from hundredfold.workshop.shop.folder import open_shop
+from hundredfold.workshop.shop.learnsheet import learn_sheet
+from hundredfold.workshop.shop.newshop import new_shop
 from hundredfold.workshop.shop.spreadsheet import read_spreadsheet
+from hundredfold.workshop.shop.typefaces import find_font, own_fonts
 
 ROWS = [("Code", "Größe, cm", "Cost"), ("A-1", 'say "hi"', "4.10"), ("A-2", "two\nlines", "")]
 
@@ -148,3 +153,19 @@ def test_a_table_of_too_many_cells(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     with pytest.raises(ShopError) as caught:
         read_spreadsheet(tmp_path / "long.csv")
     assert caught.value.slug == "file-too-large"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_pipe_is_no_form_and_no_font(tmp_path: Path) -> None:
+    """Reading it would wait for ever."""
+    new_shop(tmp_path / "mine", sample=True)
+    os.mkfifo(tmp_path / "form.csv")
+    with pytest.raises(ShopError) as caught:
+        learn_sheet(open_shop(tmp_path / "mine"), tmp_path / "form.csv", "new-partner")
+    assert caught.value.slug == "file-unreadable"
+    os.mkfifo(tmp_path / "Odd.ttf")
+    assert own_fonts(tmp_path) == ()
+    with pytest.raises(ShopError) as caught:
+        find_font("Odd", folder=tmp_path)
+    assert caught.value.slug == "unknown-font"
+    assert not [path for path in ShopFiles(tmp_path).listed(tmp_path) if path.suffix == ".ttf"]
