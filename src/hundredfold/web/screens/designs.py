@@ -13,7 +13,7 @@ from hundredfold.workshop.shop.takingart import Brought, TakenArt, take_art
 from hundredfold.workshop.views.wall import Wall, WallDesign, wall_view
 from hundredfold.workshop.work.background import Work
 
-_PAGE = 120  # designs drawn at once; the next come as one scrolls
+_PAGE = 72  # designs drawn at once; the next come as one scrolls
 # Address, name, and which designs it shows.
 STATES = (
     ("all", "All"),
@@ -30,7 +30,7 @@ def designs(ask: Ask) -> Shown:
     wall = wall_view(ask.shop)
     part = _part(ask, wall)
     blank = part["blank"]
-    counts = {name: sum(_fits(one, name, "", blank) for one in wall.designs) for name, _ in STATES}
+    counts = {name: sum(_fits(one, name, (), blank) for one in wall.designs) for name, _ in STATES}
     values = {
         "states": STATES,
         "counts": counts,
@@ -51,8 +51,9 @@ def _part(ask: Ask, wall: Wall) -> dict[str, Any]:
     text, blank = ask.query.get("q", "").strip(), ask.query.get("blank", "")
     asked = ask.query.get("from", "")
     start = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 7 else 0
-    found = [one for one in wall.designs if _fits(one, state, text, blank)]
-    found.sort(key=lambda one: (not one.niche, one.niche))
+    words = tuple(text.casefold().split())
+    fits = [one for one in wall.designs if _fits(one, state, words, blank)]
+    found = [one for one in fits if one.niche] + [one for one in fits if not one.niche]  # niches stand sorted
     groups: dict[str, list[WallDesign]] = {}
     for one in found[start : start + _PAGE]:
         groups.setdefault(one.niche, []).append(one)
@@ -86,19 +87,12 @@ def _sentence(every: tuple[WallDesign, ...]) -> str:
     return f"{wants} a look; {passed} {'passes' if passed == 1 else 'pass'}."
 
 
-def _fits(one: WallDesign, state: str, text: str, blank: str) -> bool:
-    right = {
-        "passes": one.state == "passes",
-        "look": one.state == "look",
-        "stop": one.state == "stop",
-        "live": one.live > 0,
-        "never": one.live == 0,
-    }.get(state, True)
-    return (
-        right
-        and all(word in one.words for word in text.casefold().split())
-        and (not blank or blank in one.blanks)
-    )
+def _fits(one: WallDesign, state: str, words: tuple[str, ...], blank: str) -> bool:
+    if state in ("passes", "look", "stop"):
+        right = one.state == state
+    else:
+        right = {"live": one.live > 0, "never": one.live == 0}.get(state, True)
+    return right and all(word in one.words for word in words) and (not blank or blank in one.blanks)
 
 
 def drop(ask: Ask) -> Said:
