@@ -46,6 +46,17 @@ def test_what_was_decided_is_seen_at_once_and_folds_as_if_read_anew(shop: Path) 
     assert first.state.planned[key].day != str(FAR)
 
 
+def test_a_look_just_after_a_decision_goes_on_from_the_one_before(shop: Path) -> None:
+    first = settled(shop)
+    moved = first.state.planned
+    move_listings(shop, [next(iter(moved))], FAR, date(2099, 1, 1))
+    hasty = look_at(shop)  # within the tick: not believed
+    later = settled(shop)
+    assert later.moment.outputs is hasty.moment.outputs is first.moment.outputs
+    assert later.state.choices == first.state.choices
+    assert later.folded is not None
+
+
 def test_a_change_of_the_settings_is_seen(shop: Path) -> None:
     first = settled(shop)
     text = (shop / "shop.toml").read_text("utf-8")

@@ -128,14 +128,14 @@ def look_at(folder: Path) -> Glance:
     stamp = _stamp(root)
     with _lock:
         held = _held.get(root)
-    if held is not None and held[0] == stamp and held[1].moment.running is None:
+    if held is not None and stamp is not None and held[0] == stamp and held[1].moment.running is None:
         return held[1]
     look = _look(folder, held[1] if held is not None else None)
     with _lock:
-        if stamp is None:
-            _held.pop(root, None)
-        else:
-            _held[root] = (stamp, look)
+        _held[root] = (
+            stamp,
+            look,
+        )  # without a stamp it is not believed again, but the next look goes on from it
         while len(_held) > _SHOPS:
             _held.pop(next(iter(_held)))
     return look
