@@ -182,8 +182,8 @@ def in_chromium(shop: Path, address: str) -> None:
         page.goto(f"{base}/designs/{sheet.design}/place/{sheet.blank}")
         print(f"Chromium, a drag to the words changed: {page.evaluate(_DRAGGED):.0f} ms")
         page.goto(f"{base}/review/{sheet.design}/{sheet.blank}")
-        page.keyboard.press("l")
-        page.wait_for_load_state()
+        with page.expect_navigation(wait_until="load"):
+            page.keyboard.press("l")
         print(f"Chromium, the next proof sheet to its content: {page.evaluate(timing):.0f} ms")
         browser.close()
 
@@ -238,9 +238,9 @@ def main() -> None:
         with opened(shop) as (address, process):
             by_http(shop, address, Path(aside))
             decisions(shop, address)
+            memory(address, process, asked.requests)
             if not asked.no_browser:
                 in_chromium(shop, address)
-            memory(address, process, asked.requests)
 
 
 if __name__ == "__main__":
