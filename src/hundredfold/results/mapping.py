@@ -65,11 +65,16 @@ class ReportMapping:
         return {one.field: one.heading for one in self.columns if one.chosen}
 
 
-def heading_row(rows: Sequence[Sequence[str]]) -> int | None:
+def heading_row(rows: Sequence[Sequence[str]], said: Collection[str] = ()) -> int | None:
     """The first row that reads like headings: others may follow further down.
 
-    None where none names two fields.
+    A row that holds the headings which the seller ``said`` is it. None where no row names two fields.
     """
+    wanted = {heading.strip().casefold() for heading in said}
+    if wanted:
+        folded = ({cell.strip().casefold() for cell in cells} for cells in rows[:WITHIN])
+        if (at := next((at for at, cells in enumerate(folded) if wanted <= cells), None)) is not None:
+            return at
     scores = [heading_score(cells) for cells in rows[:WITHIN]]
     best = max(scores, default=0.0)
     return next((at for at, score in enumerate(scores) if score >= 0.6 * best), None) if best >= 1.5 else None

@@ -88,7 +88,7 @@ def add_report(
     opening the file raises. Nothing is kept where it raises.
     """
     code = channel_of(desk.shop, channel)
-    report = open_report(file)
+    report = open_report(file, tuple(asked.columns.values()))
     state = desk.ledger()
     known = frozenset(state.owners)
     remembered = _Memory(desk, code, report.head[report.top])

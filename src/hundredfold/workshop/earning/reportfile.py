@@ -5,7 +5,7 @@ import gzip
 import hashlib
 import io
 import zlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -55,8 +55,8 @@ class ReportFile:
                 ) from None
 
 
-def open_report(path: Path) -> ReportFile:
-    """Look at a report's first rows.
+def open_report(path: Path, said: Collection[str] = ()) -> ReportFile:
+    """Look at a report's first rows; ``said`` are headings that the seller named.
 
     Raises ShopError ``file-unreadable``, ``not-a-spreadsheet``, ``locked-workbook``, ``file-too-large``,
     ``report-cut-short``, and ``missing-column`` where no row of headings is found.
@@ -68,7 +68,7 @@ def open_report(path: Path) -> ReportFile:
         what = f"it cannot be read: {error.strerror}"
         raise ShopError("file-unreadable", what, fix, Where(str(path)), ExitCode.WRONG_USE) from error
     if start.startswith((_ZIP, _OLD_OFFICE)):
-        return _workbook(path, digest)
+        return _workbook(path, digest, said)
     with _opened(path) as stream:
         head = stream.read(_HEAD)
     if b"\0" in head and not head.startswith((b"\xff\xfe", b"\xfe\xff")):
@@ -79,17 +79,17 @@ def open_report(path: Path) -> ReportFile:
     text = whole.decode(encoding, "replace")
     separator = best_separator(text)
     rows = tuple(tuple(row) for row in csv.reader(io.StringIO(text, newline=""), delimiter=separator))[:400]
-    top = heading_row(rows)
+    top = heading_row(rows, said)
     if top is None:
         raise _no_headings(path)
     return ReportFile(path, digest, rows, top, encoding, separator)
 
 
-def _workbook(path: Path, digest: str) -> ReportFile:
+def _workbook(path: Path, digest: str, said: Collection[str]) -> ReportFile:
     best: tuple[float, int, tuple[tuple[str, ...], ...]] | None = None
     for grid in read_spreadsheet(path):
         rows = tuple(grid.texts(at) for at in range(len(grid.rows)))
-        top = heading_row(rows)
+        top = heading_row(rows, said)
         if top is not None and (best is None or heading_score(rows[top]) > best[0]):
             best = (heading_score(rows[top]), top, rows)
     if best is None:

@@ -303,6 +303,17 @@ def test_columns_that_cannot_be_told(root: Path, tmp_path: Path) -> None:
     assert caught.value.slug == "bad-column"
 
 
+def test_headings_that_nobody_knows_are_found_by_what_the_seller_says(root: Path, tmp_path: Path) -> None:
+    path = tmp_path / "r.csv"
+    path.write_text('"","Form","Zahl"\n"1","PG-1",7\n"2","PG-2",9\n')
+    with pytest.raises(ShopError) as caught:
+        add(root, path)
+    assert caught.value.slug == "missing-column"
+    said = ReportHints({"paid": "Zahl", "sku": "Form"}, day="2027-01-31")
+    assert add(root, path, asked=said).new == 2
+    assert total(root, "paid") == 160_000
+
+
 def test_views_and_numbers_of_the_channels_own(root: Path, tmp_path: Path) -> None:
     path = tmp_path / "v.csv"
     path.write_text("Date,Listing ID,Views,Clicks\n2027-01-02,77,120,4\n2027-01-03,77,30,1\n")
