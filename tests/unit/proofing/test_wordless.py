@@ -33,7 +33,7 @@ def test_grain_taken_for_words_stops_nothing(chance: float) -> None:
 
 def test_large_faint_words_that_are_read_are_no_warning() -> None:
     large = TextLine(400, 400, 3400, 900, 400.0, 9, 0.99)
-    ink, read, unread = "#c9b98f", Reading(0.97, 120), Reading(0.7, 120)  # pale gold on cream
+    ink, read, unread = "#c9b98f", Reading(0.97, 120), Reading(0.5, 120)  # pale gold on cream
     weak = "blank/outline-contrast:weak warn"
     assert weak in kinds(large, unread, CREAM, ink)
     assert weak not in kinds(large, read, CREAM, ink)
