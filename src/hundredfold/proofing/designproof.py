@@ -175,6 +175,8 @@ def _on_blank(
     design: Design, blank: Blank, evidence: Evidence, asked: Asked, chances: Chances, sizes: PrintSizes
 ) -> BlankProof:
     layouts, failed = _layouts(design, blank, asked)
+    if not blank.offered():  # told once, of the blank itself
+        return BlankProof(blank, layouts[0] if layouts else None, 0, (), ())
     found = [*judge_blank(blank, profile=asked.profile), *failed]
     for layout in layouts:
         weighed = replace(

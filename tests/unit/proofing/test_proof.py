@@ -137,3 +137,12 @@ def test_share_of_a_picture_that_is_not_there(body: Body, expected: float) -> No
     layout = replace(layout, placements=(replace(layout.placements[0], width_px=area.width_px),))
     assert art_share(thing, layout) == pytest.approx(expected, rel=0.01)
     assert art_px(thing, layout, 160) == round(expected * 160)
+
+
+def test_a_blank_that_cannot_be_had_is_no_finding_of_a_design() -> None:
+    """It is told once, of the blank: every design of a shop repeated it."""
+    gone = replace(MUG, variants=tuple(replace(one, in_stock=False) for one in MUG.variants))
+    (proof,) = prove(design(facts()), art_facts(), [gone]).blanks
+    assert proof.findings == ()
+    assert proof.stopped
+    assert proof.listable == ()
