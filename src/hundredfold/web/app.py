@@ -20,7 +20,7 @@ from hundredfold.kernel.errors import ExitCode, ShopError
 from hundredfold.web.fonts import face
 from hundredfold.web.gate import BodyTooLargeError, Gate, too_much
 from hundredfold.web.keeping import Keeping
-from hundredfold.web.rendering import Head, Pages
+from hundredfold.web.rendering import PageHead, Pages
 from hundredfold.web.screens.every import SCREENS
 from hundredfold.web.screens.mend import mend_values
 from hundredfold.web.seal import Seal
@@ -78,8 +78,8 @@ def _warm(shop: Path) -> None:
             wall_view(shop)
 
 
-def _head(request: Request) -> Head:
-    return Head(shop_name(request.app.state.shop), rooms=is_shop(request.app.state.shop))
+def _head(request: Request) -> PageHead:
+    return PageHead(shop_name(request.app.state.shop), rooms=is_shop(request.app.state.shop))
 
 
 async def _static(request: Request) -> Response:

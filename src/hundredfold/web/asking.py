@@ -17,7 +17,7 @@ from hundredfold.kernel.errors import ShopError
 from hundredfold.web.clock import today
 from hundredfold.web.forms import SentForm, read_form
 from hundredfold.web.keeping import Keeping
-from hundredfold.web.rendering import Head, Pages
+from hundredfold.web.rendering import PageHead, Pages
 from hundredfold.web.said import Said
 from hundredfold.workshop.shop.newshop import is_shop
 from hundredfold.workshop.views.names import shop_name
@@ -91,11 +91,11 @@ def _ask(request: Request, form: SentForm | None = None) -> Ask:
     return Ask(state.shop, parts, request.query_params, state.keeping, form or SentForm(), tag)
 
 
-def _head(request: Request) -> Head:
+def _head(request: Request) -> PageHead:
     state = request.app.state
     day = today()
     when = f"{day:%A} {day.day} {day:%B %Y}"
-    return Head(shop_name(state.shop), when, state.keeping.said_on(request.url.path), is_shop(state.shop))
+    return PageHead(shop_name(state.shop), when, state.keeping.said_on(request.url.path), is_shop(state.shop))
 
 
 def _local(address: str) -> str:

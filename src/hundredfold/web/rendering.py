@@ -31,7 +31,7 @@ ROOMS: tuple[tuple[str, str], ...] = (
 
 
 @dataclass(frozen=True)
-class Head:
+class PageHead:
     """What stands above every page. ``rooms`` is false where there is no shop yet."""
 
     shop: str
@@ -88,17 +88,21 @@ class Pages:
         request: Request,
         template: str,
         values: Mapping[str, object],
-        head: Head | None = None,
+        head: PageHead | None = None,
         status: int = 200,
     ) -> HTMLResponse:
         """A page. ``values`` are the template's own."""
         text = self._templates.get_template(template).render(
-            seal=self._seal, rooms=ROOMS, here=request.url.path, head=head or Head("Hundredfold"), **values
+            seal=self._seal,
+            rooms=ROOMS,
+            here=request.url.path,
+            head=head or PageHead("Hundredfold"),
+            **values,
         )
         return HTMLResponse(text, status, {"cache-control": "no-store"})
 
     def trouble(
-        self, request: Request, error: ShopError, status: int = 409, head: Head | None = None
+        self, request: Request, error: ShopError, status: int = 409, head: PageHead | None = None
     ) -> HTMLResponse:
         """What happened, where, and what to do, as a page of its own."""
         errors = (error, *error.others)
