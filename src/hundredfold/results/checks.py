@@ -12,7 +12,7 @@ ROW = CheckRecord(
     fix="Correct the row and add the file again: the other rows are counted once. A word of your "
     "channel's own is "
     'told with `--word "sundry=fee"`.',
-    known_limits="ReportCells are never quoted but for dates, amounts, types and SKUs: a row may hold a "
+    known_limits="Cells are never quoted but for dates, amounts, types and SKUs: a row may hold a "
     "buyer's name.",
     source="follows from the file; no threshold",
     codes={"unusable": Severity.WARN},
