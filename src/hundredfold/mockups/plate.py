@@ -2,7 +2,9 @@
 
 import io
 import json
+import struct
 import zipfile
+import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -133,6 +135,13 @@ def _window(box: Box, corner: tuple[float, ...], zoom: float, size: int) -> Box:
     return Box(*(min(max(v, 0), size) for v in edges))
 
 
+# What reading a damaged ZIP, its JSON and its pictures raises.
+_DAMAGED = (
+    zipfile.BadZipFile, zlib.error, struct.error, NotImplementedError, RuntimeError, EOFError, OSError,
+    LookupError, ValueError, TypeError, AttributeError, OverflowError,
+)  # fmt: skip
+
+
 def read_plate(data: bytes, name: str = "plate") -> Plate:
     """A plate from its file's bytes. Raises ShopError ``bad-plate`` when it is damaged or too new."""
     try:
@@ -147,7 +156,7 @@ def read_plate(data: bytes, name: str = "plate") -> Plate:
         if meta["format"] != FORMAT:
             raise ValueError(f"format {meta['format']}")
         return _plate(meta, images, warp)
-    except (zipfile.BadZipFile, KeyError, ValueError, cv2.error) as problem:
+    except (*_DAMAGED, cv2.error) as problem:
         raise ShopError(
             "bad-plate", f"the picture plate {name} cannot be read ({problem})", "install hundredfold again"
         ) from problem

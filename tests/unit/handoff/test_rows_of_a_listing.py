@@ -208,7 +208,10 @@ def test_what_the_ledger_keeps_of_a_pack() -> None:
     assert (event.happened, event.subject) == (Happened.PACKED, "north-print/2026-12-01")
     assert event.data == {
         "manifest": "f" * 64,
-        "rows": [{**about, "sku": sku, "revision": 4, "action": "new"} for sku in ("S-white-", "S-navy-")],
+        "rows": [
+            {**about, "sku": sku, "revision": 4, "action": "new", "trace": ""}
+            for sku in ("S-white-", "S-navy-")
+        ],
         "listings": [
             {
                 **about, "revision": 4, "action": "new", "colours": ["white", "navy"],

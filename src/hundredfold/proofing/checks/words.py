@@ -8,7 +8,7 @@ from hundredfold.proofing.checks.colours import WHITE
 from hundredfold.proofing.checks.contrast import WORDS
 from hundredfold.proofing.checks.reads import MILD
 from hundredfold.proofing.profile import Limits
-from hundredfold.proofing.readings import MAIN_HEIGHT, look_of
+from hundredfold.proofing.readings import look_of
 from hundredfold.proofing.registry import Bearing, Hit, Mends, More, check
 from hundredfold.proofing.subjects import Coloured
 from hundredfold.proofing.wordlines import LineStanding, box_of, line_standings, place_of, share_lost
@@ -31,7 +31,6 @@ _OUTLINE_IN_PART = ("blank/outline-contrast:part-lost", "blank/outline-contrast:
         "part_words_share",
         "part_lost_share",
         "faint_words_contrast",
-        "read_doubt",
     ),
     why="Art in several inks can stand out while one line of its words is gone: the buyer gets a sentence "
     "without its end, and sends it back.",
@@ -39,8 +38,7 @@ _OUTLINE_IN_PART = ("blank/outline-contrast:part-lost", "blank/outline-contrast:
     fix="Leave the colour out, give the line another ink, or set it on a shape or in an outline.",
     known_limits="Looks at lines, not at single words, and at ink as if it were solid. What only shapes "
     "tell, such as a word of three huge letters, may be ornament: it is a stop only where much of the art is "
-    "lost with it. Letters on a shape of the art itself are read off that shape and not judged here. Faint "
-    "main words that are read in the thumbnail are not reported.",
+    "lost with it. Letters on a shape of the art itself are read off that shape and not judged here.",
     source="WCAG 2.2 relative luminance and contrast ratio; CIEDE2000 (Sharma, Wu, Dalal 2005); figures in "
     "docs/findings.md",
     bearing=Bearing(
@@ -68,7 +66,7 @@ def words_contrast(pair: Coloured) -> Iterator[Hit]:
     whole = share_lost(art.windows, look, limits)
     lost = [one for one in stands if one.fails(limits, whole)]
     part = [one for one in stands if one.lost >= _worth_a_word(one, limits)]
-    weak = [one for one in stands if one.faint(limits) and not _read(one, pair)]
+    weak = [one for one in stands if one.faint(limits)]
     if lost:
         yield _hit("lost", lost, "lost on this colour", pair)
     elif part:
@@ -81,14 +79,6 @@ def words_contrast(pair: Coloured) -> Iterator[Hit]:
 def _worth_a_word(one: LineStanding, limits: Limits) -> float:
     """The share of a line's outline whose loss is told: what may be no words must be lost altogether."""
     return limits.part_words_share if one.sure(limits) else limits.lost_words_share
-
-
-def _read(one: LineStanding, pair: Coloured) -> bool:
-    """One of the main lines, and the main words are read in the thumbnail all the same."""
-    reading, art = pair.evidence.reading, pair.evidence.art
-    if reading is None or art is None or reading.main_words < pair.limits.read_doubt:
-        return False
-    return one.line.letter_px >= MAIN_HEIGHT * max(line.letter_px for line in art.lines)
 
 
 def _hit(code: str, lines: Sequence[LineStanding], how: str, pair: Coloured) -> Hit:

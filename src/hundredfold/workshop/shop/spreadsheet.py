@@ -48,7 +48,7 @@ def _workbook(data: bytes, name: str) -> tuple[Grid, ...]:
             if unpacked > MAX_UNPACKED_BYTES:
                 raise _too_large(unpacked, MAX_UNPACKED_BYTES, where)
         return tuple(Grid(name, sheet, rows) for sheet, rows in read_workbook(data, name))
-    except zipfile.BadZipFile as error:
+    except (zipfile.BadZipFile, NotImplementedError, OSError, ValueError, RuntimeError) as error:
         fix = "open it in your spreadsheet program and save it again as XLSX or CSV"
         raise ShopError(
             "not-a-spreadsheet", f"it cannot be read as a workbook ({error})", fix, where

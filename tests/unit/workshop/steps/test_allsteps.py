@@ -38,7 +38,7 @@ def test_what_is_made_here_is_given_to_no_worker() -> None:
 
 def test_the_versions_are_plain_and_parts_of_one_stay_apart() -> None:
     told = json.loads(json.dumps(step_versions()))
-    assert told["picture"]["version"] == [5, 7]
+    assert told["picture"]["version"] == [6, 7]
     assert "numpy" in told["picture"]["libraries"]
 
 
