@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from hundredfold.learning.fields import Field, FieldCatalogue, Way
 from hundredfold.learning.lexicon import GENERIC
 from hundredfold.learning.meaning import Meaning, meaning_of, meanings_of
-from hundredfold.learning.neighbours import as_order, with_neighbours
+from hundredfold.learning.neighbours import as_order, as_stock_list, with_neighbours
 from hundredfold.learning.numbering import number_them
 from hundredfold.learning.seen import Proposal, SeenColumn, Surety
 from hundredfold.learning.values import TELLING, choices_kind, fits
@@ -15,6 +15,7 @@ _SURE, _LIKELY = 0.88, 0.55
 _GUESSED, _SECOND_READING, _UNNUMBERED = 0.85, 0.97, 0.85  # what doubtful words of a heading are worth
 _EXAMPLES_ALONE = 0.6  # what examples are worth against a heading
 _OTHER_UNIT = 0.6  # a weight in mm
+_UNSAID = 0.8  # a material in % is shares of it, a retail in USD is a price
 _APART = 0.08  # how far the next best must lie behind for a proposal to be sure
 _UNKNOWN_WEIGHT, _GENERIC_WEIGHT, _DECISIVE_WEIGHT, _MILD_WEIGHT = 0.7, 0.15, 2.0, 0.35
 # Notions that turn a heading of these others into another field: a price without tax is no price, a maker's
@@ -23,6 +24,8 @@ _MONEY = frozenset({"price", "cost", "sell", "gross"})
 _NAMES = frozenset({"sku", "reference", "code", "item", "name", "seller", "blank"})
 _PEOPLE = frozenset({"maker", "responsible"})
 _ART = frozenset({"artwork", "design", "print", "file", "picture", "area"})
+# A print's width is no width of the goods.
+_MEASURES = frozenset({"width", "height", "depth", "diameter", "weight", "capacity"})
 _DECISIVE = {
     "old": _MONEY,
     "net": _MONEY,
@@ -36,6 +39,7 @@ _DECISIVE = {
     "front": _ART,
     "back": _ART,
     "second": frozenset({"colour", "hex"}),
+    **dict.fromkeys(("print", "artwork", "design", "area"), _MEASURES),
 }
 # Notions that colour another without changing it: a long description, a shop's category, a garment's colour.
 _MILD = frozenset({"sell", "seller", "long", "short", "main", "other", "blank", "type", "time", "gross"})
@@ -118,7 +122,7 @@ def propose(
         taken[index] = _proposal(by_index[index], one, ranked[index])
         used.add(one.field.name)
     proposals = [taken.get(c.index) or _gap(c, ranked[c.index], used) for c in columns]
-    return number_them(as_order(proposals), catalogue)
+    return number_them(as_stock_list(as_order(proposals)), catalogue)
 
 
 def _ranked(
@@ -141,7 +145,7 @@ def _by_names(one: Field, column: SeenColumn) -> _Score:
     group = meaning_of(column.group)
     best = _Score(one, 0.0)
     for name, trust in ((column.header or column.key, 1.0), (column.key if column.header else "", 0.95)):
-        for place, leaf in enumerate(meanings_of(name)):
+        for place, leaf in enumerate(meanings_of(name, column.theirs)):
             worth = trust * (_SECOND_READING if place else 1.0) * (_GUESSED if leaf.guessed else 1.0)
             score = worth * _by_header(one, leaf, group)
             if score > best.score:
@@ -155,8 +159,12 @@ def _by_header(one: Field, leaf: Meaning, group: Meaning) -> float:
     best = max((_covered(way, leaf, group) for way in one.ways), default=0.0)
     if leaf.currency and one.looks == "money":
         best = min(1.0, best * 1.05)
-    if leaf.percent and one.looks in ("money", "measure"):
+    if leaf.currency and one.name == "price" and leaf.known == {"sell"}:
+        best = max(best, _UNSAID)
+    if leaf.percent and (one.looks in ("money", "measure") or one.name == "material"):
         best *= 0.4
+    if leaf.percent and one.name == "materials percent" and "material" in leaf.known:
+        best = max(best, _UNSAID)
     if leaf.percent and one.name in ("tax rate", "materials percent") and "price" not in leaf.known:
         best = min(1.0, best * 1.2)
     if leaf.number is not None and not one.numbered:
@@ -239,7 +247,7 @@ def _proposal(column: SeenColumn, one: _Score, ranked: Sequence[_Score]) -> Prop
 
 
 def _surety(one: _Score, ranked: Sequence[_Score]) -> tuple[Surety, tuple[str, ...]]:
-    """Sure where the heading says it wholly, nothing else is near, and loose words have a witness."""
+    """Sure where the heading says it wholly, its values or choices agree, and nothing else is near."""
     if one.score < _SURE:
         return Surety.LIKELY, one.why
     if one.guessed:
@@ -247,7 +255,7 @@ def _surety(one: _Score, ranked: Sequence[_Score]) -> tuple[Surety, tuple[str, .
     rival = next((other for other in ranked if not _same(other.field, one.field)), None)
     if rival is not None and rival.score > one.score - _APART:
         return Surety.LIKELY, (*one.why, f'it could be "{rival.field.name}" as well')
-    if one.field.name in _LOOSE and not one.witnessed:
+    if not one.witnessed:
         return Surety.LIKELY, (*one.why, "but no example or choice bears it out")
     return Surety.SURE, one.why
 

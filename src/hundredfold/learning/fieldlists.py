@@ -35,7 +35,7 @@ sku: sku, seller sku, seller reference, seller code, seller item code, reference
 family sku: parent sku, parent, parent reference, parent code, parent item code, parent seller sku, parent item, reference main, sku main, item main~0.6, main code~0.6, parent name~0.7, parent seller code, parent seller reference, parent blank~0.6 | code
 row kind: rowkind, parent type, rowkind type, parent action~0.5, item type~0.5, type~0.4 | row kind
 action: action, action type, action code, action name | action
-title: title, item title, item name~0.95, name~0.8, seller title, long title~0.9, short title~0.9, title text, title name, search title~0.8, design title~0.6 | title
+title: title, item title, item name~0.95, name~0.8, seller title, long title~0.9, short title~0.9, short name~0.9, long name~0.85, item short name~0.9, title text, title name, search title~0.8, design title~0.6 | title
 story: story, item story, long story, long text~0.8, text~0.5, long item story, story text, story list~0.8, short story~0.95, long item text, text long story, item info~0.4, long~0.6 | story
 point: point, short story~0.9, short info~0.8, point text, short text~0.7, point item, point title~0.9, point story~0.9, short point | words #
 search words: search, search list, tag list, search text, search item~0.8 | words
@@ -49,9 +49,9 @@ design name: design name, design title, design, design text~0.8, design code~0.7
 niche: niche, design parent~0.9, niche name, niche design, design category~0.8, design type~0.6, niche type~0.8, parent niche | words
 occasion: occasion, occasion name, occasion type, occasion item | occasion
 blank code: blank code, blank~0.9, blank sku~0.8, blank reference, blank item code, code blank name~0.9 | code
-blank name: blank name, blank, blank title, blank item, item type name~0.5, item~0.57, blank type~0.6, blank item name | name
-partner code: supplier sku, supplier code, supplier item code, supplier reference, maker code, maker item code, maker reference, supplier item, supplier blank code, supplier blank, supplier number, item code~0.58, supplier item name~0.6 | code
-colour family: basic colour, basic, parent colour, colour type~0.7, basic name, basic type, basic code | colour
+blank name: blank name, blank, blank title, blank item, item type name~0.5, item~0.57, blank type~0.6, blank item name, blank story~0.95, blank item story~0.95 | name
+partner code: supplier sku, supplier code, supplier item code, supplier reference, maker code, maker item code, maker reference, supplier item, supplier blank code, supplier blank, supplier number, item code~0.58, supplier item name~0.6, supplier blank code, supplier variant code, supplier variant | code
+colour family: basic colour, main colour~0.9, basic, parent colour, colour type~0.7, basic name, basic type, basic code | colour
 language: language, language code, language type~0.8 | language
 date: date, action date, dispatch date, date time~0.9, delivery date~0.9 | date
 artwork: artwork, artwork file, design file, print file, artwork url, print artwork, artwork name~0.7, design url~0.9, artwork code~0.5, print url~0.8, print design~0.7, print design file, artwork list~0.9, design file name, print picture~0.7, print item file~0.9 | file

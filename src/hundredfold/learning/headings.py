@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hundredfold.learning.fields import FieldCatalogue
 from hundredfold.learning.meaning import meaning_of
@@ -14,6 +14,8 @@ from hundredfold.learning.words import fold, split_words
 
 WITHIN = 40  # rows in which headings are looked for
 _EXAMPLES = 12
+_LEAST_NAME = 4
+_STRAY = 0.04  # of a row of headings that may look like values
 _MUST = re.compile(
     r"\*|\b(required|mandatory|must|pflicht\w*|erforderlich|obligat\w*|obbligator\w*|requis\w*|requerid\w*|richiest\w*)\b"
 )
@@ -54,13 +56,26 @@ def find_headings(sheet: Seen, catalogue: FieldCatalogue) -> Headings | None:
     notes, first, examples = _below(sheet, max(row, key_row if key_row is not None else row))
     group_row = _group_row(sheet, row, key_row)
     groups = _spread(sheet, group_row) if group_row is not None else {}
-    columns = tuple(_columns(sheet, row, key_row, groups, notes, examples))
+    theirs = _theirs(sheet, min(row, key_row if key_row is not None else row))
+    columns = tuple(
+        replace(one, theirs=theirs) for one in _columns(sheet, row, key_row, groups, notes, examples)
+    )
     return Headings(row, first, columns, key_row, group_row, tuple(examples))
+
+
+def _theirs(sheet: Seen, row: int) -> frozenset[str]:
+    """The words of the file's name and of a title above the headings, where a partner's name stands."""
+    titles = [next(iter(cells.values())) for cells in sheet.rows[:row] if len(cells) == 1]
+    return frozenset(
+        word for text in (sheet.file, *titles) for word in split_words(text) if len(word) >= _LEAST_NAME
+    )
 
 
 def _heading_score(cells: Mapping[int, str], catalogue: FieldCatalogue) -> float:
     """How many of a row's cells read like headings of known fields."""
     score = 0.0
+    if not _names(cells):
+        return score
     for text in cells.values():
         if len(text) > 60 or _valuelike(text):
             continue
@@ -79,6 +94,12 @@ def _heading_score(cells: Mapping[int, str], catalogue: FieldCatalogue) -> float
         if explained:
             score += explained / (len(meaning.known) + 0.7 * len(meaning.unknown))
     return score + 0.01 * min(len(cells), 50)
+
+
+def _names(cells: Mapping[int, str]) -> bool:
+    """Whether a row's cells could be names: hardly a price, an address or a number among them."""
+    values = sum(map(_valuelike, cells.values()))
+    return values <= _STRAY * len(cells)
 
 
 def _valuelike(text: str) -> bool:

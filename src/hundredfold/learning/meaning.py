@@ -19,6 +19,15 @@ _LAST_PARTS = frozenset(
      "barcode", "width", "height", "diameter", "category", "brand", "address"}
 )  # fmt: skip
 _BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]?")
+_QUALIFIER = re.compile(
+    r"(?<=\w)[\s,(]+(?:wie|lt\.?|laut|gem\.|gem\u00e4\u00df|nach|according to"
+    r"|as (?:in|on|per|shown|listed|seen)|per our|selon|comme|seg\u00fan|como en|secondo|come (?:da|nel|in)"
+    r"|(?:from|aus|de|da|desde) (?:our|the|unsere[rm]?|der|notre|la|nuestra|nostra)"
+    r" (?:list\w*|auswahl\w*|elenco))\s[^)]*\)?$",
+    re.IGNORECASE,
+)
+_PAIR = re.compile(r"/|\b(?:or|oder|ou|o|u|and|und)\b", re.IGNORECASE)
+_WHOSE = frozenset({"variant", "blank"})  # of which a partner has codes that a seller orders by
 _TURNING = frozenset(
     {"gross", "net", "front", "back", "main", "other", "second", "parent", "rate", "seller", "supplier",
      "basic", "old", "file", "url", "list", "time", "gender", "age"}
@@ -57,19 +66,24 @@ def meaning_of(header: str) -> Meaning:
 
 
 @lru_cache(maxsize=20_000)
-def meanings_of(header: str) -> tuple[Meaning, ...]:
+def meanings_of(header: str, theirs: frozenset[str] = frozenset()) -> tuple[Meaning, ...]:
     """Every way to read a header, the likeliest first: a "visuel" is a picture or the art to print.
 
     What stands in brackets explains more than it names: of it count units, currencies and what turns one
-    field into another. Of "size / volume" each half is a reading too.
+    field into another. Of "size / volume" each half is a reading too. What says where a thing is taken from
+    ("as on the label", "lt. Liste") says nothing; ``theirs``, the words of the partner's name, only whose.
     """
+    header = _QUALIFIER.sub("", header)
     main, aside = _BRACKETS.sub(" ", header), " ".join(_BRACKETS.findall(header))
     whole = _Reader(split_words(main))
     if all(notion in GENERIC for each in whole.several for notion in each[0]):
         whole = _Reader(split_words(header))
     elif aside:
         whole.add_aside(_Reader(split_words(aside), guess=False))
+    whole.drop(theirs)
     readings = list(whole.meanings())
+    if _PAIR.search(main) and {"parent", "variant"} <= readings[0].known <= {"parent", "variant", "item"}:
+        return (Meaning(("rowkind",)),)
     halves = main.split("/") if "://" not in main else []
     if len(halves) > 1:
         readings += [one for half in halves for one in meanings_of(half) if one.notions]
@@ -131,6 +145,18 @@ class _Reader:
         self.unit = self.unit or aside.unit or next((UNITS[w] for w in aside.unknown if w in UNITS), "")
         self.currency = self.currency or aside.currency
         self.percent = self.percent or aside.percent
+
+    def drop(self, theirs: frozenset[str]) -> None:
+        """Take the partner's name out; a variant's or a blank's code with it is the partner's own."""
+        left = [word for word in self.unknown if word not in theirs]
+        if len(left) == len(self.unknown):
+            return
+        known = {notion for each in self.several for notion in each[0]}
+        if known & _WHOSE and "code" in known:
+            self.several.append((("supplier",),))
+        elif "code" in known:
+            return  # a number that the partner gives
+        self.unknown = left
 
     def meanings(self) -> Iterator[Meaning]:
         """The ways to read the words, the likeliest first."""

@@ -10,6 +10,7 @@ from hundredfold.learning.seen import Proposal, Surety
 from hundredfold.learning.words import fold
 
 _SEVERAL = ("s", "bilder", "liste", "list", "elenco", "immagini", "parole", "termini", "worter", "begriffe")
+_DIGIT = 9
 _APART = re.compile(
     r"comma|komma|virgul|virgola|\bcomas?\b|semicolon|semikolon|separat|separad|separe|getrennt"
 )
@@ -24,12 +25,22 @@ def number_them(proposals: Sequence[Proposal], catalogue: FieldCatalogue) -> tup
     found = list(proposals)
     for field in (one for one in catalogue.fields if one.numbered):
         at = [place for place, one in enumerate(found) if one.field == field.name]
+        _forget_strays(found, at)
         whole = _whole_one(found, at, field)
         if whole is not None:
             found[whole] = _as_whole(found[whole], field)
             at.remove(whole)
         _number(found, at)
     return tuple(found)
+
+
+def _forget_strays(found: list[Proposal], at: Sequence[int]) -> None:
+    """Take out numbers that are no index: of an address, or of two digits without the one before them."""
+    numbers = {found[place].number for place in at}
+    for place in at:
+        number, header = found[place].number, found[place].column.header
+        if number is not None and ("://" in header or (number > _DIGIT and number - 1 not in numbers)):
+            found[place] = replace(found[place], number=None)
 
 
 def _whole_one(found: Sequence[Proposal], at: Sequence[int], field: Field) -> int | None:

@@ -32,8 +32,13 @@ def is_barcode(text: str) -> bool:
     return sum(digit * (3 if place % 2 else 1) for place, digit in enumerate(digits)) % 10 == 0
 
 
+_PAIRS = tuple(map(frozenset, ("pv", "pc", "ou", "vk", "hu", "mv", "pd", "ph", "pf")))  # parent, variant
+
+
 def choices_kind(allowed: Sequence[str]) -> str:
     """The kind whose words most of the allowed values hold (two thirds, two at least); "" for none."""
+    if frozenset(value.strip().casefold() for value in allowed) in _PAIRS:
+        return "row kind"
     best, share = "", 0.66
     for kind, words in ((kind, _choice_words(kind)) for kind in CHOICES):
         hits = sum(any(word in words for word in split_words(value)) for value in allowed)

@@ -7,7 +7,7 @@ def _words(text: str) -> frozenset[str]:
 
 # Small words that carry no meaning in a header, in the five languages.
 STOP = _words(
-    "the a an of for and or in on to is it this per pro with by at from de du des d l le la les un une et ou en pour par der die das des dem den ein eine und oder fur mit von vom zu zum im am el los las del y o para con di il lo gli i e delle dei della degli do da da dal al s please optional mandatory required pflichtfeld obligatoire obligatorio obbligatorio erforderlich max maximum chars characters zeichen caracteres caratteri facultatif opcional opzionale enter field feld champ campo column spalte eg ie their your my me its each pro je chaque cada ogni fr uk us eng deu fra esp ita engl dell nell all sull dall dello nella"
+    "the a an of for and or in on to is it this per pro with by at from de du des d l le la les un une et ou en pour par der die das des dem den ein eine und oder fur mit von vom zu zum im am el los las del y o para con di il lo gli i e delle dei della degli do da da dal al s please optional mandatory required pflichtfeld obligatoire obligatorio obbligatorio erforderlich max maximum chars characters zeichen caracteres caratteri facultatif opcional opzionale enter field feld champ campo column spalte eg ie their your my me its each pro je chaque cada ogni fr uk us eng deu fra esp ita engl dell nell all sull dall dello nella deutsch deutsche deutscher englisch english german french spanish italian francais espagnol espanol ingles anglais italiano italien inglese"
 )
 # What a row under the headings says of a column's kind.
 KINDS = _words(

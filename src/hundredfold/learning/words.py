@@ -7,6 +7,7 @@ SIGNS = {"£": " gbp ", "€": " eur ", "$": " usd ", "%": " percent ", "&": " a
 _WORD = re.compile(r"[a-z]+|[0-9]+|[^\W\d_]+")
 _DOTTED = re.compile(r"\b(?:[A-Za-z]\.){2,}[A-Za-z]?\b")  # P.V.P., I.V.A.
 _OWNERS = re.compile(r"(?<=[a-z])['\u2019]s\b")  # maker's address
+_NUMBER_SIGN = re.compile(r"#(?=\s*([*(].*)?$)")  # Style #
 _HUMP = re.compile(r"(?<=[a-z][a-z])(?=[A-Z])")
 
 
@@ -20,6 +21,7 @@ def split_words(text: str) -> tuple[str, ...]:
     """The words and numbers of a header: ``mainImage_url-2`` gives main, image, url, 2."""
     text = _OWNERS.sub("", text)
     text = _HUMP.sub(" ", _DOTTED.sub(lambda found: found[0].replace(".", ""), text))
+    text = _NUMBER_SIGN.sub(" no ", text)
     for sign, word in SIGNS.items():
         text = text.replace(sign, word)
     folded = (
