@@ -51,8 +51,8 @@ def as_stock_list(proposals: Sequence[Proposal]) -> list[Proposal]:
     """The proposals; what only the whole of a seller's own list tells.
 
     There the supplier is the seller: a supplier's number is the SKU where no column else is. A model's code
-    is the family's where rows are parents and variants or the SKUs begin with it; a short description beside a
-    long one is the title where none is; D beside W and H is the depth. Common practice, no source.
+    is the family's where rows are parents and variants or the SKUs begin with it; a short description beside
+    a long one is the title where none is; D beside W and H is the depth. Common practice, no source.
     """
     fields = {one.field for one in proposals}
     skus = [value for one in proposals if _own(one, fields) for value in one.column.examples]

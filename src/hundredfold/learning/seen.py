@@ -32,8 +32,8 @@ class SeenColumn:
     required: bool = False
     hidden: bool = False
     max_chars: int | None = None
-    theirs: frozenset[str] = frozenset()  # words of the file's name and title: the partner's own name
     key: str = ""  # the machine's name of it, where a row of those stands beside the headers
+    theirs: frozenset[str] = frozenset()  # words of the file's name and title: the partner's own name
 
     @property
     def letter(self) -> str:
