@@ -122,7 +122,23 @@ def propose(
         taken[index] = _proposal(by_index[index], one, ranked[index])
         used.add(one.field.name)
     proposals = [taken.get(c.index) or _gap(c, ranked[c.index], used) for c in columns]
-    return number_them(as_stock_list(as_order(proposals)), catalogue)
+    if not any(one.name == "sku" for one in catalogue.fields):
+        return number_them(as_order(proposals), catalogue)
+    kept = {column.index for column in columns if _is_kept(column, taken, known or {}, chosen or {})}
+    return number_them(as_stock_list(as_order(proposals), kept), catalogue)
+
+
+def _is_kept(
+    column: SeenColumn,
+    taken: Mapping[int, Proposal],
+    known: Mapping[str, frozenset[str]],
+    chosen: Mapping[int, str],
+) -> bool:
+    """Whether a person, or the shop's own values, said what fills a column."""
+    told = taken.get(column.index)
+    return column.index in chosen or (
+        told is not None and bool(known.get(told.field, frozenset()) & {*column.examples})
+    )
 
 
 def _ranked(

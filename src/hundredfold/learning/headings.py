@@ -15,6 +15,7 @@ from hundredfold.learning.words import fold, split_words
 WITHIN = 40  # rows in which headings are looked for
 _EXAMPLES = 12
 _LEAST_NAME = 4
+_WHOLE_NUMBER = re.compile(r"[\s%£€$+-]*(?!\d{8})\d{0,7}[\s%£€$+-]*")
 _STRAY = 0.04  # of a row of headings that may look like values
 _MUST = re.compile(
     r"\*|\b(required|mandatory|must|pflicht\w*|erforderlich|obligat\w*|obbligator\w*|requis\w*|requerid\w*|richiest\w*)\b"
@@ -97,8 +98,11 @@ def _heading_score(cells: Mapping[int, str], catalogue: FieldCatalogue) -> float
 
 
 def _names(cells: Mapping[int, str]) -> bool:
-    """Whether a row's cells could be names: hardly a price, an address or a number among them."""
-    values = sum(map(_valuelike, cells.values()))
+    """Whether a row's cells could be names: hardly a price, an address or a barcode among them.
+
+    Whole numbers may be: sizes, and the numbers of pieces that a price list has prices for.
+    """
+    values = sum(_valuelike(text) and not _WHOLE_NUMBER.fullmatch(text) for text in cells.values())
     return values <= _STRAY * len(cells)
 
 
@@ -110,7 +114,7 @@ def _with_keys(sheet: Seen, row: int, scored: Sequence[tuple[float, int]]) -> tu
     """The row for people and the row of machine names beside it, where both stand there."""
     if _keys(sheet.rows[row]):
         for beside in (row - 1, row + 1):
-            if 0 <= beside < len(scored) and scored[beside][0] >= 2 and not _keys(sheet.rows[beside]):
+            if 0 <= beside < len(scored) and scored[beside][0] >= 2 and _people(sheet.rows[beside]):
                 return beside, row
         return row, None
     for beside in (row + 1, row - 1):
@@ -119,6 +123,11 @@ def _with_keys(sheet: Seen, row: int, scored: Sequence[tuple[float, int]]) -> tu
             if alike and _distinct(sheet.rows[beside]) and scored[beside][0] >= 1:
                 return row, beside
     return row, None
+
+
+def _people(cells: Mapping[int, str]) -> bool:
+    """Whether a row beside machine names could be the names for people: hardly a value among them."""
+    return not _keys(cells) and sum(map(_valuelike, cells.values())) <= _STRAY * len(cells)
 
 
 def _keys(cells: Mapping[int, str]) -> bool:

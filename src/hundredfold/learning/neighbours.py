@@ -1,6 +1,6 @@
 """What the other columns say of one: an address after a maker, the price on an order to a printer."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 from hundredfold.learning.meaning import meaning_of
@@ -47,18 +47,19 @@ def as_order(proposals: Sequence[Proposal]) -> list[Proposal]:
     return found
 
 
-def as_stock_list(proposals: Sequence[Proposal]) -> list[Proposal]:
+def as_stock_list(proposals: Sequence[Proposal], kept: Collection[int] = ()) -> list[Proposal]:
     """The proposals; what only the whole of a seller's own list tells.
 
     There the supplier is the seller: a supplier's number is the SKU where no column else is. A model's code
     is the family's where rows are parents and variants or the SKUs begin with it; a short description beside
-    a long one is the title where none is; D beside W and H is the depth. Common practice, no source.
+    a long one is the title where none is; D beside W and H is the depth. ``kept`` columns
+    stay as they are. Common practice, no source.
     """
     fields = {one.field for one in proposals}
     skus = [value for one in proposals if _own(one, fields) for value in one.column.examples]
     found = []
     for one in proposals:
-        other = _told_by_the_whole(one, fields, skus)
+        other = "" if one.column.index in kept else _told_by_the_whole(one, fields, skus)
         if other:
             why = (*one.why, f'beside the other columns it is "{other}"')
             one = replace(one, field=other, number=None, surety=Surety.LIKELY, why=why)

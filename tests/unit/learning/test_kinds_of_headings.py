@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import pytest
 
 from hundredfold.learning.columns import propose
-from hundredfold.learning.fieldlists import LISTING
+from hundredfold.learning.fieldlists import LISTING, PRICE_LIST
 from hundredfold.learning.headings import find_headings
 from hundredfold.learning.seen import Proposal, SeenColumn, Surety
 from hundredfold.learning.sheet import Seen
@@ -59,6 +59,24 @@ def test_a_suppliers_number_is_the_sellers_own_where_no_other_is(header: str) ->
     assert fields(header, "Title", "Price")[0] == "sku"
     assert fields("SKU", header, "Title", "Price")[:2] == ["sku", "partner code"]
     assert fields(header, "Garment name", "Print file")[0] == "partner code"
+
+
+def test_a_persons_own_word_for_a_suppliers_number_is_kept_and_a_price_list_has_no_sku() -> None:
+    columns = [SeenColumn(0, "Supplier code"), SeenColumn(1, "Title"), SeenColumn(2, "Price")]
+    assert propose(columns, LISTING, chosen={0: "partner code"})[0].field == "partner code"
+    own = [SeenColumn(0, "Supplier code", examples=("K-7",)), *columns[1:]]
+    assert propose(own, LISTING, {"partner code": frozenset({"K-7"})})[0].field == "partner code"
+    assert propose(columns, PRICE_LIST)[0].field == "partner code"
+
+
+def test_numbers_of_pieces_and_sizes_may_be_headings() -> None:
+    rows = [
+        ["Style code", "Name", "Colour", "1", "10", "50", "100"],
+        ["A1", "Cup", "Red", "2.10", "2", "1.8", "1"],
+    ]
+    found = find_headings(seen(rows), PRICE_LIST)
+    assert found is not None
+    assert found.row == 0
 
 
 @pytest.mark.parametrize(
