@@ -39,7 +39,7 @@ title: title, item title, item name~0.95, name~0.8, seller title, long title~0.9
 story: story, item story, long story, long text~0.8, text~0.5, long item story, story text, story list~0.8, short story~0.95, long item text, text long story, item info~0.4, long~0.6 | story
 point: point, short story~0.9, short info~0.8, point text, short text~0.7, point item, point title~0.9, point story~0.9, short point | words #
 search words: search, search list, tag list, search text, search item~0.8 | words
-search word: tag, search tag, search~0.93 | words #search words
+search word: tag, search tag, search~0.93, tagword~0.9 | words #search words
 price: price, seller price, sell price, gross price, sell gross price, price value~0.9, sell gross~0.9, price sell item, sell price gross item, price code~0.5 | money
 price without tax: net price, net sell price, net, net item price, price before~0.4 | money
 reference price: old price, old, old sell price, old gross price, reference price, old price value, old gross sell price, old item price, old net price~0.8 | money

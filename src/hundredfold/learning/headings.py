@@ -15,6 +15,7 @@ from hundredfold.learning.words import fold, split_words
 WITHIN = 40  # rows in which headings are looked for
 _EXAMPLES = 12
 _LEAST_NAME = 4
+_AGAIN = 0.3  # of a row that the row below says again
 _WHOLE_NUMBER = re.compile(r"[\s%£€$+-]*(?!\d{8})\d{0,7}[\s%£€$+-]*")
 _STRAY = 0.04  # of a row of headings that may look like values
 _MUST = re.compile(
@@ -46,7 +47,10 @@ class Headings:
 
 def find_headings(sheet: Seen, catalogue: FieldCatalogue) -> Headings | None:
     """The headings of a sheet; None where no row of it says two of the fields."""
-    scored = [(_heading_score(sheet.rows[at], catalogue), -at) for at in range(min(WITHIN, len(sheet.rows)))]
+    within = range(min(WITHIN, len(sheet.rows)))
+    scored = [
+        (0.0 if _said_again(sheet, at) else _heading_score(sheet.rows[at], catalogue), -at) for at in within
+    ]
     if not scored:
         return None
     best, minus = max(scored)
@@ -95,6 +99,15 @@ def _heading_score(cells: Mapping[int, str], catalogue: FieldCatalogue) -> float
         if explained:
             score += explained / (len(meaning.known) + 0.7 * len(meaning.unknown))
     return score + 0.01 * min(len(cells), 50)
+
+
+def _said_again(sheet: Seen, at: int) -> bool:
+    """Whether a row beside says the same in many cells, as rows of values do and headings do not."""
+    cells = sheet.rows[at]
+    most = max(
+        sum(sheet.text(beside, index) == text for index, text in cells.items()) for beside in (at - 1, at + 1)
+    )
+    return most >= max(2, _AGAIN * len(cells))
 
 
 def _names(cells: Mapping[int, str]) -> bool:

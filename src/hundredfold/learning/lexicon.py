@@ -115,16 +115,16 @@ nom commercial: brand
 nombre comercial: brand
 nome commerciale: brand
 handelsname: brand
-word: tag
-words: tag
-wort: tag
-worter: tag
-mot: tag
-mots: tag
-palabra: tag
-palabras: tag
-parola: tag
-parole: tag
+word: tagword
+words: tagword
+wort: tagword
+worter: tagword
+mot: tagword
+mots: tagword
+palabra: tagword
+palabras: tagword
+parola: tagword
+parole: tagword
 visuels: picture
 visual: artwork
 motif: artwork

@@ -45,6 +45,13 @@ def test_a_row_of_values_beside_machine_names_is_not_the_header() -> None:
     assert [column.header for column in found.columns] == keys
 
 
+def test_rows_that_say_the_same_below_are_not_the_header() -> None:
+    values = ["Title mug", "Blue", "Size M", "Brand tag", "Category mugs"]
+    rows = [["c1", "headline", "shade", "c4", "c5"], values, values, values]
+    found = find_headings(seen(rows), LISTING)
+    assert found is None or found.row == 0
+
+
 def test_a_row_for_people_above_machine_names_is_still_the_header() -> None:
     people = ["Your SKU", "Listing title", "Price", "Colour"]
     found = find_headings(seen([people, ["own_sku", "list_title", "sale_price", "col_name"]]), LISTING)
@@ -186,6 +193,11 @@ def test_only_headings_borne_out_by_values_or_choices_are_sure() -> None:
     (filled,) = propose([SeenColumn(0, "Price", examples=("12.50",))], LISTING)
     (listed,) = propose([SeenColumn(0, "Colour", allowed=("Red", "Blue", "Green"))], LISTING)
     assert [one.surety for one in (bare, filled, listed)] == [Surety.LIKELY, Surety.SURE, Surety.SURE]
+
+
+def test_words_in_a_row_are_search_words_and_a_strange_one_is_not() -> None:
+    assert [one.number for one in told("Mot 1", "Mot 2", "Mot 3") if one.field == "search word"] == [1, 2, 3]
+    assert fields("Odd word") == ["gap"]
 
 
 def test_numbers_are_an_index_only_in_their_series() -> None:
