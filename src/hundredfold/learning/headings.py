@@ -16,7 +16,7 @@ WITHIN = 40  # rows in which headings are looked for
 _EXAMPLES = 12
 _LEAST_NAME = 4
 _AGAIN = 0.3  # of a row that the row below says again
-_WHOLE_NUMBER = re.compile(r"[\s%£€$+-]*(?!\d{8})\d{0,7}[\s%£€$+-]*")
+_WHOLE_NUMBER = re.compile(r"[\s%£€$+-]*(?!\d{8})\d{0,7}(-\d{1,7})?[\s%£€$+-]*")  # or a range: 10-49
 _STRAY = 0.04  # of a row of headings that may look like values
 _MUST = re.compile(
     r"\*|\b(required|mandatory|must|pflicht\w*|erforderlich|obligat\w*|obbligator\w*|requis\w*|requerid\w*|richiest\w*)\b"
