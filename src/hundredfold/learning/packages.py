@@ -1,7 +1,9 @@
 """The ZIP a workbook is, opened with limits: what it unpacks to, its parts, no document types in its XML."""
 
 import io
+import struct
 import zipfile
+import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -12,7 +14,10 @@ from hundredfold.kernel.errors import ShopError, Where
 MAX_PARTS = 5_000
 MAX_UNPACKED = 1_000_000_000  # a workbook is a ZIP; a bomb would unpack to far more
 MAX_PART = 400_000_000
-_DAMAGED = (zipfile.BadZipFile, EOFError, RuntimeError, NotImplementedError, OSError, ValueError, KeyError)
+_DAMAGED = (
+    zipfile.BadZipFile, zlib.error, struct.error, EOFError, RuntimeError, NotImplementedError, OSError,
+    ValueError, KeyError,
+)  # fmt: skip
 
 
 def _damaged(file: str, why: str) -> ShopError:

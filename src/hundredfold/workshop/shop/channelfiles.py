@@ -29,8 +29,14 @@ def _name_of(verb: str, channel: str) -> str:
 
 
 def only_grid(file: Path) -> Grid:
-    """The one worksheet of a file that holds something. Raises ShopError ``several-worksheets``."""
-    first, *others = read_spreadsheet(file)
+    """The one worksheet of a file that holds something.
+
+    Raises ShopError ``several-worksheets``, ``not-a-spreadsheet`` for a workbook without one.
+    """
+    first, *others = read_spreadsheet(file) or (None,)
+    if first is None:
+        fix = "open it in your spreadsheet program and save it again as XLSX or CSV"
+        raise ShopError("not-a-spreadsheet", "the workbook has no worksheet", fix, Where(file.name))
     if any(any(row) for grid in others for row in grid.rows):
         raise ShopError(
             "several-worksheets",
