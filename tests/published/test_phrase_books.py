@@ -25,14 +25,14 @@ from hundredfold.workshop.shop.phrases import starter_books
 
 TOOL = shutil.which("hunspell")
 DICTIONARIES = {"en-GB": "en_GB", "en-US": "en_US", "de": "de_DE", "fr": "fr", "es": "es_ES"}
-# Words that are right and in no such dictionary, each looked up by hand: words of the hobby, of the trade,
+# Words in no such dictionary that we hold to be right: words of the hobby, of the trade,
 # names of colours and goods, compounds that German may always make.
 KNOWN = {
     "en-GB": "housewarming liveaboard narrowboat narrowboater narrowboaters supers",
     "en-US": "grandkids",
     "de": """
         Altistin Anthrazit Burgunderrot Dekokissen Eisbaden Eisbader Eisblau Eisweiß Emaille
-        Emaille-Becher Emaille-Tasse Emaillebecher Fun Gezeitentabelle Glockenläuten Glockenläutens
+        Emaille-Becher Emaille-Tasse Emaillebecher Enteneiblau Fun Gezeitentabelle Glockenläuten Glockenläutens
         Gärtnergeschenk Haferbeige Imkerei Imkergeschenk Königsblau Marineblau Mint Moosgrün
         Mountainbike Muttertagsgeschenk Nebelgrau Outdoor Partyglas Petrijünger Petrol Pinnchen Rosé
         Schwarmzeit Senfgelb Shirt Shotglas Silbergrau Smoker Stamperl Steingrau Stubentiger

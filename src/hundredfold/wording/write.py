@@ -112,7 +112,7 @@ class Writer:
         lines = bench.niche_lines(subject)
         count = len(lines)
         in_story = lines[turn % count] if count else ""
-        in_points = lines[(turn + 1 + turn // count % (count - 1)) % count] if count > 1 else ""
+        in_points = _beside(lines, turn) if count > 1 else ""
         points = bench.points(subject, title, in_points, turn, colours, size)
         forms, measure = bench.facts.forms, bench.facts.story_measure(size)
         alone = self._channel.limits.points < 3
@@ -124,6 +124,19 @@ class Writer:
         traces = [Trace(f"point {n}", fact.text, fact.source) for n, fact in enumerate(points, start=1)]
         traces += [Trace("story", fact.text, fact.source) for fact in sentences]
         return wording, tuple(traces)
+
+
+def _beside(lines: Sequence[str], turn: int) -> str:
+    """The line for the points, beside the one in the story: another that does not begin as that one does."""
+    count = len(lines)
+    start = turn + 1 + turn // count % (count - 1)
+    others = [lines[(start + step) % count] for step in range(count) if (start + step - turn) % count]
+    first = _opening(lines[turn % count])
+    return next((line for line in others if _opening(line) != first), others[0])
+
+
+def _opening(line: str) -> list[str]:
+    return line.casefold().split()[:2]
 
 
 def _told_for(slots: Mapping[str, Sequence[Phrase]]) -> frozenset[str]:
