@@ -32,8 +32,8 @@ KNOWN = {
     "en-US": "grandkids",
     "de": """
         Altistin Anthrazit Burgunderrot Dekokissen Eisbaden Eisbader Eisblau Eisweiß Emaille
-        Emaille-Becher Emaille-Tasse Emaillebecher Enteneiblau Fun Gezeitentabelle Glockenläuten Glockenläutens
-        Gärtnergeschenk Haferbeige Imkerei Imkergeschenk Königsblau Marineblau Mint Moosgrün
+        Emaille-Becher Emaille-Tasse Emaillebecher Enteneiblau Fun Gezeitentabelle Glockenläuten
+        Glockenläutens Gärtnergeschenk Haferbeige Imkerei Imkergeschenk Königsblau Marineblau Mint Moosgrün
         Mountainbike Muttertagsgeschenk Nebelgrau Outdoor Partyglas Petrijünger Petrol Pinnchen Rosé
         Schwarmzeit Senfgelb Shirt Shotglas Silbergrau Smoker Stamperl Steingrau Stubentiger
         Sublimationsdruck T-Shirt Thermoskanne Valentinstag Vatertagsgeschenk Waldgrün Wechselläuten
