@@ -10,6 +10,7 @@ import os
 import random
 import shutil
 import signal
+import sys
 import threading
 import time
 from collections import Counter
@@ -235,3 +236,23 @@ def _nothing_twice(here: MonthWorld, seed: int) -> None:
     assert not twice, f"sent twice: {twice[:3]} (seed {seed})"
     new = Counter(row["sku"] for row in _rows(_taken(here)) if row["action"] == "new")
     assert max(new.values(), default=1) == 1, f"new twice: {new.most_common(2)} (seed {seed})"
+
+
+def main() -> None:
+    """``python monthkilling.py FOLDER KILLS``: shops one after the other until so many kills; counts as JSON.
+
+    In a process of its own: a fork of one whose picture library has threads can wait for ever.
+    """
+    folder, kills = Path(sys.argv[1]), int(sys.argv[2])
+    counts: Counter[str] = Counter()
+    seed = 0
+    while counts["killed"] < kills:
+        seed += 1
+        lived = live_through_months(folder / str(seed), seed, kills=min(kills, 25))
+        counts += lived.counts
+        counts["asked"] += lived.asked
+    sys.stdout.write(json.dumps(dict(sorted(counts.items()))))
+
+
+if __name__ == "__main__":
+    main()
