@@ -14,7 +14,7 @@ from lxml import etree
 from numpy.typing import NDArray
 
 from hundredfold.designs.layouts.drawing import Drawing, local, number
-from hundredfold.designs.layouts.elements import elements
+from hundredfold.designs.layouts.elements import attributes, elements
 from hundredfold.designs.layouts.transforms import Matrix, scale_of
 from hundredfold.designs.typesetting.outline import Bounds, Outline
 
@@ -77,8 +77,10 @@ def drawn_mask(
 def shape_outline(element: etree._Element) -> Outline | None:
     """A basic shape or path in its own coordinates; None for anything else or what cannot be read."""
     builder = PathBuilder()
+    bare = etree.Element(element.tag, dict(attributes(element)))
+    bare.attrib.pop("transform", None)  # the builder knows matrices only; where the shape stands is asked apart
     try:
-        builder.add_path_from_element(element)
+        builder.add_path_from_element(bare)
         pen = RecordingPen()
         for data in builder.paths:
             parse_path(data, pen)

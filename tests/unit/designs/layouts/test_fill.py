@@ -177,6 +177,17 @@ def test_art_is_placed_and_recoloured() -> None:
     assert b"#123456" in done.svg
 
 
+def test_a_turned_shape_of_a_picture_is_part_of_its_ink() -> None:
+    # A bar of 100 by 20, turned upright about the origin: 20 wide and 100 high, at the page's left.
+    bar = b'<rect x="0" y="-20" width="100" height="20" transform="rotate(90)"/>'
+    picture = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">' + bar + b"</svg>"
+    of = layout('<rect x="100" y="200" width="300" height="400" data-art="{picture}"/>')
+    done = fill(of, {"bar.svg": picture}, picture="bar.svg")
+    # Its height fills the place: 100 units on 400, so the place shows 75 units across.
+    views = re.findall(rb'viewBox="([^"]*)"', done.svg)
+    assert [float(value) for value in views[-1].split()] == pytest.approx([-27.5, 0, 75, 100], abs=0.02)
+
+
 def test_optional_slots_and_parts() -> None:
     of = layout(
         '<text font-family="Anton" font-size="200">{trade}</text>'
