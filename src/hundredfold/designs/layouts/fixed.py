@@ -78,7 +78,7 @@ def shape_outline(element: etree._Element) -> Outline | None:
     """A basic shape or path in its own coordinates; None for anything else or what cannot be read."""
     builder = PathBuilder()
     bare = etree.Element(element.tag, dict(attributes(element)))
-    bare.attrib.pop("transform", None)  # the builder knows matrices only; where the shape stands is asked apart
+    bare.attrib.pop("transform", None)  # the builder knows matrices only; it is asked apart
     try:
         builder.add_path_from_element(bare)
         pen = RecordingPen()
