@@ -20,7 +20,7 @@ from hundredfold.workshop.shop.bench import bench
 from hundredfold.workshop.steps.allsteps import JUDGED
 from hundredfold.workshop.steps.gathering import gather
 
-PINNED = ((7,), "f63853860468d63b")
+PINNED = ((7,), "a8947c6eb930394b")
 
 
 @pytest.fixture(scope="module")
