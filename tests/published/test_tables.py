@@ -126,7 +126,7 @@ def test_libreoffice_reads_the_same_cells(tmp_path: Path) -> None:
         [f"{float(v):.2f}" if n == 7 and r else v for n, v in enumerate(row)]
         for r, row in enumerate(converted)
     ] == text
-    assert converted[1][3].startswith("“=Sea & “Swim” Mug")
+    assert "“=Sea & “Swim”" in converted[1][3]
     assert converted[3][2] == "00123"
 
 

@@ -37,7 +37,7 @@ def read_own_plate(data: bytes, file: str, form: Form, view: str) -> Plate:
         plate = read_plate(data, file)
         _finite(plate)
     except ShopError as problem:
-        raise _bad(file, problem.what) from problem
+        raise _bad(file, f"it is no whole plate ({problem.__cause__ or problem.what})") from problem
     except _WRONG as problem:
         raise _bad(file, f"it is no whole plate ({problem or type(problem).__name__})") from problem
     if isinstance(plate.surface, Side) is not form.traits.drinkware:
