@@ -77,8 +77,8 @@ def drawn_mask(
 def shape_outline(element: etree._Element) -> Outline | None:
     """A basic shape or path in its own coordinates; None for anything else or what cannot be read."""
     builder = PathBuilder()
-    bare = etree.Element(element.tag, dict(attributes(element)))
-    bare.attrib.pop("transform", None)  # the builder knows matrices only; it is asked apart
+    # The builder knows matrices only: how the shape is turned is asked apart.
+    bare = etree.Element(element.tag, {k: v for k, v in attributes(element).items() if k != "transform"})
     try:
         builder.add_path_from_element(bare)
         pen = RecordingPen()
