@@ -43,16 +43,24 @@ def _workbook(data: bytes, name: str) -> tuple[Grid, ...]:
     where = Where(name)
     try:
         if data.startswith(_ZIP):
-            with zipfile.ZipFile(io.BytesIO(data)) as archive:
-                unpacked = sum(info.file_size for info in archive.infolist())
+            unpacked = _unpacked_bytes(data)
             if unpacked > MAX_UNPACKED_BYTES:
                 raise _too_large(unpacked, MAX_UNPACKED_BYTES, where)
         return tuple(Grid(name, sheet, rows) for sheet, rows in read_workbook(data, name))
-    except (zipfile.BadZipFile, NotImplementedError, OSError, ValueError, RuntimeError) as error:
+    except zipfile.BadZipFile as error:
         fix = "open it in your spreadsheet program and save it again as XLSX or CSV"
         raise ShopError(
             "not-a-spreadsheet", f"it cannot be read as a workbook ({error})", fix, where
         ) from None
+
+
+def _unpacked_bytes(data: bytes) -> int:
+    """What the parts of a ZIP come to. Raises BadZipFile whatever is wrong with it."""
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            return sum(info.file_size for info in archive.infolist())
+    except (NotImplementedError, OSError, ValueError, RuntimeError) as error:
+        raise zipfile.BadZipFile(str(error)) from error
 
 
 def _csv(data: bytes, name: str) -> Grid:
