@@ -100,11 +100,11 @@ class _Filling:
         marked = {e.get(MARK): e for e in elements(self.root) if e.get(MARK) is not None}
         self._set_texts(marked)
         arts = self._arts(marked)
-        stacked = [(slot, art_ink(slot, self.art[name], name)) for slot, name in arts]
+        stacked = [(slot, art_ink(slot, self.art[name], name)) for slot, name in arts]  # decoded once
         steps = stack_steps(self.layout.drawing, self.root, self.set, stacked, self.layout.stacks)
         self._draw_texts(marked, steps)
-        for slot, name in arts:
-            self._place_art(slot, name, marked[str(slot.number)], steps)
+        for (slot, name), (_, ink) in zip(arts, stacked, strict=True):
+            self._place_art(slot, name, ink, marked[str(slot.number)], steps)
         wear(self.root, self.layout.drawing)
         shapes = self._shapes()
         paint(self.root, self.colours)
@@ -234,12 +234,15 @@ class _Filling:
                 raise ShopError("bad-art", f"there is no picture “{name}”", fix)
         return found
 
-    def _place_art(self, slot: ArtSlot, name: str, element: etree._Element, steps: Steps) -> None:
+    def _place_art(
+        self, slot: ArtSlot, name: str, ink: Bounds, element: etree._Element, steps: Steps
+    ) -> None:
         step, times = steps.own.get(str(slot.number), 0.0), steps.grown.get(str(slot.number), 1.0)
         if not times:
             drop(element)
             return
-        slot = replace(slot, box=_times(slot.box, art_ink(slot, self.art[name], name), times))
+        if times != 1.0:
+            slot, ink = replace(slot, box=_times(slot.box, ink, times)), _times(ink, ink, times)
         tint = self._colour(slot.recolour) if slot.recolour else ""
         placed = picture_element(slot, self.art[name], name, tint, element)
         transform = f"translate(0 {step:.6g}) " * bool(step) + element.get("transform", "")
@@ -253,7 +256,7 @@ class _Filling:
                     group.set(kept, value)
             group.append(placed)
             placed = group
-        ink = map_box(slot.matrix, art_ink(slot, self.art[name], name))
+        ink = map_box(slot.matrix, ink)
         ink = Bounds(ink.left, ink.top + step, ink.right, ink.bottom + step)
         carried = steps.carried.get(str(slot.number))
         self.pictures.append((name, ink if carried is None else map_box(carried, ink)))
